@@ -1,0 +1,150 @@
+// The dated plan: what a candidate does on which day, why, and what it will bring.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "backplan/candidate.hpp"
+#include "backplan/model.hpp"
+#include "backplan/points.hpp"
+#include "backplan/standard.hpp"
+#include "backplan/units.hpp"
+
+namespace backplan {
+
+enum class Phase { build, deload, taper, blocked };
+enum class BlockSize { full, shorter, home };
+[[nodiscard]] std::string to_string(Phase phase);
+[[nodiscard]] std::string to_string(BlockSize size);  // "full", "short", "home"
+
+struct Block {
+  std::string work;
+  BlockSize size = BlockSize::full;
+  int minutes = 0;
+  bool rehearsal = false;             // a timed, test-like effort: counts as hard
+  std::optional<Pounds> load;         // the heaviest load of a lift
+  std::optional<Metres> continuous_run;  // the longest unbroken run in it
+  std::string prescription;
+  std::string why;
+  std::string stop;                   // when to stop
+};
+
+struct PlannedDay {
+  Date date;
+  int slot_minutes = 0;               // what the day offers
+  int session_minutes = 0;            // what the slot's blocks take, with preparation and recovery
+  std::vector<Block> blocks;          // in the order to do them; home blocks last
+  std::string fixed;                  // fixed work of the day, printed name
+  int fixed_minutes = 0;
+  std::string note;                   // "diagnostic test", "test rehearsal: attempts and pacing", ...
+};
+
+struct Milestone {
+  std::string event;
+  double result = 0.0;  // expected at the end of the week, in the event's unit
+};
+
+// Seven days counted back from the test: week `index` covers test - 7*index up to test - 7*(index-1) - 1.
+// The first may be partial.
+struct PlannedWeek {
+  int index = 0;
+  Date starts;
+  int days_long = 7;
+  Phase phase = Phase::build;
+  int minutes = 0;          // planned, home blocks included
+  bool provisional = false; // loads will be set anew by later results
+  std::vector<PlannedDay> days;  // days with training, fixed work or a note, by date
+  std::vector<Milestone> milestones;
+};
+
+struct Interval {
+  double low80 = 0.0;
+  double high80 = 0.0;
+};
+
+struct EventOutlook {
+  std::string event;
+  std::optional<double> now_result;    // estimate today, in the event's unit
+  std::optional<Points> now_points;
+  Origin now_origin = Origin::memory;
+  bool measured = true;                // false: a broad guess from the band
+  double test_day_result = 0.0;
+  double test_day_low80 = 0.0, test_day_high80 = 0.0;  // low80 is the worse end in value
+  std::optional<Points> test_day_points;  // of the central result
+  Origin test_day_origin = Origin::memory;
+  double expected_points = 0.0;
+  double p_minimum = 0.0;              // of reaching the category's minimum
+  double p_own_target = 1.0;           // of reaching `each` and the event's own target
+};
+
+struct TotalOutlook {
+  double mean = 0.0;
+  double low80 = 0.0;
+  double high80 = 0.0;
+};
+
+struct Outlook {
+  TotalOutlook total;  // over test days on which every event is on the scale
+  double p_on_scale = 0.0;
+  double p_pass = 0.0;
+  double p_target = 0.0;
+  std::vector<EventOutlook> events;
+};
+
+struct YieldRow {
+  std::string work;
+  std::map<std::string, double> now;         // points per further hour, by event: the coming week
+  std::map<std::string, double> weeks_left;  // the same, an extra block in every week left
+  double now_total = 0.0;
+  double weeks_left_total = 0.0;
+  std::string why;
+};
+
+struct Optimality {
+  double value = 0.0;
+  double bound = 0.0;
+};
+
+struct GivenUp {
+  std::string event;
+  std::string work;
+  std::string why;
+};
+
+struct WaysOut {
+  std::optional<double> total_within_reach;  // at the asked confidence
+  std::optional<Date> earliest_date;
+  std::optional<int> minutes_per_week;
+  std::string best_change;
+  double best_change_p_target = 0.0;
+};
+
+struct Plan {
+  std::string candidate;
+  Date as_of;
+  Date test_date;
+  std::string standard;
+  std::string standard_hash;
+  std::string model_hash;
+  std::string category;
+  int age = 0;
+  Target target;
+  Outlook outlook;          // with this plan
+  Outlook without_training; // holding what there is
+  std::vector<YieldRow> yield;
+  int minutes_per_week = 0;                       // of a usual build week of this plan
+  std::optional<int> least_minutes_for_target;    // a week
+  int minutes_available = 0;                      // of a usual week
+  Optimality optimality;
+  std::vector<PlannedWeek> weeks;  // in order of date
+  bool enough = false;             // p_target and p_pass hold their confidence
+  std::optional<WaysOut> ways_out; // only when not enough
+  std::vector<GivenUp> given_up;
+  std::vector<std::string> refused;
+  std::vector<std::string> cautions;
+  std::vector<Assumption> assumptions;
+};
+
+}  // namespace backplan

@@ -1,0 +1,40 @@
+// From a candidate to a finished plan: the whole flow in one call.
+//   evidence -> progress -> outlook -> allocation -> calendar -> prescription -> plan
+#pragma once
+
+#include <optional>
+
+#include "backplan/candidate.hpp"
+#include "backplan/model.hpp"
+#include "backplan/plan.hpp"
+#include "backplan/rules.hpp"
+#include "backplan/standard.hpp"
+
+namespace backplan {
+
+// What the planner knows besides the candidate. The references must outlive the call.
+struct Knowledge {
+  const Standard& standard;
+  const Model& model;
+  const Rules& rules;
+};
+
+struct PlanOptions {
+  bool prove = true;           // work out the bound (a batch does without)
+  bool ways_out = true;        // look for them when the answer is no
+  bool write_out = true;       // prescriptions, yield and assumptions (a batch does without)
+  const Plan* previous = nullptr;  // among equal plans, the one that changes this least
+};
+
+// `as_of` is today: the first day that can be planned. The candidate is valid (io/readers).
+[[nodiscard]] Plan make_plan(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                             const PlanOptions& options = {});
+
+// The yield table alone, and the outlook that it is the slope of.
+struct YieldReport {
+  std::vector<YieldRow> rows;  // best first
+  Outlook now;                 // holding what there is
+};
+[[nodiscard]] YieldReport work_out_yield(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
+
+}  // namespace backplan

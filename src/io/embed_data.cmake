@@ -1,0 +1,17 @@
+# Writes one C++ source that holds every data file as raw string literals. Called by the build.
+set(out "// Made by embed_data.cmake from data/; not edited by hand.\n#include \"io/readers.hpp\"\n\nnamespace backplan::io {\n\nconst std::vector<DataFile>& embedded_data() {\n  static const std::vector<DataFile> files{\n")
+foreach(name IN LISTS FILES)
+  file(READ "${DATA_DIR}/${name}" text)
+  string(LENGTH "${text}" length)
+  set(literals "")
+  # A literal may hold 64 KiB everywhere; adjacent ones are joined.
+  set(at 0)
+  while(at LESS length)
+    string(SUBSTRING "${text}" ${at} 8000 piece)
+    string(APPEND literals "R\"~data~(${piece})~data~\"\n")
+    math(EXPR at "${at} + 8000")
+  endwhile()
+  string(APPEND out "      {\"${name}\",\n${literals}},\n")
+endforeach()
+string(APPEND out "  };\n  return files;\n}\n\n}  // namespace backplan::io\n")
+file(WRITE "${OUTPUT}" "${out}")

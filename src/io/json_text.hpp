@@ -1,0 +1,85 @@
+// JSON text to checked values, with the line and column of every value.
+//
+// nlohmann's own conversions are silent (3.7 becomes 3, true becomes 1, a second key replaces the
+// first), so nothing outside this file and the JSON writers calls them. A JsonCursor collects
+// faults instead of throwing: a reader asks for all it needs and looks at the faults once.
+#pragma once
+
+#include <initializer_list>
+#include <map>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "backplan/result.hpp"
+
+namespace backplan::io {
+
+struct Position {
+  int line = 0;
+  int column = 0;
+};
+
+inline constexpr std::size_t kMostJsonBytes = 16U << 20U;  // no file of a candidate comes near
+inline constexpr int kMostJsonDepth = 32;
+
+// A parsed text; keeps the place of each value by its JSON pointer.
+struct JsonFile {
+  std::string name;
+  nlohmann::json root;
+  std::map<std::string, Position> places;  // of values, by JSON pointer ("" is the root)
+};
+
+// Refuses: over kMostJsonBytes, deeper than kMostJsonDepth, not UTF-8, syntax errors, duplicate
+// keys, numbers that are no finite double. A byte-order mark is skipped.
+[[nodiscard]] Result<std::shared_ptr<const JsonFile>> parse_json(std::string_view text, std::string name);
+
+// A place in a JsonFile. Typed reads return nothing and record a fault when the value is of another
+// type or out of range; they never convert.
+class JsonCursor {
+ public:
+  JsonCursor(std::shared_ptr<const JsonFile> file, Diagnostics& faults);
+
+  [[nodiscard]] const std::string& pointer() const { return pointer_; }
+  [[nodiscard]] bool exists() const { return value_ != nullptr; }  // false below a missing key
+  [[nodiscard]] bool is_object() const;
+  [[nodiscard]] bool is_array() const;
+  [[nodiscard]] bool is_text() const;
+  [[nodiscard]] bool is_number() const;
+
+  // Records a fault for each key that is not listed, with the nearest listed one as a suggestion.
+  void allow_only(std::initializer_list<std::string_view> keys) const;
+  [[nodiscard]] bool has(std::string_view key) const;
+  [[nodiscard]] JsonCursor required(std::string_view key) const;  // a missing key is a fault
+  [[nodiscard]] JsonCursor optional(std::string_view key) const;  // a missing key reads as nothing
+  [[nodiscard]] std::vector<JsonCursor> items() const;            // of an array
+  [[nodiscard]] std::vector<std::pair<std::string, JsonCursor>> members() const;  // of an object, by key
+
+  [[nodiscard]] std::optional<std::string> text() const;
+  [[nodiscard]] std::optional<double> number(double least, double most) const;
+  [[nodiscard]] std::optional<int> integer(int least, int most) const;
+  [[nodiscard]] std::optional<bool> boolean() const;
+  // One of the words; otherwise a fault with the list and the nearest.
+  [[nodiscard]] std::optional<std::string> word(std::initializer_list<std::string_view> words) const;
+
+  void fault(std::string message, std::string hint = {}) const;
+  void warn(std::string message, std::string hint = {}) const;
+
+ private:
+  JsonCursor(std::shared_ptr<const JsonFile> file, Diagnostics* faults, const nlohmann::json* value,
+             std::string pointer);
+  std::shared_ptr<const JsonFile> file_;
+  Diagnostics* faults_;
+  const nlohmann::json* value_;
+  std::string pointer_;
+};
+
+// The nearest of the words within Damerau-Levenshtein distance 2 and a third of the length; or none.
+[[nodiscard]] std::optional<std::string> nearest_word(std::string_view word,
+                                                      const std::vector<std::string>& words);
+
+}  // namespace backplan::io

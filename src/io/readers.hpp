@@ -1,0 +1,44 @@
+// The files that users and this project write, from bytes to values that cannot be wrong. Nothing
+// here opens a file: texts come in, values or every fault come out.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "backplan/candidate.hpp"
+#include "backplan/model.hpp"
+#include "backplan/result.hpp"
+#include "backplan/rules.hpp"
+#include "backplan/standard.hpp"
+
+namespace backplan::io {
+
+// One file of data: its path below data/ ("standards/us-army-aft/standard.json") and its bytes.
+struct DataFile {
+  std::string path;
+  std::string text;
+};
+
+// The data that is compiled into the program, by path.
+[[nodiscard]] const std::vector<DataFile>& embedded_data();
+
+// A standard from the files of its folder: standard.json and cells.csv. `weaker cells replaced by
+// the user's own imported cells` come as a further cells file, last wins by origin.
+[[nodiscard]] Result<Standard> read_standard(const std::vector<DataFile>& folder);
+
+// The defaults: model/events.json, model/work.json, model/outlook.json.
+[[nodiscard]] Result<Model> read_model(const std::vector<DataFile>& files);
+// model/rules.json.
+[[nodiscard]] Result<Rules> read_rules(const std::vector<DataFile>& files);
+
+// The key `standard` of a candidate file, so that the right standard can be loaded first.
+[[nodiscard]] Result<std::string> peek_standard(std::string_view text, const std::string& file);
+// `as_of`: results dated later are faults; a test before it is a fault.
+[[nodiscard]] Result<Candidate> read_candidate(std::string_view text, const std::string& file,
+                                               const Standard& standard, const Model& model, Date as_of);
+
+// FNV-1a over the bytes, 16 hexadecimal digits: names a version of a file, guards nothing.
+[[nodiscard]] std::string content_hash(std::string_view bytes);
+
+}  // namespace backplan::io
