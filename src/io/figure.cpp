@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <type_traits>
 
 namespace backplan::io {
 
@@ -47,35 +48,34 @@ void Figure::list_as(std::string_view key, std::string text) const {
       {key.empty() ? name_ : fmt::format("{}.{}", name_, key), std::move(text), source_, status_});
 }
 
-double Figure::number(Range range) const {
-  const double read = value_.number(range.least, range.most).value_or(range.least);
-  list_as("", fmt::format("{}", read));
-  return read;
+// Lists what was read; a value that could not be read makes the figure unsound.
+template <class T>
+T Figure::take(std::string_view key, std::optional<T> read, T otherwise) {
+  sound_ = sound_ && read.has_value();
+  const T value = read.value_or(otherwise);
+  if constexpr (std::is_same_v<T, bool>) {
+    list_as(key, value ? "yes" : "no");
+  } else {
+    list_as(key, fmt::format("{}", value));
+  }
+  return value;
 }
 
-int Figure::integer(int least, int most) const {
-  const int read = value_.integer(least, most).value_or(least);
-  list_as("", fmt::format("{}", read));
-  return read;
+double Figure::number(Range range) {
+  return take<double>("", value_.number(range.least, range.most), range.least);
 }
 
-double Figure::number(std::string_view key, Range range) const {
-  const double read = value_.required(key).number(range.least, range.most).value_or(range.least);
-  list_as(key, fmt::format("{}", read));
-  return read;
+int Figure::integer(int least, int most) { return take<int>("", value_.integer(least, most), least); }
+
+double Figure::number(std::string_view key, Range range) {
+  return take<double>(key, value_.required(key).number(range.least, range.most), range.least);
 }
 
-int Figure::integer(std::string_view key, int least, int most) const {
-  const int read = value_.required(key).integer(least, most).value_or(least);
-  list_as(key, fmt::format("{}", read));
-  return read;
+int Figure::integer(std::string_view key, int least, int most) {
+  return take<int>(key, value_.required(key).integer(least, most), least);
 }
 
-bool Figure::boolean(std::string_view key) const {
-  const bool read = value_.required(key).boolean().value_or(false);
-  list_as(key, read ? "yes" : "no");
-  return read;
-}
+bool Figure::boolean(std::string_view key) { return take<bool>(key, value_.required(key).boolean(), false); }
 
 std::optional<JsonCursor> open_data_file(const std::vector<DataFile>& files, std::string_view path,
                                          std::string_view format, Diagnostics& faults) {

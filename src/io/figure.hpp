@@ -27,21 +27,27 @@ class Figure {
   [[nodiscard]] const JsonCursor& value() const { return value_; }
 
   // The value itself. A fault of the file reads as the least of the range; the faults tell.
-  [[nodiscard]] double number(Range range) const;
-  [[nodiscard]] int integer(int least, int most) const;
+  [[nodiscard]] double number(Range range);
+  [[nodiscard]] int integer(int least, int most);
   // One figure of a group.
-  [[nodiscard]] double number(std::string_view key, Range range) const;
-  [[nodiscard]] int integer(std::string_view key, int least, int most) const;
-  [[nodiscard]] bool boolean(std::string_view key) const;
+  [[nodiscard]] double number(std::string_view key, Range range);
+  [[nodiscard]] int integer(std::string_view key, int least, int most);
+  [[nodiscard]] bool boolean(std::string_view key);
+  // Whether all that was read so far was there and in range: comparing figures makes sense only then.
+  [[nodiscard]] bool sound() const { return sound_; }
   // A figure that is worked out from more than one JSON value (lists, "never").
   void list_as(std::string_view key, std::string text) const;
 
  private:
+  template <class T>
+  T take(std::string_view key, std::optional<T> read, T otherwise);
+
   JsonCursor value_;
   std::string name_;
   std::string source_;
   Status status_ = Status::judgement;
   std::vector<Assumption>* list_;
+  bool sound_ = true;
 };
 
 // The root of the data file with this path, its `format` checked; none with a fault where the file is

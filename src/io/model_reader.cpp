@@ -69,7 +69,7 @@ class EventsReader {
   }
 
   void read_headroom() {
-    const Figure group = figure("headroom");
+    Figure group = figure("headroom");
     Headroom& headroom = event_.headroom;
     group.value().allow_only({"share", "extra", "least", "most", "above", "most_above"});
     headroom.share = group.number("share", kShare);
@@ -79,31 +79,30 @@ class EventsReader {
     if (group.value().has("above") || group.value().has("most_above")) {
       headroom.above = group.number("above", kUnits);
       headroom.most_above = group.number("most_above", kLogGain);
-      if (headroom.most_above > headroom.most) {
+      if (group.sound() && headroom.most_above > headroom.most) {
         group.value().fault("\"most_above\" is more than \"most\"",
                             "let the cap fall, not rise, with the result");
       }
     }
-    if (headroom.least > headroom.most) {
+    if (group.sound() && headroom.least > headroom.most) {
       group.value().fault("\"least\" is more than \"most\"", "let \"least\" be the smaller of the two");
     }
   }
 
   void read_dose() {
-    const Figure group = figure("dose");
+    Figure group = figure("dose");
     group.value().allow_only({"u0", "keep", "reference"});
     event_.dose.u0 = group.number("u0", kDoseRange);
     event_.dose.keep = group.number("keep", kDoseRange);
     event_.dose.reference = group.number("reference", kDoseRange);
-    const bool complete = group.value().has("keep") && group.value().has("reference");
-    if (complete && event_.dose.keep >= event_.dose.reference) {
+    if (group.sound() && event_.dose.keep >= event_.dose.reference) {
       group.value().fault("\"keep\" is not less than \"reference\"",
                           "a dose that improves must be larger than one that holds");
     }
   }
 
   void read_loss() {
-    const Figure group = figure("loss");
+    Figure group = figure("loss");
     group.value().allow_only({"per_week", "grace_days", "cap"});
     event_.loss_per_week = group.number("per_week", kShare);
     event_.grace_days = group.number("grace_days", {0.0, kMostDays});
@@ -111,12 +110,12 @@ class EventsReader {
   }
 
   void read_noise() {
-    const Figure noise = figure("noise");
+    Figure noise = figure("noise");
     noise.value().allow_only({"sd", "least_units"});
     constexpr Range kSd{0.001, 1.0};  // a result without any noise would outweigh all others
     event_.noise_sd = noise.number("sd", kSd);
     event_.noise_least_units = noise.number("least_units", kUnits);
-    const Figure first = figure("first_attempt");
+    Figure first = figure("first_attempt");
     first.value().allow_only({"noise_sd", "reads_low"});
     event_.first_noise_sd = first.number("noise_sd", kShare);
     event_.first_reads_low = first.number("reads_low", kShare);
@@ -130,7 +129,7 @@ class EventsReader {
          {Setting::record, Setting::practice, Setting::single, Setting::self, Setting::estimate}) {
       const std::string word = to_string(setting);
       if (!group.has(word)) continue;
-      const Figure bias(group, word, fmt::format("events.{}.bias.{}", event_.id, word), list_);
+      Figure bias(group, word, fmt::format("events.{}.bias.{}", event_.id, word), list_);
       bias.value().allow_only({"mean", "sd"});
       event_.bias[setting] = {bias.number("mean", kLogShift), bias.number("sd", kShare)};
     }
@@ -184,11 +183,12 @@ class WorkReader {
   }
 
   BlockShape read_shape(const JsonCursor& cursor, const std::string& owner, std::string_view key) {
-    const Figure group = figure(cursor, owner, key);
+    Figure group = figure(cursor, owner, key);
     group.value().allow_only({"minutes", "stimulus"});
     BlockShape shape;
     shape.minutes = group.integer("minutes", 1, kMostBlockMinutes);
     shape.stimulus = group.number("stimulus", {0.01, 10.0});
+    shapes_sound_ = shapes_sound_ && group.sound();
     return shape;
   }
 
@@ -207,7 +207,7 @@ class WorkReader {
     kind.shuttle_like = read_flag(cursor, "shuttle_like");
     kind.needs = read_needs(cursor.required("needs"));
     read_shapes(cursor, owner, kind);
-    const Figure load = figure(cursor, owner, "load");
+    Figure load = figure(cursor, owner, "load");
     load.value().allow_only({"hard", "heavy_lower_body"});
     kind.hard = load.boolean("hard");
     kind.heavy_lower = load.boolean("heavy_lower_body");
@@ -217,6 +217,7 @@ class WorkReader {
   }
 
   void read_shapes(const JsonCursor& cursor, const std::string& owner, WorkKind& kind) {
+    shapes_sound_ = true;
     kind.full = read_shape(cursor, owner, "full");
     kind.shorter = read_shape(cursor, owner, "short");
     if (cursor.has("home")) kind.home = read_shape(cursor, owner, "home");
@@ -242,7 +243,7 @@ class WorkReader {
     return needs;
   }
 
-  std::map<std::string, double> read_transfer(const Figure& group) const {
+  std::map<std::string, double> read_transfer(Figure group) const {
     std::map<std::string, double> transfer;
     if (!group.value().exists()) return transfer;
     for (const auto& [event, cursor] : group.value().members()) {
@@ -271,7 +272,7 @@ class WorkReader {
     return kind;
   }
 
-  static void read_hard_from(const Figure& group, FixedKind& kind) {
+  static void read_hard_from(Figure group, FixedKind& kind) {
     if (group.value().is_text()) {
       static_cast<void>(group.value().word({"never"}));
       group.list_as("", "never");
@@ -286,6 +287,7 @@ class WorkReader {
   std::vector<std::string> events_;
   std::vector<std::string> kinds_;
   std::set<std::string> seen_;
+  bool shapes_sound_ = true;  // of the kind that is being read
   std::vector<Assumption>& list_;
 };
 
@@ -296,14 +298,14 @@ void read_outlook(const JsonCursor& root, Model& model) {
   const auto figure = [&](std::string_view key) {
     return Figure(root, key, fmt::format("outlook.{}", key), model.assumptions);
   };
-  const Figure common = figure("common_factor");
+  Figure common = figure("common_factor");
   common.value().allow_only({"variance_share", "nodes"});
   model.common = {common.number("variance_share", kShare), common.integer("nodes", 1, kMostNodes)};
-  const Figure value = figure("value");
+  Figure value = figure("value");
   value.value().allow_only({"below_minimum_cost", "own_target_weight"});
   model.value = {value.number("below_minimum_cost", kPointsRange),
                  value.number("own_target_weight", kWeight)};
-  const Figure background = figure("background_share");
+  Figure background = figure("background_share");
   background.value().allow_only({"new", "regular", "long"});
   model.background_new = background.number("new", kShare);
   model.background_regular = background.number("regular", kShare);
@@ -312,13 +314,12 @@ void read_outlook(const JsonCursor& root, Model& model) {
   model.headroom_sd_share = figure("headroom_sd_share").number({0.01, 2.0});
   model.drift_per_sqrt_week = figure("drift_per_sqrt_week").number(kShare);
   model.unlogged_day_share = figure("unlogged_day_share").number(kShare);
-  const Figure band = figure("band_percentiles");
+  Figure band = figure("band_percentiles");
   band.value().allow_only({"low", "high"});
   constexpr Range kPercentile{0.001, 0.999};
   model.band_low_percentile = band.number("low", kPercentile);
   model.band_high_percentile = band.number("high", kPercentile);
-  const bool complete = band.value().has("low") && band.value().has("high");
-  if (complete && model.band_low_percentile >= model.band_high_percentile) {
+  if (band.sound() && model.band_low_percentile >= model.band_high_percentile) {
     band.value().fault("\"low\" is not less than \"high\"", "swap the two");
   }
 }

@@ -42,7 +42,7 @@ class Section {
     return figure(key).integer(least, most);
   }
   [[nodiscard]] ByBackground by_background(std::string_view key, int least, int most) const {
-    const Figure three = group(key, {"new", "regular", "long"});
+    Figure three = group(key, {"new", "regular", "long"});
     ByBackground values;
     values.new_to_training = three.integer("new", least, most);
     values.regular = three.integer("regular", least, most);
@@ -56,14 +56,15 @@ class Section {
   std::vector<Assumption>& list_;
 };
 
-// Two figures of a group that must not fall.
-void require_order(const Figure& group, std::string_view lower, std::string_view upper) {
-  const auto a = group.value().has(lower) ? group.value().required(lower) : group.value();
-  const auto b = group.value().has(upper) ? group.value().required(upper) : group.value();
-  if (!a.is_number() || !b.is_number()) return;
-  constexpr double kAny = 1e9;
-  if (a.number(-kAny, kAny).value_or(0.0) <= b.number(-kAny, kAny).value_or(0.0)) return;
-  group.value().fault(fmt::format("\"{}\" is more than \"{}\"", lower, upper), "swap the two");
+// A bound of a group, already read, that must not be over another.
+struct Bound {
+  std::string_view key;
+  double value = 0.0;
+};
+
+void require_order(const Figure& group, const Bound& lower, const Bound& upper) {
+  if (!group.sound() || lower.value <= upper.value) return;
+  group.value().fault(fmt::format("\"{}\" is more than \"{}\"", lower.key, upper.key), "swap the two");
 }
 
 void read_hard_days(const JsonCursor& root, Rules& rules) {
@@ -71,12 +72,12 @@ void read_hard_days(const JsonCursor& root, Rules& rules) {
                         {"a_week", "by_age", "in_a_row", "intervals_a_week", "deadlifts", "rest_days_a_week"},
                         rules.assumptions);
   rules.hard_days_a_week = section.by_background("a_week", 0, kDaysOfAWeek);
-  const Figure by_age = section.group("by_age", {"fewer_from", "fewest"});
+  Figure by_age = section.group("by_age", {"fewer_from", "fewest"});
   rules.fewer_hard_days_from_age = by_age.integer("fewer_from", 0, kMostAge);
   rules.fewest_hard_days = by_age.integer("fewest", 0, kDaysOfAWeek);
   rules.hard_days_in_a_row = section.integer("in_a_row", 1, kDaysOfAWeek);
   rules.intervals_a_week = section.by_background("intervals_a_week", 0, kDaysOfAWeek);
-  const Figure deadlifts = section.group("deadlifts", {"a_week", "days_between"});
+  Figure deadlifts = section.group("deadlifts", {"a_week", "days_between"});
   rules.deadlifts_a_week = deadlifts.integer("a_week", 0, kDaysOfAWeek);
   rules.days_between_deadlifts = deadlifts.integer("days_between", 1, kDaysOfAWeek);
   rules.rest_days_a_week = section.by_background("rest_days_a_week", 0, kDaysOfAWeek);
@@ -93,19 +94,20 @@ void read_home_work(const Figure& figure, Rules& rules) {
 void read_slot(const JsonCursor& root, Rules& rules) {
   const Section section(root, "slot", {"blocks", "around", "short", "change_over_minutes", "home_work"},
                         rules.assumptions);
-  const Figure blocks = section.group("blocks", {"most", "hard"});
+  Figure blocks = section.group("blocks", {"most", "hard"});
   rules.blocks_a_slot = blocks.integer("most", 1, kMostInASlot);
   rules.hard_blocks_a_slot = blocks.integer("hard", 0, kMostInASlot);
-  const Figure around = section.group("around", {"preparation_minutes", "recovery_minutes"});
+  Figure around = section.group("around", {"preparation_minutes", "recovery_minutes"});
   rules.preparation_minutes = around.integer("preparation_minutes", 0, kMostMinutes);
   rules.recovery_minutes = around.integer("recovery_minutes", 0, kMostMinutes);
-  const Figure brief = section.group("short", {"under_minutes", "preparation_minutes", "recovery_minutes"});
+  Figure brief = section.group("short", {"under_minutes", "preparation_minutes", "recovery_minutes"});
   rules.short_slot_under = brief.integer("under_minutes", 1, kMostMinutes);
   rules.short_preparation_minutes = brief.integer("preparation_minutes", 0, kMostMinutes);
   rules.short_recovery_minutes = brief.integer("recovery_minutes", 0, kMostMinutes);
   // Else a short slot could hold less than the program takes it to hold.
-  if (rules.short_preparation_minutes + rules.short_recovery_minutes >
-      rules.preparation_minutes + rules.recovery_minutes) {
+  if (around.sound() && brief.sound() &&
+      rules.short_preparation_minutes + rules.short_recovery_minutes >
+          rules.preparation_minutes + rules.recovery_minutes) {
     brief.value().fault("a short slot loses more minutes than a long one",
                         "make its preparation and recovery together at most as long");
   }
@@ -113,7 +115,7 @@ void read_slot(const JsonCursor& root, Rules& rules) {
   read_home_work(section.figure("home_work"), rules);
 }
 
-void read_untrained(const Figure& group, Rules& rules) {
+void read_untrained(Figure group, Rules& rules) {
   const JsonCursor shares = group.value().required("shares");
   if (shares.exists()) {
     for (const JsonCursor& item : shares.items()) {
@@ -133,10 +135,10 @@ void read_ramp(const JsonCursor& root, Rules& rules) {
   rules.hard_sessions_at_start = section.by_background("hard_sessions_at_start", 0, kDaysOfAWeek);
   rules.hard_sessions_step = section.integer("hard_sessions_step", 1, kDaysOfAWeek);
   read_untrained(section.group("untrained", {"shares", "under_minutes", "off_days"}), rules);
-  const Figure lost = section.group("after_lost_weeks", {"days", "share"});
+  Figure lost = section.group("after_lost_weeks", {"days", "share"});
   rules.lost_days_for_half = lost.integer("days", 1, kMostDays);
   rules.half_share = lost.number("share", kShare);
-  const Figure run = section.group("longest_run", {"growth", "days"});
+  Figure run = section.group("longest_run", {"growth", "days"});
   rules.longest_run_growth = run.number("growth", kFactor);
   rules.longest_run_days = run.integer("days", 1, kMostDays);
   rules.longest_run_floor = Metres(section.figure("longest_run_floor_metres").number(kMetres));
@@ -148,10 +150,10 @@ void read_deload(const JsonCursor& root, Rules& rules) {
                          "from_hard_sessions", "easy_days_after_field"},
                         rules.assumptions);
   rules.build_weeks_before_deload = section.integer("after_build_weeks", 1, kMostWeeks);
-  const Figure share = section.group("share", {"least", "most"});
+  Figure share = section.group("share", {"least", "most"});
   rules.deload_least = share.number("least", kShare);
   rules.deload_most = share.number("most", kShare);
-  require_order(share, "least", "most");
+  require_order(share, {"least", rules.deload_least}, {"most", rules.deload_most});
   rules.deload_counts_from_days = section.integer("counts_from_days", 1, kMostDays);
   rules.no_deload_weeks_before_taper = section.integer("none_before_taper_weeks", 0, kMostWeeks);
   rules.deload_from_hard_sessions = section.integer("from_hard_sessions", 0, kDaysOfAWeek);
@@ -159,14 +161,13 @@ void read_deload(const JsonCursor& root, Rules& rules) {
 }
 
 void read_taper_lengths(const Section& section, Rules& rules) {
-  const Figure brief = section.group("short", {"days", "under_minutes"});
+  Figure brief = section.group("short", {"days", "under_minutes"});
   rules.taper_short_days = brief.integer("days", 1, kMostDays);
   rules.taper_short_under_minutes = brief.integer("under_minutes", 0, kMinutesOfAWeek);
-  const Figure middle = section.group("middle", {"days", "up_to_minutes"});
+  Figure middle = section.group("middle", {"days", "up_to_minutes"});
   rules.taper_middle_days = middle.integer("days", 1, kMostDays);
   rules.taper_middle_up_to_minutes = middle.integer("up_to_minutes", 0, kMinutesOfAWeek);
-  const bool complete = brief.value().has("under_minutes") && middle.value().has("up_to_minutes");
-  if (complete && rules.taper_short_under_minutes > rules.taper_middle_up_to_minutes) {
+  if (brief.sound() && middle.sound() && rules.taper_short_under_minutes > rules.taper_middle_up_to_minutes) {
     middle.value().fault("the middle taper ends before the short one does",
                          "let \"up_to_minutes\" be at least \"under_minutes\" of the short taper");
   }
@@ -179,15 +180,16 @@ void read_taper(const JsonCursor& root, Rules& rules) {
                          "no_plan_under_days", "easy_days_before_diagnostic"},
                         rules.assumptions);
   read_taper_lengths(section, rules);
-  const Figure cut = section.group("cut", {"least", "most"});
+  Figure cut = section.group("cut", {"least", "most"});
   rules.taper_least_cut = cut.number("least", kShare);
   rules.taper_most_cut = cut.number("most", kShare);
-  require_order(cut, "least", "most");
-  const Figure deadlift = section.group("deadlift", {"none_in_last_days", "last_from", "last_to"});
+  require_order(cut, {"least", rules.taper_least_cut}, {"most", rules.taper_most_cut});
+  Figure deadlift = section.group("deadlift", {"none_in_last_days", "last_from", "last_to"});
   rules.no_deadlift_days = deadlift.integer("none_in_last_days", 0, kMostDays);
   rules.last_deadlift_from = deadlift.integer("last_from", 0, kMostDays);
   rules.last_deadlift_to = deadlift.integer("last_to", 0, kMostDays);
-  require_order(deadlift, "last_from", "last_to");
+  require_order(deadlift, {"last_from", static_cast<double>(rules.last_deadlift_from)},
+                {"last_to", static_cast<double>(rules.last_deadlift_to)});
   rules.no_training_days_before_test = section.integer("no_training_days_before_test", 0, kMostDays);
   rules.plan_without_training_under_days = section.integer("no_plan_under_days", 0, kMostDays);
   rules.easy_days_before_diagnostic = section.integer("easy_days_before_diagnostic", 0, kDaysOfAWeek);
@@ -199,7 +201,7 @@ void read_fixed_work_and_medical(const JsonCursor& root, Rules& rules) {
   rules.march_spacing_from = Metres(fixed.figure("march_spacing_from_metres").number(kMetres));
   rules.night_shift_easy_days = fixed.integer("night_shift_easy_days", 0, kDaysOfAWeek);
   const Section medical(root, "medical", {"profile_recovery"}, rules.assumptions);
-  const Figure recovery = medical.group("profile_recovery", {"factor", "most_days"});
+  Figure recovery = medical.group("profile_recovery", {"factor", "most_days"});
   rules.profile_recovery_factor = recovery.number("factor", kFactor);
   rules.profile_recovery_most_days = recovery.integer("most_days", 0, kMostDays);
 }
