@@ -15,8 +15,8 @@ namespace {
 // steps. A millionth of a step is far above that and far below anything a stopwatch or tape can tell.
 constexpr double kStepSlack = 1e-6;
 
-// Points of a formula before the cut to whole points. numeric::pow is exact to a relative 1e-15, so
-// to 1e-11 for scores under ten thousand; a billionth above that error lets exact whole values count as
+// Points of a formula before the cut to whole points. numeric::pow is exact to some 5e-15 of the value, so
+// to 5e-11 for scores under ten thousand; a billionth above that error lets exact whole values count as
 // reached, and no step of a real mark changes the points by so little.
 constexpr double kPointSlack = 1e-9;
 
