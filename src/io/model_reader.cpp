@@ -221,8 +221,7 @@ class WorkReader {
     kind.full = read_shape(cursor, owner, "full");
     kind.shorter = read_shape(cursor, owner, "short");
     if (cursor.has("home")) kind.home = read_shape(cursor, owner, "home");
-    const bool complete = cursor.has("full") && cursor.has("short");
-    if (complete &&
+    if (shapes_sound_ &&
         (kind.shorter.minutes > kind.full.minutes || kind.shorter.stimulus > kind.full.stimulus)) {
       cursor.required("short").fault("the short block is larger than the full one", "swap the two");
     }
