@@ -53,6 +53,9 @@ std::string reason(const WorkKind& work, const Situation& situation) {
 }  // namespace
 
 Block prescribe(const WorkKind& work, BlockSize size, const Situation& situation) {
+  if (situation.candidate == nullptr || situation.standard == nullptr) {
+    throw std::logic_error("a prescription needs a candidate and a standard");
+  }
   const Order order{work, size, minutes_of(work, size), situation};
   Draft draft = write(order);
   Block block;

@@ -26,7 +26,8 @@ constexpr double kLeastRest = 60.0;
 constexpr double kMostRest = 180.0;
 constexpr int kGoalPaceFromWeek = 4;  // the last month
 
-// Run 30 s, walk 60 s; later 60 and 120 (FM 7-22, 2012, chapter 10): 6 repeats, up to 10.
+// Run 30 s, walk 60 s; later 60 and 120 (FM 7-22, 2012, chapter 10): 6 repeats, up to 10,
+// at 75 to 85 % effort; the test-training guide lets beginners start at 50 to 60 %.
 constexpr double kShortRun = 30.0;
 constexpr double kLongRun = 60.0;
 constexpr double kWalkOverRun = 2.0;
@@ -45,7 +46,7 @@ constexpr const char* kStop =
     "stop when a repeat is 3 % slower than the first; pain in shin, foot or hip, or a limp, ends it";
 constexpr const char* kWalkRest = "; brisk walk for the rest";
 
-bool on_track(const Situation& s) { return s.candidate == nullptr || s.candidate->equipment.track; }
+bool on_track(const Situation& s) { return s.candidate->equipment.track; }
 
 double rest_after(double work_s) {
   return std::clamp(std::ceil(kRestShare * work_s / kRestStep) * kRestStep, kLeastRest, kMostRest);
@@ -94,7 +95,8 @@ Draft beginner_repeats(const std::optional<PaceBand>& pace, const Order& order) 
   timed.run_s = longer ? kLongRun : kShortRun;
   timed.walk_s = kWalkOverRun * timed.run_s;
   timed.most = std::min(kMostWalkRuns, kFewestWalkRuns + (longer ? week - kLongRunFromWeek : week));
-  timed.effort = "75-85 % effort (talk in single words)";
+  timed.effort = order.situation.form_first ? "50-60 % effort (talk in short sentences)"
+                                            : "75-85 % effort (talk in single words)";
   return by_the_clock(timed, pace, order);
 }
 
@@ -108,7 +110,7 @@ Draft effort_repeats(const Order& order) {
 }
 
 Draft repeats_at(double metres, const PaceBand& pace, const std::string& label, const Order& order) {
-  const bool full = order.size == BlockSize::full;
+  const bool full = order.size == BlockSize::full && !is_new(order.situation);
   const double work_s = pace.slow_mile.value() * metres / kMetresPerMile;
   const double rest_s = rest_after(work_s);
   const int most = metres > kQuarter ? (full ? kMostHalves : kMostHalvesShort)
@@ -132,17 +134,18 @@ Draft repeats_at(double metres, const PaceBand& pace, const std::string& label, 
   return draft;
 }
 
-// The goal's pace when it is a challenge and within reach; never over 3 % faster than proven.
-std::optional<PaceBand> goal_pace(const Ability& ability, const Order& order) {
+// Quarters at the goal's pace when it is a challenge and within reach; never over 3 % faster than
+// proven.
+std::optional<Draft> goal_quarters(const Ability& ability, const Order& order) {
   const Situation& s = order.situation;
   const auto goal = s.goal.find(order.work.trains);
   const auto reach = s.goal_in_reach.find(order.work.trains);
   if (goal == s.goal.end() || reach == s.goal_in_reach.end() || !reach->second) return std::nullopt;
   if (s.weeks_to_test > kGoalPaceFromWeek || s.nth_this_week > 0) return std::nullopt;
   if (goal->second > ability.expected) return std::nullopt;  // slower than what is there already
-  const double time = std::max(goal->second, kFastestOverProven * ability.proven);
-  const Seconds mile(time * kMetresPerMile / run_distance(order).value());
-  return PaceBand{mile, mile};
+  const double fastest = kFastestOverProven * ability.proven;
+  const Seconds mile(std::max(goal->second, fastest) * kMetresPerMile / run_distance(order).value());
+  return repeats_at(kQuarter, {mile, mile}, goal->second < fastest ? "near goal pace" : "goal pace", order);
 }
 
 }  // namespace
@@ -154,7 +157,7 @@ Draft write_intervals(const Order& order) {
   const PaceBand pace = safe_pace(interval_pace, *ability, run_distance(order));
   const bool too_far = run_cap(s) < Metres(kQuarter);
   if (too_far || (is_new(s) && s.training_week < kQuartersFromWeek)) return beginner_repeats(pace, order);
-  if (const auto goal = goal_pace(*ability, order)) return repeats_at(kQuarter, *goal, "goal pace", order);
+  if (const auto goal = goal_quarters(*ability, order)) return *goal;
   const double half_s = pace.slow_mile.value() * kHalf / kMetresPerMile;
   const bool halves = s.training_week % 2 == 1 && half_s <= kLongestRepeat && run_cap(s) >= Metres(kHalf);
   return repeats_at(halves ? kHalf : kQuarter, pace, "interval pace", order);

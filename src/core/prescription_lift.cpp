@@ -51,7 +51,7 @@ constexpr const char* kStop = "stop the set when the back rounds; any pain in ba
 // How far a beginner may have come: heavier schemes need weeks of lifting before them.
 int most_stage(const Situation& s) {
   if (is_new(s)) return s.training_week / 2 - 1;
-  const bool trained = s.candidate != nullptr && s.candidate->background == Background::long_trained;
+  const bool trained = s.candidate->background == Background::long_trained;
   return s.training_week + (trained ? 1 : 0);
 }
 
@@ -164,15 +164,16 @@ std::string sets_text(const LiftDay& day, const Equipment& equipment) {
                      plates_end ? ", lowered for 3 s" : "");
 }
 
-Draft with_top_triple(const LiftDay& day, Pounds proven, const Order& order) {
+std::optional<Draft> with_top_triple(const LiftDay& day, Pounds proven, const Order& order) {
   const Equipment& equipment = order.situation.candidate->equipment;
   const Pounds triple =
       loadable(day.maximum * kTripleShare, load_cap(proven, kTripleRepetitions, 0.0), equipment);
+  if (triple <= day.load) return std::nullopt;  // cap or plates leave no heavier load
   Draft draft;
   draft.stop = kStop;
-  draft.load = std::max(triple, day.load);
-  draft.text = fmt::format("One top triple at {:g} lb ({}), {:.0f} % of 1RM; then {}; rest {}; {}",
-                           triple.value(), plates_text(triple, equipment), 100.0 * (triple / day.maximum),
+  draft.load = triple;
+  draft.text = fmt::format("One triple at {:g} lb ({}, {:.0f} %), then {}; rest {}; {}", triple.value(),
+                           plates_text(triple, equipment), 100.0 * (triple / day.maximum),
                            sets_text(day, equipment), span_text(rest_seconds(day.scheme)), kAssist);
   return draft;
 }
@@ -206,7 +207,9 @@ Draft write_lift(const Order& order) {
     return under_the_bar(day.scheme, std::min(day.maximum, one_rep_max_from_three(proven)), order);
   }
   day.load = loadable(day.wanted, cap, equipment);
-  if (s.top_triple && !lighter && !no_maximal_work(s)) return with_top_triple(day, proven, order);
+  if (s.top_triple && !lighter && !no_maximal_work(s)) {
+    if (const auto draft = with_top_triple(day, proven, order)) return *draft;
+  }
 
   Draft draft;
   draft.stop = kStop;

@@ -12,9 +12,8 @@ constexpr double kSecondsPerMinute = 60.0;
 constexpr double kQuarterMetres = 400.0;
 constexpr Metres kTwoMiles{2.0 * kMetresPerMile};
 
-const Event* event_of(const std::string& model_event, const Standard* standard) {
-  if (standard == nullptr) return nullptr;
-  for (const Event& event : standard->events) {
+const Event* event_of(const std::string& model_event, const Standard& standard) {
+  for (const Event& event : standard.events) {
     if (event.model_event == model_event) return &event;
   }
   return nullptr;
@@ -39,12 +38,11 @@ int sets_in_phase(int sets, const Situation& situation) {
 }
 
 bool is_new(const Situation& situation) {
-  return situation.candidate != nullptr && situation.candidate->background == Background::new_to_training;
+  return situation.candidate->background == Background::new_to_training;
 }
 
 bool no_maximal_work(const Situation& situation) {
-  return situation.form_first ||
-         (situation.candidate != nullptr && situation.candidate->medical.status == MedicalStatus::postpartum);
+  return situation.form_first || situation.candidate->medical.status == MedicalStatus::postpartum;
 }
 
 int sets_that_fit(double minutes, double work_s, double rest_s) {
@@ -67,12 +65,12 @@ std::string span_text(double seconds) {
 }
 
 std::string event_name(const std::string& model_event, const Situation& situation) {
-  const Event* event = event_of(model_event, situation.standard);
+  const Event* event = event_of(model_event, *situation.standard);
   return event != nullptr ? event->name : model_event;
 }
 
 Metres run_distance(const Order& order) {
-  const Event* event = event_of(order.work.trains, order.situation.standard);
+  const Event* event = event_of(order.work.trains, *order.situation.standard);
   return event != nullptr && event->distance ? *event->distance : kTwoMiles;
 }
 
@@ -96,7 +94,7 @@ std::string pace_text(const PaceBand& pace, const Situation& situation) {
     return slow == fast ? slow : slow + "-" + fast;
   };
   const std::string mile = range(1.0) + " a mile";
-  const bool track = situation.candidate == nullptr || situation.candidate->equipment.track;
+  const bool track = situation.candidate->equipment.track;
   return track ? fmt::format("{} per 400 m, {}", range(kQuarterMetres / kMetresPerMile), mile) : mile;
 }
 

@@ -32,8 +32,8 @@ constexpr double kThrowRest = 60.0;
 constexpr const char* kThrowStop = "stop when throws get shorter; pain in back or shoulder ends it";
 
 std::string legs_text(const Situation& s) {
-  const bool sled = s.candidate == nullptr || s.candidate->equipment.sled;
-  const bool bells = s.candidate == nullptr || s.candidate->equipment.kettlebells;
+  const bool sled = s.candidate->equipment.sled;
+  const bool bells = s.candidate->equipment.kettlebells;
   return fmt::format("sprint, drag {}, lateral, carry {}, sprint", sled ? "90 lb" : "(sandbag on a strap)",
                      bells ? "2×40 lb" : "(two sandbags)");
 }
@@ -68,13 +68,13 @@ Draft write_shuttle(const Order& order) {
   const int fit = sets_that_fit(order.minutes - kSetUpMinutes, round_s, kRoundRestMinutes * 60.0);
   const int rounds = sets_in_phase(std::min(fit, kMostRounds), s);
   const std::string effort = s.form_first ? "smooth, effort 6 of 10"
-                             : ability    ? "brisk, nine tenths"
+                             : ability    ? "effort 9 of 10"
                                           : "effort 8 of 10";
   Draft draft;
   draft.stop = kShuttleStop;
-  draft.text = fmt::format("{} round{} of the legs singly, 50 m each: {}; {}; rest {} between legs{}", rounds,
-                           rounds == 1 ? "" : "s", legs_text(s), effort, span_text(rest),
-                           rounds == 1 ? "" : ", 2 min more between rounds");
+  draft.text =
+      fmt::format("{} round{}, legs singly, 50 m each: {}; {}; rest {}{}", rounds, rounds == 1 ? "" : "s",
+                  legs_text(s), effort, span_text(rest), rounds == 1 ? "" : ", 2 min more between rounds");
   return draft;
 }
 

@@ -36,6 +36,7 @@ constexpr const char* kPressStop =
 // Holds. 50 to 70 % of the present maximum (our judgement; three sessions a week gained 25 % in
 // eight weeks, Hung 2019).
 constexpr double kHoldShares[] = {0.60, 0.55, 0.65};
+constexpr double kLeastHoldShare = 0.50;  // where longer holds would leave time for one only
 constexpr int kMostHolds = 5;
 constexpr double kHoldRest = 60.0;
 constexpr double kHoldRounding = 5.0;       // holds are set in steps of five seconds
@@ -172,7 +173,8 @@ Draft write_hold(const Order& order) {
   const double share = share_of_day(kHoldShares, s.nth_this_week);
   const double most = ability->proven * (1.0 + kRepStepShare);
   const double maximum = std::min(ability->expected, most);
-  const double hold = hold_seconds(maximum, share);
+  double hold = hold_seconds(maximum, share);
+  if (sets_that_fit(minutes, hold, kHoldRest) < 2) hold = std::max(1.0, std::ceil(maximum * kLeastHoldShare));
   const int sets = std::min(kMostHolds, sets_that_fit(minutes, hold, kHoldRest));
   draft.text =
       fmt::format("{}{}×{} plank ({:.0f} % of {}), rest 1 min; {}", is_easy_phase(s) ? "Fewer sets: " : "",

@@ -66,7 +66,7 @@ int tempo_minutes(const Order& order) {
   const Situation& s = order.situation;
   int most = kTempoMinutes;
   if (is_new(s)) most = kTempoMinutesNew;
-  if (s.candidate != nullptr && s.candidate->background == Background::long_trained) most = kTempoMinutesLong;
+  if (s.candidate->background == Background::long_trained) most = kTempoMinutesLong;
   if (order.size != BlockSize::full) most = std::min(most, kTempoMinutesShort);
   return is_easy_phase(s) ? (most + 1) / 2 : most;
 }
@@ -102,14 +102,16 @@ Draft tempo(const std::optional<PaceBand>& pace, const Order& order) {
   return draft;
 }
 
-// Running and walking by turns.
-Draft turns(int run_minutes, double speed, const std::string& how, const Order& order) {
-  const int count = std::max(1, (order.minutes + kNewWalkMinutes) / (run_minutes + kNewWalkMinutes));
+// Running and walking by turns: as few turns as the longest run allows, of equal length.
+Draft turns(int longest, double speed, const std::string& how, const Order& order) {
+  const int whole = order.minutes + kNewWalkMinutes;  // the last walk may fall away
+  const int count = (whole + longest + kNewWalkMinutes - 1) / (longest + kNewWalkMinutes);
+  const int run_minutes = std::max(1, whole / count - kNewWalkMinutes);
   Draft draft;
   draft.stop = kStop;
   draft.continuous_run = Metres(run_minutes * kSecondsPerMinute * speed);
-  draft.text = fmt::format("{}× run {} min / brisk walk {} min, {}; walk the rest", count, run_minutes,
-                           kNewWalkMinutes, how);
+  draft.text =
+      fmt::format("{}× run {} min / brisk walk {} min, {}", count, run_minutes, kNewWalkMinutes, how);
   return draft;
 }
 
