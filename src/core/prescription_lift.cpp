@@ -147,9 +147,10 @@ Draft under_the_bar(const Scheme& scheme, Pounds maximum, const Order& order) {
 struct LiftDay {
   Scheme scheme;
   int sets = 0;
-  Pounds maximum;  // one repetition, expected
-  Pounds wanted;   // not above the cap
-  Pounds load;     // what bar and plates make of it
+  bool slow_anyway = false;  // form first
+  Pounds maximum;            // one repetition, expected
+  Pounds wanted;             // not above the cap
+  Pounds load;               // what bar and plates make of it
 };
 
 std::string shares_text(Pounds load, Pounds maximum) {
@@ -161,7 +162,7 @@ std::string sets_text(const LiftDay& day, const Equipment& equipment) {
   const bool plates_end = day.load < day.wanted * kFarBelow;
   return fmt::format("{}×{} at {:g} lb ({}), {}{}", day.sets, day.scheme.repetitions, day.load.value(),
                      plates_text(day.load, equipment), shares_text(day.load, day.maximum),
-                     plates_end ? ", lowered for 3 s" : "");
+                     plates_end && !day.slow_anyway ? ", lowered for 3 s" : "");
 }
 
 std::optional<Draft> with_top_triple(const LiftDay& day, Pounds proven, const Order& order) {
@@ -196,6 +197,7 @@ Draft write_lift(const Order& order) {
 
   LiftDay day;
   day.scheme = scheme_of(s);
+  day.slow_anyway = s.form_first;
   day.sets = sets_of(day.scheme, order);
   day.maximum = one_rep_max_from_three(Pounds(ability->expected));
   const double climb = climb_of(day.scheme, s);

@@ -44,6 +44,7 @@ constexpr double kHoldRoundingFrom = 60.0;  // from this maximum on
 constexpr double kUnknownHold = 45.0;       // the longest that an unmeasured hold may plan for
 constexpr int kSupportMinutes = 4;
 constexpr int kSupportMinutesShort = 3;
+constexpr double kAfterHoldMinutes = 3.0;
 constexpr const char* kSupport = "side planks, dead bugs, hip bridges";
 
 constexpr const char* kHoldStop = "stop when the hips drop or the low back takes over; back pain ends it";
@@ -130,7 +131,10 @@ Draft graded_hold(const std::optional<Ability>& ability, const Order& order) {
   draft.text = "One graded hold to the end, form and clock as on test day; log it";
   if (ability)
     draft.text += fmt::format(" (about {} now)", clock_text(Seconds(std::floor(ability->expected))));
-  draft.text += "; rest 3 min, " + support_text(order);
+  const double hold_minutes = (ability ? ability->expected : 2.0 * kUnknownHold) / 60.0;
+  if (hold_minutes + kAfterHoldMinutes + support_minutes(order) <= order.minutes) {
+    draft.text += "; rest 3 min, " + support_text(order);
+  }
   return draft;
 }
 

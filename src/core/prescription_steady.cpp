@@ -102,11 +102,15 @@ Draft tempo(const std::optional<PaceBand>& pace, const Order& order) {
   return draft;
 }
 
-// Running and walking by turns: as few turns as the longest run allows, of equal length.
+// Running and walking by turns of equal length: turns of the longest allowed run with some walking
+// left over, or one turn more of a shorter run, whichever runs more.
 Draft turns(int longest, double speed, const std::string& how, const Order& order) {
   const int whole = order.minutes + kNewWalkMinutes;  // the last walk may fall away
-  const int count = (whole + longest + kNewWalkMinutes - 1) / (longest + kNewWalkMinutes);
-  const int run_minutes = std::max(1, whole / count - kNewWalkMinutes);
+  const int few = std::max(1, whole / (longest + kNewWalkMinutes));
+  const int shorter = whole / (few + 1) - kNewWalkMinutes;
+  const bool one_more = (few + 1) * std::min(shorter, longest) > few * longest;
+  const int count = one_more ? few + 1 : few;
+  const int run_minutes = one_more ? std::min(shorter, longest) : longest;
   Draft draft;
   draft.stop = kStop;
   draft.continuous_run = Metres(run_minutes * kSecondsPerMinute * speed);

@@ -21,6 +21,7 @@ inline WorkKind work_kind(const std::string& id, const std::string& family, cons
   work.full = {minutes.first, 1.0};
   work.shorter = {minutes.second, 0.65};
   work.transfer[trains] = transfer;
+  work.running = family == "intervals" || family == "steady";
   return work;
 }
 inline WorkKind lift_work() { return work_kind("deadlift", "lift", "MDL", {45, 30}); }
