@@ -27,7 +27,7 @@ constexpr double kMostRest = 180.0;
 constexpr int kGoalPaceFromWeek = 4;  // the last month
 
 // Run 30 s, walk 60 s; later 60 and 120 (FM 7-22, 2012, chapter 10): 6 repeats, up to 10,
-// at 75 to 85 % effort; the test-training guide lets beginners start at 50 to 60 %.
+// at 75 to 85 % effort; the Army's test-training guide lets beginners start at 50 to 60 %.
 constexpr double kShortRun = 30.0;
 constexpr double kLongRun = 60.0;
 constexpr double kWalkOverRun = 2.0;

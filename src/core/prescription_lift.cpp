@@ -42,6 +42,8 @@ constexpr double kFarBelow = 0.93;    // the plates end well under what was want
 // Minutes inside the block: ramp-up sets, then the sets, then assistance.
 constexpr int kRampMinutes = 8;
 constexpr int kRampMinutesShort = 6;
+constexpr double kRepetitionSeconds = 5.0;
+constexpr double kPlateSeconds = 20.0;  // changing plates, taking position
 constexpr int kAssistMinutes = 8;
 constexpr int kAssistMinutesShort = 5;
 constexpr const char* kAssist = "rows, carries, split squats";
@@ -71,10 +73,17 @@ double climb_of(const Scheme& scheme, const Situation& s) {
   return std::clamp(done, 0.0, 1.0);
 }
 
+double rest_seconds(const Scheme& scheme) { return scheme.repetitions >= kBase.repetitions ? 150.0 : 180.0; }
+
+// The scheme's sets, two thirds of them in a short block, as far as ramp-up and assistance leave
+// time for them.
 int sets_of(const Scheme& scheme, const Order& order) {
-  int sets = scheme.sets;
-  if (order.size != BlockSize::full) sets = std::max(2, (2 * sets) / 3);
-  return sets_in_phase(sets, order.situation);
+  const bool full = order.size == BlockSize::full;
+  const int sets = full ? scheme.sets : std::max(2, (2 * scheme.sets) / 3);
+  const int around = full ? kRampMinutes + kAssistMinutes : kRampMinutesShort + kAssistMinutesShort;
+  const double set_s = kPlateSeconds + kRepetitionSeconds * scheme.repetitions;
+  const int fit = sets_that_fit(order.minutes - around, set_s, rest_seconds(scheme));
+  return sets_in_phase(std::min(sets, fit), order.situation);
 }
 
 // The proven three-repetition maximum as a set of so many repetitions with `reserve` left, and one
@@ -98,8 +107,6 @@ std::string assist_text(const Order& order) {
   const bool full = order.size == BlockSize::full;
   return fmt::format("then {} {} min", kAssist, full ? kAssistMinutes : kAssistMinutesShort);
 }
-
-double rest_seconds(const Scheme& scheme) { return scheme.repetitions >= kBase.repetitions ? 150.0 : 180.0; }
 
 Draft find_the_load(const Order& order) {
   const Equipment& equipment = order.situation.candidate->equipment;
