@@ -19,6 +19,10 @@ enum class Origin { official, published, formula, memory, interpolated };
 
 enum class Direction { more_is_better, less_is_better };
 
+// The result as the test records it: rounded to whole steps of `resolution` on the harder side (155 lb
+// counts as 150 in 10 lb steps, 15:32.4 as 15:33).
+[[nodiscard]] double round_harder(double result, double resolution, Direction direction);
+
 // One known or filled row of a step scale: at least `result` earns `points`.
 struct Row {
   Points points;
@@ -107,6 +111,15 @@ struct Category {
 
 enum class TotalKind { sum, weighted, mean };
 
+// The points that one event can earn, and whether a points value without a row in the data is only
+// unknown (filled by a straight line) or does not exist (levels, cut-scores).
+struct PointGrid {
+  Points least;
+  Points most;
+  Points step = Points::whole(1);
+  bool fills_missing_rows = false;
+};
+
 struct ScaleKey {
   std::string event;
   std::string column;
@@ -123,6 +136,7 @@ struct Standard {
   std::vector<std::string> columns;
   std::vector<AgeBand> bands;
   std::vector<Category> categories;
+  PointGrid points;
   TotalKind total = TotalKind::sum;
   std::map<std::string, double> weights;  // by event id, for TotalKind::weighted
   std::vector<ProtocolFact> protocol;
