@@ -122,9 +122,9 @@ bool DayFacts::has_family(const std::string& family) const {
                      [&](const BlockFacts& block) { return block.kind->family == family; });
 }
 
-bool DayFacts::has_heavy_lower() const {
+bool DayFacts::has_lift() const {
   return std::any_of(blocks.begin(), blocks.end(),
-                     [](const BlockFacts& block) { return block.kind->heavy_lower; });
+                     [](const BlockFacts& block) { return block.kind->family == "lift"; });
 }
 
 bool DayFacts::has_running() const {

@@ -41,7 +41,7 @@ struct DayFacts {
   [[nodiscard]] bool hard() const { return planned_hard() || fixed_hard || diagnostic; }
   [[nodiscard]] bool planned() const { return !blocks.empty(); }
   [[nodiscard]] bool has_family(const std::string& family) const;
-  [[nodiscard]] bool has_heavy_lower() const;  // a deadlift day
+  [[nodiscard]] bool has_lift() const;  // a deadlift day
   [[nodiscard]] bool has_running() const;
   [[nodiscard]] int session_minutes() const;  // as the plan says
   [[nodiscard]] int minutes() const;          // session and home blocks

@@ -53,7 +53,7 @@ void check_march(const Case& c, const DayFacts& day, Findings& findings) {
   if (!day.long_march) return;
   for (int away = -1; away <= 1; ++away) {
     const DayFacts* near = c.day(day.date + Days{away});
-    if (near == nullptr || (!near->has_running() && !near->has_heavy_lower())) continue;
+    if (near == nullptr || (!near->has_running() && !near->has_lift())) continue;
     findings.add("march-spacing", near->date,
                  fmt::format("a run or a lift on or next to the march of {}", iso(day.date)));
   }

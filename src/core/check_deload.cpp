@@ -10,6 +10,7 @@ namespace backplan::checking {
 namespace {
 
 constexpr double kSlack = 1e-9;
+constexpr std::size_t kWeeksCompared = 3;  // "the last three build weeks"
 
 bool is_rested_by(const WeekFacts& week, const Span& spell) {
   return spell.from <= week.days.back()->date && week.starts() <= spell.to;
@@ -83,18 +84,26 @@ std::set<int> training_weekdays(const WeekFacts& week) {
   return weekdays;
 }
 
-void check_like_before(const Case& c, const WeekFacts& week, const WeekFacts& before, Findings& findings) {
-  if (week.planned_hard_blocks > 0 && week.hard_sessions() > before.hard_sessions()) {
-    findings.add("deload-hard", week.starts(),
-                 fmt::format("{} hard sessions in deload week {}; {} in the week before",
-                             week.hard_sessions(), week.index, before.hard_sessions()));
+// The same days and no more hard work than in the weeks by which its minutes are measured.
+void check_like_before(const Case& c, const WeekFacts& week, const std::vector<const WeekFacts*>& before,
+                       Findings& findings) {
+  std::set<int> usual;
+  bool alike = !differs(c, week);
+  int hard = 0;
+  for (const WeekFacts* build : before) {
+    usual.merge(training_weekdays(*build));
+    alike = alike && !differs(c, *build);
+    hard = std::max(hard, build->hard_sessions());
   }
-  if (differs(c, week) || differs(c, before)) return;
-  const std::set<int> usual = training_weekdays(before);
+  if (week.planned_hard_blocks > 0 && week.hard_sessions() > hard) {
+    findings.add("deload-hard", week.starts(),
+                 fmt::format("{} hard sessions in deload week {}; {} in the weeks before",
+                             week.hard_sessions(), week.index, hard));
+  }
   const std::set<int> now = training_weekdays(week);
-  if (std::includes(usual.begin(), usual.end(), now.begin(), now.end())) return;
+  if (!alike || std::includes(usual.begin(), usual.end(), now.begin(), now.end())) return;
   findings.add("deload-days", week.starts(),
-               fmt::format("deload week {} trains on other days than the week before", week.index));
+               fmt::format("deload week {} trains on other days than the weeks before", week.index));
 }
 
 void check_place(const Case& c, const WeekFacts& week, Findings& findings) {
@@ -111,9 +120,12 @@ void check_place(const Case& c, const WeekFacts& week, Findings& findings) {
 void check_deload(const Case& c, Findings& findings) {
   const bool needed = deload_needed(c);
   if (needed) check_due(c, findings);
-  const WeekFacts* last_build = nullptr;
+  std::vector<const WeekFacts*> last_builds;
   for (const WeekFacts& week : c.weeks) {
-    if (week.phase == Phase::build && week.counts()) last_build = &week;
+    if (week.phase == Phase::build && week.counts()) {
+      last_builds.push_back(&week);
+      if (last_builds.size() > kWeeksCompared) last_builds.erase(last_builds.begin());
+    }
     if (week.phase != Phase::deload) continue;
     if (!needed) {
       findings.add("deload-needless", week.starts(),
@@ -122,7 +134,7 @@ void check_deload(const Case& c, Findings& findings) {
     }
     check_place(c, week, findings);
     check_minutes(c, week, findings);
-    if (last_build != nullptr) check_like_before(c, week, *last_build, findings);
+    if (!last_builds.empty()) check_like_before(c, week, last_builds, findings);
   }
 }
 

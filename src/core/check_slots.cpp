@@ -63,7 +63,8 @@ void check_order(const DayFacts& day, Findings& findings) {
   bool ran = false;
   bool at_home = false;
   for (const BlockFacts& block : day.blocks) {
-    if (ran && block.kind->heavy_lower) findings.add("block-order", day.date, "the lift comes after a run");
+    if (ran && block.kind->family == "lift")
+      findings.add("block-order", day.date, "the lift comes after a run");
     if (at_home && !block.home) {
       findings.add("block-order", day.date, "a block of the slot comes after a home block");
     }

@@ -29,7 +29,7 @@ void check_minutes(const Case& c, Findings& findings) {
 
 void check_last_days(const Case& c, const DayFacts& day, Findings& findings) {
   const int left = static_cast<int>((c.candidate.test_date - day.date).count());
-  if (left <= c.rules.no_deadlift_days && day.has_heavy_lower()) {
+  if (left <= c.rules.no_deadlift_days && day.has_lift()) {
     findings.add("taper-deadlift", day.date, fmt::format("a deadlift {} days before the test", left));
   }
   if (left <= c.rules.no_training_days_before_test && day.planned()) {

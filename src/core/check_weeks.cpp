@@ -49,7 +49,7 @@ void check_intervals(const Case& c, const WeekFacts& week, Findings& findings) {
 
 void check_deadlifts(const Case& c, const WeekFacts& week, Findings& findings) {
   int sessions = 0;
-  for (const DayFacts* day : week.days) sessions += day->has_heavy_lower() ? 1 : 0;
+  for (const DayFacts* day : week.days) sessions += day->has_lift() ? 1 : 0;
   if (sessions <= c.rules.deadlifts_a_week) return;
   findings.add(
       "deadlifts-a-week", week.starts(),
@@ -63,13 +63,13 @@ void check_spacing(const Case& c, Findings& findings) {
       if (next->has_family("intervals")) {
         findings.add("intervals-in-a-row", day.date, "intervals on two days in a row");
       }
-      if (next->has_heavy_lower()) {
+      if (next->has_lift()) {
         findings.add("intervals-before-deadlift", day.date, "intervals on the day before a deadlift day");
       }
     }
     for (int later = 1; later < c.rules.days_between_deadlifts; ++later) {
       const DayFacts* other = c.day(day.date + Days{later});
-      if (other == nullptr || !day.has_heavy_lower() || !other->has_heavy_lower()) continue;
+      if (other == nullptr || !day.has_lift() || !other->has_lift()) continue;
       findings.add("deadlift-spacing", day.date,
                    fmt::format("deadlift days {} and {} are less than {} days apart", iso(day.date),
                                iso(other->date), c.rules.days_between_deadlifts));

@@ -1,5 +1,5 @@
 // The independent checker: a sound plan passes, and each single breaking is noticed under its own
-// name. The rules are those of docs on training rules; the plans are made by hand.
+// name. The plans are made by hand, the rules are those of data/model/rules.json.
 #include "backplan/check.hpp"
 
 #include <gtest/gtest.h>
@@ -149,7 +149,7 @@ TEST(CheckForm, NoticesUnknownWork) {
   Scene scene;
   scene.edit.day(scene.day(5, kTue)).blocks[1].work = "juggling";
   // A block of nobody's kind cannot be counted into the session either.
-  EXPECT_EQ(scene.broken(), (Names{"form-minutes", "slot-figures", "unknown-work"}) /* see below */);
+  EXPECT_EQ(scene.broken(), (Names{"slot-figures", "unknown-work"}));
 }
 
 // The slot.
@@ -373,7 +373,7 @@ TEST(CheckRamp, DoesNotCountADeloadAsOneOfTheLastTwoWeeks) {
   scene.edit.clear(scene.day(7, kMon));
   scene.edit.clear(scene.day(7, kTue));
   scene.edit.add(scene.day(7, kMon), "tempo", BlockSize::shorter);
-  scene.edit.add(scene.day(7, kTue), "tempo", BlockSize::shorter);
+  scene.edit.add(scene.day(7, kTue), "tempo");
   EXPECT_EQ(scene.broken(), Names{});
 }
 
@@ -385,8 +385,20 @@ TEST(CheckRamp, NoticesFullWeeksFromUntrained) {
   EXPECT_EQ(found.size(), 2U);  // 60 and 80 %, then all
 }
 
+// So long after the last run only the floor of two miles is left.
+void shorten_runs(Scene& scene, int from_week) {
+  for (PlannedWeek& week : scene.plan.weeks) {
+    for (PlannedDay& day : week.days) {
+      for (Block& block : day.blocks) {
+        if (week.index <= from_week && block.continuous_run) block.continuous_run = Metres(3000.0);
+      }
+    }
+  }
+}
+
 TEST(CheckRamp, NoticesAFullWeekAfterTwoLostOnes) {
   Scene scene;
+  shorten_runs(scene, 9);
   scene.candidate.blocked = {{scene.day(10, kMon), scene.day(9, kSun), BlockedKind::field, "invented"}};
   for (const int week : {10, 9}) {
     scene.edit.clear_week(week);
@@ -398,6 +410,8 @@ TEST(CheckRamp, NoticesAFullWeekAfterTwoLostOnes) {
   EXPECT_EQ(scene.broken(), Names{});
   scene.edit.add(scene.day(8, kSat), "shuttle");
   scene.edit.add(scene.day(8, kMon), "tempo");
+  EXPECT_EQ(scene.broken(), Names{}) << "120 of 240 minutes is just half";
+  scene.edit.add(scene.day(8, kThu), "trunk");
   EXPECT_EQ(scene.broken(), Names{"ramp-minutes"});
 }
 
@@ -408,7 +422,7 @@ TEST(CheckRamp, NoticesAFullWeekAfterThreeLostOnes) {
     scene.edit.clear_week(week);
     scene.edit.week(week).phase = Phase::blocked;
   }
-  scene.edit.day(scene.day(8, kThu)).blocks[0].continuous_run = Metres(3000.0);
+  shorten_runs(scene, 8);
   EXPECT_EQ(scene.broken(), Names{"ramp-minutes"});
 }
 
@@ -441,7 +455,9 @@ TEST(CheckDeload, TakesASpellOfRestForOneButNoFieldExercise) {
   scene.candidate.blocked = {{scene.day(7, kMon), scene.day(7, kFri), BlockedKind::light, "invented"}};
   scene.edit.clear_week(7);
   scene.edit.week(7).phase = Phase::build;
-  EXPECT_EQ(scene.broken(), Names{"form-phase"}) << "a week with two open days is a build week in name only";
+  EXPECT_EQ(scene.broken(), Names{});
+  scene.candidate.blocked[0].kind = BlockedKind::field;
+  EXPECT_EQ(scene.broken(), Names{"deload-missing"});
 }
 
 TEST(CheckDeload, NoticesTooManyMinutes) {
@@ -491,8 +507,10 @@ TEST(CheckDeload, NoticesOtherDays) {
 
 TEST(CheckDeload, NoticesMoreHardSessionsThanBefore) {
   Scene scene;
-  scene.edit.clear(scene.day(8, kSat));
-  scene.edit.add(scene.day(8, kSat), "tempo");
+  for (const int week : {10, 9, 8}) {
+    scene.edit.clear(scene.day(week, kSat));
+    scene.edit.add(scene.day(week, kSat), "tempo");
+  }
   scene.edit.day(scene.day(7, kThu)).blocks[0].rehearsal = true;
   EXPECT_EQ(scene.broken(), Names{"deload-hard"});
 }
@@ -508,8 +526,10 @@ TEST(CheckTaper, NoticesTooManyMinutes) {
 
 TEST(CheckTaper, LastsTenDaysWhereThereIsMoreTime) {
   Scene scene;
-  scene.candidate.week[kWed] = 30;
-  EXPECT_EQ(scene.broken(), Names{"taper-minutes"}) << "the last three days of week 2 are too full for it";
+  scene.edit.week(2).phase = Phase::taper;
+  EXPECT_EQ(scene.broken(), Names{"form-phase"});
+  scene.candidate.week[kWed] = 30;  // 270 minutes a week instead of 240
+  EXPECT_EQ(scene.broken(), Names{});
 }
 
 TEST(CheckTaper, NoticesADeadliftInTheLastFiveDays) {
