@@ -95,12 +95,19 @@ Standard plain_standard() {
   run_event.unit = Unit::second;
   run_event.direction = Direction::less_is_better;
   run_event.distance = to_metres(Miles(2.0));
+  run_event.least_plausible = 480.0;
+  run_event.most_plausible = 3600.0;
   standard.events = {run_event};
   standard.columns = {"all"};
   standard.bands = {{17, 62}};
   Category general;
   general.id = general.name = "general";
   standard.categories = {general};
+  // Invented: 20:00 earns 60 points, 13:20 earns 100.
+  const std::vector<Row> rows = {{Points::whole(60), 1200.0, Origin::memory, "invented"},
+                                 {Points::whole(100), 800.0, Origin::memory, "invented"}};
+  standard.scales.emplace(ScaleKey{"2MR", "all", {17, 62}},
+                          Scale::steps(Direction::less_is_better, 1.0, rows));
   return standard;
 }
 

@@ -50,7 +50,8 @@ void draw_results(RandomSource& random, const Standard& standard, Date as_of, co
   const int age = age_on(candidate.birth_date, candidate.test_date);
   const Category& category = *standard.find_category(candidate.category);
   const bool top = !knobs.plain && random.chance(0.06);
-  const int unknown = !knobs.plain && random.chance(0.25)
+  const bool leave_out = !knobs.plain && standard.events.size() > 1 && random.chance(0.25);
+  const int unknown = leave_out
                           ? random.integer(0, static_cast<int>(standard.events.size()) - 1)
                           : -1;
   const double person = random.normal();

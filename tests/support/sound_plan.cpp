@@ -28,6 +28,15 @@ Candidate plain_candidate() {
 
 }  // namespace
 
+FixedWork fixed_work(int weekday, const std::string& work, int minutes, double metres) {
+  FixedWork made;
+  made.weekday = weekday;
+  made.work = work;
+  made.minutes = minutes;
+  made.distance = Metres(metres);
+  return made;
+}
+
 Scene::Scene(int weeks)
     : candidate(plain_candidate()),
       standard(plain_standard()),
@@ -73,13 +82,13 @@ void Scene::fill_light(int week) {
   edit.add(day(week, 3), "push_up", BlockSize::shorter);
 }
 
-std::set<std::string> Scene::broken() {
+Names Scene::broken() {
   edit.refresh();
   return broken_as_it_stands();
 }
 
-std::set<std::string> Scene::broken_as_it_stands() const {
-  std::set<std::string> names;
+Names Scene::broken_as_it_stands() const {
+  Names names;
   for (const Violation& violation : check_plan(plan, candidate, standard, model, rules)) {
     names.insert(violation.rule);
   }

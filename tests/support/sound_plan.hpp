@@ -10,6 +10,12 @@
 
 namespace backplan::testing {
 
+using Names = std::set<std::string>;
+
+inline constexpr int kMon = 0, kTue = 1, kWed = 2, kThu = 3, kFri = 4, kSat = 5, kSun = 6;
+
+[[nodiscard]] FixedWork fixed_work(int weekday, const std::string& work, int minutes, double metres);
+
 // Everything that check_plan takes, to be changed at will. The test is on a Monday, so the weeks
 // counted back from it run from Monday to Sunday.
 class Scene {
@@ -34,9 +40,9 @@ class Scene {
   // About half of it on the same days: the deload and the taper.
   void fill_light(int week);
   // The ids of the rules that the plan breaks, figures put right first.
-  [[nodiscard]] std::set<std::string> broken();
+  [[nodiscard]] Names broken();
   // The same with the figures left as the test has set them.
-  [[nodiscard]] std::set<std::string> broken_as_it_stands() const;
+  [[nodiscard]] Names broken_as_it_stands() const;
 };
 
 }  // namespace backplan::testing
