@@ -108,6 +108,8 @@ class Findings {
 // Median of the minutes of the last three full build weeks that end before this day (fewer where
 // fewer exist); none without any.
 [[nodiscard]] std::optional<double> usual_minutes(const Case& c, Date before);
+// Somebody who is referred and gets no plan at all.
+[[nodiscard]] bool is_refused(const Case& c);
 [[nodiscard]] std::string iso(Date date);
 
 // The rules, by concept.

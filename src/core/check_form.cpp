@@ -9,9 +9,6 @@
 namespace backplan::checking {
 namespace {
 
-// A refused candidate gets no weeks at all; check_medical sees to that.
-bool without_weeks(const Case& c) { return c.plan.weeks.empty(); }
-
 void check_week_frame(const Case& c, const WeekFacts& week, const PlannedWeek& planned, Findings& findings) {
   if (planned.starts != week.starts() || planned.days_long != static_cast<int>(week.days.size())) {
     findings.add(
@@ -92,10 +89,7 @@ void check_form(const Case& c, Findings& findings) {
     findings.add("form-plan", c.plan.as_of,
                  fmt::format("the plan takes the age on the test day as {}; it is {}", c.plan.age, age));
   }
-  if (without_weeks(c) && (c.days.empty() || c.candidate.medical.status == MedicalStatus::pregnant ||
-                           c.candidate.medical.status == MedicalStatus::postpartum)) {
-    return;
-  }
+  if (is_refused(c) && c.plan.weeks.empty()) return;
   check_weeks_in_order(c, findings);
   check_days_in_order(c, findings);
   for (const WeekFacts& week : c.weeks) {

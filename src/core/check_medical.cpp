@@ -6,13 +6,6 @@
 namespace backplan::checking {
 namespace {
 
-bool is_refused(const Case& c) {
-  const Medical& medical = c.candidate.medical;
-  if (medical.status == MedicalStatus::pregnant) return true;
-  if (medical.status != MedicalStatus::postpartum) return false;
-  return !medical.cleared_on || *medical.cleared_on > c.plan.as_of;
-}
-
 void check_profile(const Case& c, Findings& findings) {
   const Medical& medical = c.candidate.medical;
   for (const DayFacts& day : c.days) {
@@ -37,6 +30,13 @@ void check_no_maximal_test(const Case& c, Findings& findings) {
 }
 
 }  // namespace
+
+bool is_refused(const Case& c) {
+  const Medical& medical = c.candidate.medical;
+  if (medical.status == MedicalStatus::pregnant) return true;
+  if (medical.status != MedicalStatus::postpartum) return false;
+  return !medical.cleared_on || *medical.cleared_on > c.plan.as_of;
+}
 
 void check_medical(const Case& c, Findings& findings) {
   if (is_refused(c)) {

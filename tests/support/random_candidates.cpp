@@ -51,9 +51,7 @@ void draw_results(RandomSource& random, const Standard& standard, Date as_of, co
   const Category& category = *standard.find_category(candidate.category);
   const bool top = !knobs.plain && random.chance(0.06);
   const bool leave_out = !knobs.plain && standard.events.size() > 1 && random.chance(0.25);
-  const int unknown = leave_out
-                          ? random.integer(0, static_cast<int>(standard.events.size()) - 1)
-                          : -1;
+  const int unknown = leave_out ? random.integer(0, static_cast<int>(standard.events.size()) - 1) : -1;
   const double person = random.normal();
   for (std::size_t i = 0; i < standard.events.size(); ++i) {
     const Event& event = standard.events[i];
