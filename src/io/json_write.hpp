@@ -14,11 +14,11 @@ namespace backplan::io {
 using Json = nlohmann::ordered_json;
 
 // Decimals to which figures are rounded, once, on their way out.
-inline constexpr int kResultDecimals = 2;       // in the event's unit: a hundredth of a second or pound
-inline constexpr int kPointDecimals = 2;        // of expected points and totals
+inline constexpr int kResultDecimals = 2;  // in the event's unit: a hundredth of a second or pound
+inline constexpr int kPointDecimals = 2;   // of expected points and totals
 inline constexpr int kChanceDecimals = 4;
-inline constexpr int kYieldDecimals = 3;        // points an hour
-inline constexpr int kOptimalityDecimals = 4;   // the gap is a few hundredths
+inline constexpr int kYieldDecimals = 3;       // points an hour
+inline constexpr int kOptimalityDecimals = 4;  // the gap is a few hundredths
 
 // A whole number when it is one after rounding. NaN and infinities are bugs: std::logic_error.
 [[nodiscard]] Json rounded(double value, int decimals);

@@ -63,7 +63,8 @@ Json block_json(const Block& block) {
   json["minutes"] = block.minutes;
   if (block.rehearsal) json["rehearsal"] = true;
   if (block.load) json["load_lb"] = rounded(block.load->value(), kResultDecimals);
-  if (block.continuous_run) json["continuous_run_m"] = rounded(block.continuous_run->value(), kResultDecimals);
+  if (block.continuous_run)
+    json["continuous_run_m"] = rounded(block.continuous_run->value(), kResultDecimals);
   json["prescription"] = block.prescription;
   json["why"] = block.why;
   json["stop"] = block.stop;
@@ -115,9 +116,8 @@ Json outlook_json(const Outlook& outlook, const Standard& standard) {
   json["p_target"] = rounded(outlook.p_target, kChanceDecimals);
   json["p_pass"] = rounded(outlook.p_pass, kChanceDecimals);
   json["p_on_scale"] = rounded(outlook.p_on_scale, kChanceDecimals);
-  json["events"] = list_json(outlook.events, [&standard](const EventOutlook& event) {
-    return event_outlook_json(event, standard);
-  });
+  json["events"] = list_json(
+      outlook.events, [&standard](const EventOutlook& event) { return event_outlook_json(event, standard); });
   return json;
 }
 
@@ -163,7 +163,8 @@ Json week_json(const PlannedWeek& week) {
 
 Json assumptions_json(const std::vector<Assumption>& assumptions) {
   return list_json(assumptions, [](const Assumption& one) {
-    return Json{{"name", one.name}, {"value", one.value}, {"source", one.source}, {"status", to_string(one.status)}};
+    return Json{
+        {"name", one.name}, {"value", one.value}, {"source", one.source}, {"status", to_string(one.status)}};
   });
 }
 

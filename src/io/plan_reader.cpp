@@ -258,7 +258,8 @@ Result<Plan> read_plan(std::string_view text, const std::string& file) {
   const JsonCursor format = root.required("format");
   const auto found = format.text();
   if (found && *found != kPlanFormat) {
-    format.fault("this plan has the format \"" + *found + "\"; this program reads \"" + std::string(kPlanFormat) + "\"",
+    format.fault("this plan has the format \"" + *found + "\"; this program reads \"" +
+                     std::string(kPlanFormat) + "\"",
                  "run `backplan plan` to write it anew");
   }
   if (!faults.empty()) return faults;

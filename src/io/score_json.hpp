@@ -11,6 +11,7 @@
 namespace backplan::io {
 
 // The card of the candidate's own category; `all` adds what every category of the standard says.
-[[nodiscard]] Json score_json(const ScoreCard& card, const std::vector<ScoreCard>& all, const Standard& standard);
+[[nodiscard]] Json score_json(const ScoreCard& card, const std::vector<ScoreCard>& all,
+                              const Standard& standard);
 
 }  // namespace backplan::io

@@ -51,8 +51,7 @@ class IoFailure : public Failure {
 // Another run of the program holds the file.
 class Busy : public Failure {
  public:
-  explicit Busy(const std::string& what, std::string hint = {})
-      : Failure(kExitBusy, what, std::move(hint)) {}
+  explicit Busy(const std::string& what, std::string hint = {}) : Failure(kExitBusy, what, std::move(hint)) {}
 };
 
 }  // namespace backplan::store
