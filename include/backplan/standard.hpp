@@ -19,6 +19,10 @@ enum class Origin { official, published, formula, memory, interpolated };
 
 enum class Direction { more_is_better, less_is_better };
 
+// The result as the test records it: rounded to whole steps of `resolution` on the harder side (155 lb
+// counts as 150 in 10 lb steps, 15:32.4 as 15:33).
+[[nodiscard]] double round_harder(double result, double resolution, Direction direction);
+
 // One known or filled row of a step scale: at least `result` earns `points`.
 struct Row {
   Points points;

@@ -1,1 +1,181 @@
-// (written next)
+// The words by which values of the core are printed and written to files, each in one place.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "backplan/candidate.hpp"
+#include "backplan/model.hpp"
+#include "backplan/plan.hpp"
+#include "backplan/points.hpp"
+#include "backplan/result.hpp"
+#include "backplan/standard.hpp"
+#include "backplan/units.hpp"
+
+namespace backplan {
+
+namespace {
+
+// A band up to this age or further has no upper end in print: "62+".
+constexpr int kOpenEndedFromAge = 99;
+
+// Reached only when an enum holds a number that is none of its names: memory was overwritten.
+[[noreturn]] void no_such_name(const char* kind) {
+  throw std::logic_error(fmt::format("a {} without a name", kind));
+}
+
+}  // namespace
+
+std::string unit_name(Unit unit) {
+  switch (unit) {
+    case Unit::pound:
+      return "lb";
+    case Unit::kilogram:
+      return "kg";
+    case Unit::repetition:
+      return "reps";
+    case Unit::second:
+      return "mm:ss";
+    case Unit::metre:
+      return "m";
+    case Unit::centimetre:
+      return "cm";
+    case Unit::kilometre:
+      return "km";
+    case Unit::go:
+      return "go";
+  }
+  no_such_name("unit");
+}
+
+int weekday_index(Date date) { return static_cast<int>(Weekday(date).iso_encoding()) - 1; }
+
+std::string to_string(Points points) {
+  const int tenths = points.tenths();
+  const char* sign = tenths < 0 ? "-" : "";
+  const int size = std::abs(tenths);
+  if (size % 10 == 0) return fmt::format("{}{}", sign, size / 10);
+  return fmt::format("{}{}.{}", sign, size / 10, size % 10);
+}
+
+std::string to_string(const Diagnostic& diagnostic) {
+  std::string place = diagnostic.file;
+  if (diagnostic.line > 0) place += fmt::format(":{}", diagnostic.line);
+  if (diagnostic.line > 0 && diagnostic.column > 0) place += fmt::format(":{}", diagnostic.column);
+  const char* severity = diagnostic.severity == Severity::error ? "error" : "warning";
+  std::string text =
+      fmt::format("{}{}{}: {}", place, place.empty() ? "" : ": ", severity, diagnostic.message);
+  if (!diagnostic.field.empty()) text += fmt::format(" (at {})", diagnostic.field);
+  if (!diagnostic.hint.empty()) text += fmt::format("\nhint: {}", diagnostic.hint);
+  return text;
+}
+
+bool has_error(const Diagnostics& diagnostics) {
+  return std::any_of(diagnostics.begin(), diagnostics.end(),
+                     [](const Diagnostic& d) { return d.severity == Severity::error; });
+}
+
+std::string to_string(Origin origin) {
+  switch (origin) {
+    case Origin::official:
+      return "official";
+    case Origin::published:
+      return "published";
+    case Origin::formula:
+      return "formula";
+    case Origin::memory:
+      return "memory";
+    case Origin::interpolated:
+      return "interpolated";
+  }
+  no_such_name("origin");
+}
+
+std::string to_string(AgeBand band) {
+  if (band.most >= kOpenEndedFromAge) return fmt::format("{}+", band.least);
+  return fmt::format("{}-{}", band.least, band.most);
+}
+
+std::string to_string(Background background) {
+  switch (background) {
+    case Background::new_to_training:
+      return "new";
+    case Background::regular:
+      return "regular";
+    case Background::long_trained:
+      return "long";
+  }
+  no_such_name("background");
+}
+
+std::string to_string(BlockedKind kind) {
+  switch (kind) {
+    case BlockedKind::rest:
+      return "rest";
+    case BlockedKind::light:
+      return "light";
+    case BlockedKind::field:
+      return "field";
+  }
+  no_such_name("blocked spell");
+}
+
+std::string to_string(Setting setting) {
+  switch (setting) {
+    case Setting::record:
+      return "record";
+    case Setting::practice:
+      return "practice";
+    case Setting::single:
+      return "single";
+    case Setting::self:
+      return "self";
+    case Setting::estimate:
+      return "estimate";
+  }
+  no_such_name("setting");
+}
+
+std::string to_string(Status status) {
+  switch (status) {
+    case Status::published:
+      return "published";
+    case Status::common_practice:
+      return "common practice";
+    case Status::memory:
+      return "memory";
+    case Status::derived:
+      return "derived";
+    case Status::judgement:
+      return "judgement";
+  }
+  no_such_name("status");
+}
+
+std::string to_string(Phase phase) {
+  switch (phase) {
+    case Phase::build:
+      return "build";
+    case Phase::deload:
+      return "deload";
+    case Phase::taper:
+      return "taper";
+    case Phase::blocked:
+      return "blocked";
+  }
+  no_such_name("phase");
+}
+
+std::string to_string(BlockSize size) {
+  switch (size) {
+    case BlockSize::full:
+      return "full";
+    case BlockSize::shorter:
+      return "short";
+    case BlockSize::home:
+      return "home";
+  }
+  no_such_name("block size");
+}
+
+}  // namespace backplan

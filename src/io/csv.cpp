@@ -1,1 +1,249 @@
-// (written next)
+#include "io/csv.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+namespace backplan::io {
+namespace {
+
+constexpr std::size_t kMostFaults = 50;  // enough to mend a file by; a wrong separator gives thousands
+constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+
+bool starts_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }
+bool is_blank(char c) { return c == ' ' || c == '\t'; }
+
+std::string_view trimmed(std::string_view text) {
+  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
+  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
+  return text;
+}
+
+char most_frequent_separator(std::string_view text) {
+  std::size_t commas = 0;
+  std::size_t semicolons = 0;
+  std::size_t tabs = 0;
+  bool quoted = false;
+  for (const char c : text) {
+    if (c == '"') quoted = !quoted;
+    if (c == '\n' && !quoted) break;
+    if (quoted) continue;
+    commas += c == ',' ? 1U : 0U;
+    semicolons += c == ';' ? 1U : 0U;
+    tabs += c == '\t' ? 1U : 0U;
+  }
+  if (tabs > 0 && tabs >= semicolons && tabs >= commas) return '\t';
+  return semicolons > 0 && semicolons >= commas ? ';' : ',';
+}
+
+// Digits, one mark, digits: the shape of "8,4" and "8.4".
+bool is_decimal_with(std::string_view text, char mark) {
+  if (!text.empty() && (text.front() == '-' || text.front() == '+')) text.remove_prefix(1);
+  const std::size_t at = text.find(mark);
+  if (at == std::string_view::npos || at == 0 || at + 1 == text.size()) return false;
+  const auto all_digits = [](std::string_view part) {
+    return std::all_of(part.begin(), part.end(), [](char c) { return '0' <= c && c <= '9'; });
+  };
+  return all_digits(text.substr(0, at)) && all_digits(text.substr(at + 1));
+}
+
+class CsvParser {
+ public:
+  CsvParser(std::string_view text, std::string file, char separator, CsvLimits limits)
+      : text_(text), file_(std::move(file)), limits_(limits) {
+    table_.separator = separator;
+  }
+
+  Result<CsvTable> parse() {
+    while (at_ < text_.size() && faults_.size() < kMostFaults) {
+      if (table_.rows.size() == limits_.most_rows) {
+        fault(line_, 1, fmt::format("more than {} rows", limits_.most_rows), "split the file");
+        break;
+      }
+      table_.rows.push_back(row());
+    }
+    drop_empty_end();
+    if (faults_.empty() && table_.rows.empty())
+      fault(0, 0, "the table is empty", "give a header line and rows");
+    check_lengths();
+    if (table_.separator == ';') check_decimals();
+    if (!faults_.empty()) return std::move(faults_);
+    return std::move(table_);
+  }
+
+ private:
+  void fault(int line, int column, std::string message, std::string hint) {
+    faults_.push_back({Severity::error, file_, line, column, {}, std::move(message), std::move(hint)});
+  }
+
+  // Moves over one byte and keeps count of the characters of the line.
+  char take() {
+    const char c = text_[at_++];
+    if (starts_character(c)) ++column_;
+    if (c == '\n') {
+      ++line_;
+      column_ = 1;
+    }
+    return c;
+  }
+
+  bool at_line_end() const {
+    if (at_ == text_.size() || text_[at_] == '\n') return true;
+    return text_[at_] == '\r' && (at_ + 1 == text_.size() || text_[at_ + 1] == '\n');
+  }
+  bool at_cell_end() const { return at_line_end() || text_[at_] == table_.separator; }
+
+  CsvRow row() {
+    CsvRow cells;
+    while (true) {
+      cells.push_back(cell());
+      if (at_line_end()) break;
+      take();  // the separator
+    }
+    if (at_ < text_.size() && text_[at_] == '\r') take();
+    if (at_ < text_.size()) take();
+    return cells;
+  }
+
+  CsvCell cell() {
+    while (!at_cell_end() && is_blank(text_[at_])) take();
+    CsvCell cell{{}, line_, column_};
+    if (!at_cell_end() && text_[at_] == '"') {
+      quoted(cell);
+    } else {
+      plain(cell);
+    }
+    return cell;
+  }
+
+  void plain(CsvCell& cell) {
+    const std::size_t from = at_;
+    while (!at_cell_end()) {
+      if (text_[at_] == '"') {
+        fault(line_, column_, "a quote inside a cell that does not start with one",
+              "put the whole cell in quotes and write each quote in it twice");
+        skip_line();
+        return;
+      }
+      if (text_[at_] == '\r') {
+        fault(line_, column_, "a lone carriage return", "end lines with LF or CRLF");
+        skip_line();
+        return;
+      }
+      take();
+    }
+    cell.text = std::string(trimmed(text_.substr(from, at_ - from)));
+  }
+
+  void quoted(CsvCell& cell) {
+    take();
+    while (true) {
+      if (at_ == text_.size()) {
+        fault(cell.line, cell.column, "a quote that is opened here is never closed", "close it");
+        return;
+      }
+      const char c = take();
+      if (c != '"') {
+        cell.text += c;
+      } else if (at_ < text_.size() && text_[at_] == '"') {
+        cell.text += take();
+      } else {
+        break;
+      }
+    }
+    while (!at_cell_end() && is_blank(text_[at_])) take();
+    if (at_cell_end()) return;
+    fault(line_, column_, "text after the closing quote of a cell", "write a quote inside a cell twice");
+    skip_line();
+  }
+
+  // After a fault inside a line the rest of it says nothing.
+  void skip_line() {
+    broken_lines_.push_back(line_);
+    while (!at_line_end()) take();
+  }
+
+  void drop_empty_end() {
+    const auto is_empty = [](const CsvRow& row) { return row.size() == 1 && row.front().text.empty(); };
+    while (!table_.rows.empty() && is_empty(table_.rows.back())) table_.rows.pop_back();
+  }
+
+  void check_lengths() {
+    for (const CsvRow& row : table_.rows) {
+      const std::size_t wanted = table_.rows.front().size();
+      const bool broken = std::any_of(broken_lines_.begin(), broken_lines_.end(), [&](int line) {
+        return row.front().line <= line && line <= row.back().line;
+      });
+      if (row.size() == wanted || broken || faults_.size() >= kMostFaults) continue;
+      fault(row.back().line, row.back().column,
+            fmt::format("a row of {} cells, the header has {}", row.size(), wanted),
+            "give every row as many cells as the header; an empty cell still needs its separator");
+    }
+  }
+
+  void check_decimals() {
+    const CsvCell* point = nullptr;
+    for (const CsvRow& row : table_.rows) {
+      for (const CsvCell& cell : row) {
+        if (is_decimal_with(cell.text, ',')) table_.decimal_comma = true;
+        if (point == nullptr && is_decimal_with(cell.text, '.')) point = &cell;
+      }
+    }
+    if (!table_.decimal_comma || point == nullptr) return;
+    fault(point->line, point->column,
+          fmt::format("\"{}\" has a decimal point, other cells have a decimal comma", point->text),
+          "use one of them in the whole file");
+  }
+
+  std::string_view text_;
+  std::string file_;
+  CsvLimits limits_;
+  CsvTable table_;
+  Diagnostics faults_;
+  std::vector<int> broken_lines_;
+  std::size_t at_ = 0;
+  int line_ = 1;
+  int column_ = 1;
+};
+
+}  // namespace
+
+Result<CsvTable> read_csv(std::string_view text, const std::string& file, std::optional<char> separator,
+                          CsvLimits limits) {
+  if (text.size() > limits.most_bytes) {
+    return Diagnostic{
+        Severity::error,
+        file,
+        0,
+        0,
+        {},
+        fmt::format("the file has {} bytes, at most {} are read", text.size(), limits.most_bytes),
+        "give a table of one test only"};
+  }
+  if (text.find('\0') != std::string_view::npos) {
+    return Diagnostic{Severity::error, file, 0, 0, {}, "the file is not text", "save the table as CSV text"};
+  }
+  if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
+  return CsvParser(text, file, separator.value_or(most_frequent_separator(text)), limits).parse();
+}
+
+std::string decimal_text(const CsvTable& table, const CsvCell& cell) {
+  std::string text = cell.text;
+  if (table.decimal_comma && is_decimal_with(text, ',')) std::replace(text.begin(), text.end(), ',', '.');
+  return text;
+}
+
+std::string csv_field(std::string_view value) {
+  const bool plain = value.find_first_of(",;\t\"\r\n") == std::string_view::npos;
+  const bool outer_blank = !value.empty() && (is_blank(value.front()) || is_blank(value.back()));
+  if (plain && !outer_blank) return std::string(value);
+  std::string quoted = "\"";
+  for (const char c : value) {
+    if (c == '"') quoted += '"';
+    quoted += c;
+  }
+  return quoted + '"';
+}
+
+}  // namespace backplan::io

@@ -26,16 +26,18 @@ struct Position {
 
 inline constexpr std::size_t kMostJsonBytes = 16U << 20U;  // no file of a candidate comes near
 inline constexpr int kMostJsonDepth = 32;
+inline constexpr std::size_t kMostJsonValues = 500'000;  // bounds the memory that places take
 
 // A parsed text; keeps the place of each value by its JSON pointer.
 struct JsonFile {
   std::string name;
   nlohmann::json root;
   std::map<std::string, Position> places;  // of values, by JSON pointer ("" is the root)
+  std::map<std::string, Position> keys;    // of the keys of objects, by the pointer of their value
 };
 
-// Refuses: over kMostJsonBytes, deeper than kMostJsonDepth, not UTF-8, syntax errors, duplicate
-// keys, numbers that are no finite double. A byte-order mark is skipped.
+// Refuses: over kMostJsonBytes or kMostJsonValues, deeper than kMostJsonDepth, not UTF-8, syntax errors,
+// duplicate keys, numbers that are no finite double. A byte-order mark is skipped.
 [[nodiscard]] Result<std::shared_ptr<const JsonFile>> parse_json(std::string_view text, std::string name);
 
 // A place in a JsonFile. Typed reads return nothing and record a fault when the value is of another
@@ -66,12 +68,21 @@ class JsonCursor {
   // One of the words; otherwise a fault with the list and the nearest.
   [[nodiscard]] std::optional<std::string> word(std::initializer_list<std::string_view> words) const;
 
+  // The same for words that data gives; `what` names them: "event", "work kind".
+  [[nodiscard]] std::optional<std::string> one_of(const std::vector<std::string>& words,
+                                                  std::string_view what) const;
+
   void fault(std::string message, std::string hint = {}) const;
   void warn(std::string message, std::string hint = {}) const;
 
  private:
   JsonCursor(std::shared_ptr<const JsonFile> file, Diagnostics* faults, const nlohmann::json* value,
              std::string pointer);
+  void report(Severity severity, Position place, std::string message, std::string hint) const;
+  bool require_object() const;  // faults once when the value is something else
+  bool require_type(bool right, std::string_view expected) const;
+  [[nodiscard]] JsonCursor child(std::string_view key) const;
+
   std::shared_ptr<const JsonFile> file_;
   Diagnostics* faults_;
   const nlohmann::json* value_;

@@ -32,6 +32,8 @@ struct Reading {
 // number is in the event's unit (for times: whole seconds are a question, "15.32" too). Out of the
 // event's plausible range: a problem that names the range and, where it fits, the other unit.
 [[nodiscard]] Reading<double> read_result(std::string_view text, const Event& event);
+// A bare number, as a JSON file may hold it.
+[[nodiscard]] Reading<double> read_result(double figure, const Event& event);
 
 // "6 mi", "10 km", "400 m", "2mi". A bare number is a question.
 [[nodiscard]] Reading<Metres> read_distance(std::string_view text);

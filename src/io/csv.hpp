@@ -1,0 +1,45 @@
+// Tables as text (RFC 4180), read strictly: a row of the wrong length or a stray quote is a fault,
+// never a guess.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "backplan/result.hpp"
+
+namespace backplan::io {
+
+struct CsvCell {
+  std::string text;  // without quotes and outer blanks of an unquoted cell
+  int line = 0;
+  int column = 0;  // in characters, from 1
+};
+
+using CsvRow = std::vector<CsvCell>;
+
+struct CsvTable {
+  char separator = ',';
+  bool decimal_comma = false;  // cells such as "8,4" in a table parted by semicolons
+  std::vector<CsvRow> rows;    // all of one length, the header first; never empty
+};
+
+struct CsvLimits {
+  std::size_t most_bytes = 8U << 20U;  // a squad's roster or an official table has a thousandth of it
+  std::size_t most_rows = 20000;
+};
+
+// The separator is the one of ',', ';' and tab that the first line holds most of, unless given. LF and
+// CRLF end lines; a byte-order mark and empty lines at the end are skipped. Faults carry line and column.
+[[nodiscard]] Result<CsvTable> read_csv(std::string_view text, const std::string& file,
+                                        std::optional<char> separator = std::nullopt, CsvLimits limits = {});
+
+// The text of a cell with a decimal point, whatever the table uses.
+[[nodiscard]] std::string decimal_text(const CsvTable& table, const CsvCell& cell);
+
+// A value as a cell, quoted when it has to be.
+[[nodiscard]] std::string csv_field(std::string_view value);
+
+}  // namespace backplan::io

@@ -1,0 +1,50 @@
+#include <gtest/gtest.h>
+
+#include "backplan/candidate.hpp"
+#include "backplan/model.hpp"
+#include "backplan/plan.hpp"
+#include "backplan/result.hpp"
+
+namespace backplan {
+namespace {
+
+TEST(Names, PointsPrintWithoutAPointUnlessTheyHaveTenths) {
+  EXPECT_EQ(to_string(Points::whole(72)), "72");
+  EXPECT_EQ(to_string(Points::from_tenths(725)), "72.5");
+  EXPECT_EQ(to_string(Points::from_tenths(-5)), "-0.5");
+}
+
+TEST(Names, ADiagnosticLeavesOutWhatIsNotKnown) {
+  EXPECT_EQ(to_string(Diagnostic{Severity::error, "a.json", 3, 7, "/x", "what", "do"}),
+            "a.json:3:7: error: what (at /x)\nhint: do");
+  EXPECT_EQ(to_string(Diagnostic{Severity::warning, "a.csv", 3, 0, "", "what", ""}),
+            "a.csv:3: warning: what");
+  EXPECT_EQ(to_string(Diagnostic{Severity::error, "", 0, 0, "", "what", ""}), "error: what");
+}
+
+TEST(Names, OnlyAnErrorIsAnError) {
+  Diagnostics list{{Severity::warning, "", 0, 0, "", "w", ""}};
+  EXPECT_FALSE(has_error(list));
+  list.push_back({Severity::error, "", 0, 0, "", "e", ""});
+  EXPECT_TRUE(has_error(list));
+}
+
+TEST(Names, TheWeekStartsOnMonday) {
+  using namespace std::chrono;
+  EXPECT_EQ(weekday_index(sys_days(year(2027) / 3 / 8)), 0);   // a Monday
+  EXPECT_EQ(weekday_index(sys_days(year(2027) / 3 / 14)), 6);  // a Sunday
+}
+
+TEST(Names, WordsAreThoseOfTheFiles) {
+  EXPECT_EQ(to_string(AgeBand{22, 26}), "22-26");
+  EXPECT_EQ(to_string(AgeBand{62, 99}), "62+");
+  EXPECT_EQ(to_string(Background::new_to_training), "new");
+  EXPECT_EQ(to_string(Status::common_practice), "common practice");
+  EXPECT_EQ(to_string(BlockSize::shorter), "short");
+  EXPECT_EQ(to_string(Setting::self), "self");
+  EXPECT_EQ(unit_name(Unit::pound), "lb");
+  EXPECT_EQ(unit_name(Unit::second), "mm:ss");
+}
+
+}  // namespace
+}  // namespace backplan
