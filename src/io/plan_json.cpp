@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "backplan/score.hpp"
+#include "io/estimate_text.hpp"
 
 namespace backplan::io {
 namespace {
@@ -15,7 +15,7 @@ Json result_or_null(const std::optional<double>& result) {
 Json event_outlook_json(const EventOutlook& outlook, const Standard& standard) {
   const Event* event = standard.find_event(outlook.event);
   const Unit unit = event == nullptr ? Unit::repetition : event->unit;
-  const auto text = [unit](double result) { return format_result(result, unit); };
+  const auto text = [unit](double result) { return estimate_text(result, unit); };
 
   Json now;
   now["result"] = result_or_null(outlook.now_result);

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "backplan/score.hpp"
+#include "io/estimate_text.hpp"
 
 namespace backplan::report {
 
@@ -21,8 +21,8 @@ Unit Names::unit(const std::string& event) const {
   return found == nullptr ? Unit::repetition : found->unit;
 }
 
-std::string Names::result(const std::string& event, double result) const {
-  return format_result(result, unit(event));
+std::string Names::estimate(const std::string& event, double result) const {
+  return io::estimate_text(result, unit(event));
 }
 
 std::string Names::category(const std::string& id) const {

@@ -16,7 +16,7 @@ struct Names {
   [[nodiscard]] std::string event(const std::string& id) const;  // "deadlift (MDL)"
   [[nodiscard]] std::string work(const std::string& id) const;   // "deadlift day"
   [[nodiscard]] Unit unit(const std::string& event) const;
-  [[nodiscard]] std::string result(const std::string& event, double result) const;  // "15:32"
+  [[nodiscard]] std::string estimate(const std::string& event, double result) const;  // "15:32"
   [[nodiscard]] std::string category(const std::string& id) const;
   // Place of an event in the order of the test; unknown ones come last.
   [[nodiscard]] std::size_t place(const std::string& event) const;

@@ -55,7 +55,7 @@ std::string events_text(const Plan& plan, const Names& names, Marks& marks) {
       {Align::left, Align::right, Align::right, Align::right, Align::right, Align::left, Align::left});
   table.add({"event", "today ", "points ", "test day", "points ", "8 in 10 between", "its minimum"});
   for (const EventOutlook& event : plan.outlook.events) {
-    const auto text = [&](double result) { return names.result(event.event, result); };
+    const auto text = [&](double result) { return names.estimate(event.event, result); };
     table.add(
         {names.event(event.event),
          event.now_result ? marks.guess(text(*event.now_result), event.measured) : marks.guess("none", false),
@@ -133,7 +133,7 @@ std::vector<std::string> milestone_pieces(const PlannedWeek& week, const Names& 
   });
   std::vector<std::string> pieces;
   for (const Milestone& one : milestones)
-    pieces.push_back(one.event + ' ' + names.result(one.event, one.result));
+    pieces.push_back(one.event + ' ' + names.estimate(one.event, one.result));
   return pieces;
 }
 

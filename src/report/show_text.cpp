@@ -44,8 +44,8 @@ std::string milestones_text(const PlannedWeek& week, const Names& names) {
   });
   std::string text;
   for (const Milestone& milestone : milestones) {
-    text +=
-        (text.empty() ? "" : ", ") + milestone.event + ' ' + names.result(milestone.event, milestone.result);
+    text += (text.empty() ? "" : ", ") + milestone.event + ' ' +
+            names.estimate(milestone.event, milestone.result);
   }
   return text.empty() ? text : wrap("Expected by its end: " + text, kPageWidth, "    ", "  ");
 }

@@ -53,7 +53,7 @@ std::string event_table(const YieldReport& yield, const Names& names, Marks& mar
   for (const EventOutlook& event : yield.now.events) {
     const YieldRow* best = best_for(yield, event.event);
     const double points = best == nullptr ? 0.0 : in_event(best->weeks_left, event.event);
-    const std::string today = event.now_result ? names.result(event.event, *event.now_result) : "none";
+    const std::string today = event.now_result ? names.estimate(event.event, *event.now_result) : "none";
     table.add({names.event(event.event), marks.guess(today, event.measured),
                event.now_result ? marks.points(event.now_points, event.now_origin) : "- ",
                points < kShown ? "none left by training"
