@@ -111,6 +111,15 @@ struct Category {
 
 enum class TotalKind { sum, weighted, mean };
 
+// The points that one event can earn, and whether a points value without a row in the data is only
+// unknown (filled by a straight line) or does not exist (levels, cut-scores).
+struct PointGrid {
+  Points least;
+  Points most;
+  Points step = Points::whole(1);
+  bool fills_missing_rows = false;
+};
+
 struct ScaleKey {
   std::string event;
   std::string column;
@@ -127,6 +136,7 @@ struct Standard {
   std::vector<std::string> columns;
   std::vector<AgeBand> bands;
   std::vector<Category> categories;
+  PointGrid points;
   TotalKind total = TotalKind::sum;
   std::map<std::string, double> weights;  // by event id, for TotalKind::weighted
   std::vector<ProtocolFact> protocol;

@@ -44,8 +44,9 @@ Points formula_points(const Scale::Formula& formula, Direction direction, double
 }
 
 // The easiest result in whole steps that earns `points`: the inverse of the formula, put right by
-// single steps where its rounding misses.
-double easiest_result(const Scale::Formula& formula, Direction direction, double resolution, Points points) {
+// single steps where its rounding misses. None when the inverse leaves what doubles can count.
+std::optional<double> easiest_result(const Scale::Formula& formula, Direction direction, double resolution,
+                                     Points points) {
   const bool more = direction == Direction::more_is_better;
   const double distance =
       points.tenths() <= 0 ? 0.0 : numeric::pow(points.value() / formula.a, 1.0 / formula.c);
@@ -55,8 +56,10 @@ double easiest_result(const Scale::Formula& formula, Direction direction, double
   const auto earns = [&](double at) {
     return formula_points(formula, direction, result_of_steps(at, resolution)) >= points;
   };
-  while (!earns(steps)) steps += harder;
-  while (points.tenths() > 0 && earns(steps - harder)) steps -= harder;
+  constexpr int kMostCorrections = 8;  // the inverse misses by one step, or by none
+  for (int i = 0; i < kMostCorrections && !earns(steps); ++i) steps += harder;
+  for (int i = 0; i < kMostCorrections && points.tenths() > 0 && earns(steps - harder); ++i) steps -= harder;
+  if (!earns(steps)) return std::nullopt;
   return result_of_steps(steps, resolution);
 }
 
@@ -64,11 +67,11 @@ std::vector<Row> formula_rows(const Scale::Formula& formula, Direction direction
                               Points least) {
   std::vector<Row> rows;
   for (Points points = least; points <= formula.most; points = points + Points::whole(1)) {
-    const double result = easiest_result(formula, direction, resolution, points);
-    if (direction == Direction::less_is_better && result < 0.0) break;  // no time is below zero
+    const std::optional<double> result = easiest_result(formula, direction, resolution, points);
+    if (!result || *result < 0.0) break;  // no time is below zero
     // A step that is worth several points earns the most of them.
-    if (!rows.empty() && rows.back().result == result) rows.pop_back();
-    rows.push_back({points, result, Origin::formula, {}});
+    if (!rows.empty() && rows.back().result == *result) rows.pop_back();
+    rows.push_back({points, *result, Origin::formula, {}});
   }
   return rows;
 }

@@ -60,6 +60,7 @@ bool JsonCursor::is_object() const { return value_ != nullptr && value_->is_obje
 bool JsonCursor::is_array() const { return value_ != nullptr && value_->is_array(); }
 bool JsonCursor::is_text() const { return value_ != nullptr && value_->is_string(); }
 bool JsonCursor::is_number() const { return value_ != nullptr && value_->is_number(); }
+bool JsonCursor::is_null() const { return value_ != nullptr && value_->is_null(); }
 
 void JsonCursor::report(Severity severity, Position place, std::string message, std::string hint) const {
   faults_->push_back(

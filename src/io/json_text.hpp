@@ -52,6 +52,7 @@ class JsonCursor {
   [[nodiscard]] bool is_array() const;
   [[nodiscard]] bool is_text() const;
   [[nodiscard]] bool is_number() const;
+  [[nodiscard]] bool is_null() const;  // written as null
 
   // Records a fault for each key that is not listed, with the nearest listed one as a suggestion.
   void allow_only(std::initializer_list<std::string_view> keys) const;
