@@ -1,6 +1,6 @@
 #include <gtest/gtest.h>
 
-#include <algorithm>
+#include <cstdint>
 
 #include "io/readers.hpp"
 #include "io/value_text.hpp"
@@ -450,6 +450,26 @@ TEST(CandidateReader, RefusesEveryTruncationOfAFile) {
   for (std::size_t length = 0; length + 1 < kFullCandidate.size(); length += 7) {
     ASSERT_FALSE(read(kFullCandidate.substr(0, length)).ok()) << length;
   }
+}
+
+// A byte in a thousand places becomes another one: accepted or refused with words, never a crash.
+TEST(CandidateReader, SurvivesAnyByteAnywhere) {
+  std::uint64_t state = 20261125;
+  const auto draw = [&](std::size_t below) {  // a linear congruential generator with Knuth's constants
+    state = state * 6364136223846793005U + 1442695040888963407U;
+    return (state >> 33U) % below;
+  };
+  int refused = 0;
+  for (int i = 0; i < 3000; ++i) {
+    std::string text(kFullCandidate);
+    for (std::size_t k = 0; k <= draw(3); ++k) text[draw(text.size())] = static_cast<char>(draw(256));
+    const auto result = read(text);
+    if (result.ok()) continue;
+    ++refused;
+    ASSERT_FALSE(result.faults().empty());
+    for (const Diagnostic& fault : result.faults()) ASSERT_FALSE(fault.message.empty());
+  }
+  EXPECT_GT(refused, 2000);
 }
 
 // Every value in turn becomes one of another type: a fault at that value, never a crash or a conversion.

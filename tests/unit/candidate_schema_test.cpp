@@ -2,6 +2,8 @@
 // same limits. (The schema itself is judged by tests/support/check_schema.py.)
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -16,11 +18,16 @@ namespace {
 
 using nlohmann::json;
 
-json schema() {
-  std::ifstream file(std::string(BACKPLAN_SOURCE_DIR) + "/data/schema/candidate.schema.json");
+std::string bytes_of(const std::filesystem::path& path) {
+  std::ifstream file(path, std::ios::binary);
   std::ostringstream text;
   text << file.rdbuf();
-  return json::parse(text.str());
+  return text.str();
+}
+
+json schema() {
+  return json::parse(
+      bytes_of(std::filesystem::path(BACKPLAN_SOURCE_DIR) / "data/schema/candidate.schema.json"));
 }
 
 json full() { return json::parse(support::kFullCandidate); }
@@ -141,6 +148,21 @@ TEST(CandidateSchema, OffersTheSameWords) {
   check("/fixed/0/day", p.at("fixed").at("items").at("properties").at("day"));
   check("/blocked/0/kind", p.at("blocked").at("items").at("properties").at("kind"));
   check("/medical/status", p.at("medical").at("properties").at("status"));
+}
+
+// The files of tests/schema, which check_schema.py holds against the schema, held against the reader.
+TEST(CandidateSchema, JudgesTheSampleFilesAsTheReaderDoes) {
+  int files = 0;
+  for (const char* folder : {"valid", "refused"}) {
+    const auto path = std::filesystem::path(BACKPLAN_SOURCE_DIR) / "tests/schema" / folder;
+    for (const auto& entry : std::filesystem::directory_iterator(path)) {
+      ++files;
+      const Diagnostics faults = faults_of(json::parse(bytes_of(entry.path())));
+      EXPECT_EQ(faults.empty(), std::string(folder) == "valid")
+          << entry.path() << (faults.empty() ? "" : ": " + to_string(faults.front()));
+    }
+  }
+  EXPECT_GE(files, 30);
 }
 
 }  // namespace
