@@ -65,7 +65,7 @@ std::vector<std::string> Library::standard_ids() const {
   return {ids.begin(), ids.end()};
 }
 
-Result<std::vector<io::DataFile>> Library::standard_files(const std::string& id) const {
+Result<std::vector<io::DataFile>> Library::standard_files(const std::string& id, Imported imported) const {
   const std::string prefix = std::string(kStandards) + id + '/';
   std::vector<io::DataFile> files;
   std::optional<store::Path> own;
@@ -79,17 +79,18 @@ Result<std::vector<io::DataFile>> Library::standard_files(const std::string& id)
   if (!own || (!replaced && files.empty())) return files;
   Diagnostics faults;
   for (const std::string& name : store::file_names(*own)) {
-    if (replaced || ends_with(name, kCellsSuffix))
-      files.push_back({prefix + name, read_data(*own / name, faults)});
+    const bool table = ends_with(name, kCellsSuffix);
+    if (table ? imported == Imported::without : !replaced) continue;
+    files.push_back({prefix + name, read_data(*own / name, faults)});
   }
   if (!faults.empty()) return faults;
   return files;
 }
 
-Result<Standard> Library::standard(const std::string& id) const {
+Result<Standard> Library::standard(const std::string& id, Imported imported) const {
   const std::vector<std::string> ids = standard_ids();
   if (std::find(ids.begin(), ids.end(), id) != ids.end()) {
-    const auto files = standard_files(id);
+    const auto files = standard_files(id, imported);
     if (!files.ok()) return files.faults();
     return io::read_standard(files.value());
   }

@@ -19,6 +19,9 @@
 
 namespace backplan::cli {
 
+// Whether the tables that the user has imported count.
+enum class Imported { with, without };
+
 // Standards, model and rules. A folder standards/<id>/ of the user with a standard.json stands in
 // for the built-in one; without it, its `<event>-<column>.cells.csv` files strengthen the built-in
 // one. A file of the user's folder model/ stands in for the built-in file of that name.
@@ -27,9 +30,11 @@ class Library {
   explicit Library(const Environment& environment);
 
   [[nodiscard]] std::vector<std::string> standard_ids() const;  // sorted
-  [[nodiscard]] Result<std::vector<io::DataFile>> standard_files(const std::string& id) const;
+  // None for an unknown id.
+  [[nodiscard]] Result<std::vector<io::DataFile>> standard_files(const std::string& id,
+                                                                 Imported imported = Imported::with) const;
   // An unknown id is a fault without a place; the hint lists the known ones.
-  [[nodiscard]] Result<Standard> standard(const std::string& id) const;
+  [[nodiscard]] Result<Standard> standard(const std::string& id, Imported imported = Imported::with) const;
   [[nodiscard]] Result<Model> model() const;
   [[nodiscard]] Result<Rules> rules() const;
   [[nodiscard]] const std::optional<store::Path>& user_folder() const { return user_folder_; }

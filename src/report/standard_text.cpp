@@ -118,4 +118,19 @@ std::string scale_text(const Standard& standard, const Event& event, const std::
   return legend.empty() ? text : text + '\n' + legend;
 }
 
+std::string import_text(const std::string& file, const io::ImportSummary& summary) {
+  std::string text = fmt::format("{}: sound, {} results", printable(file), summary.cells);
+  if (summary.without_row > 0) text += fmt::format(", {} places without a row", summary.without_row);
+  text += '\n';
+  const auto line = [&text](std::size_t number, std::string_view what) {
+    if (number > 0) text += fmt::format("  {} {}\n", number, what);
+  };
+  line(summary.agree_published, "agree with published rows");
+  line(summary.replaced_published, "in the place of published rows that say otherwise");
+  line(summary.replaced_memory, "in the place of rows from memory");
+  line(summary.replaced_interpolated, "in the place of filled rows");
+  line(summary.differ, "of them say something else than the row that was there");
+  return text;
+}
+
 }  // namespace backplan::report

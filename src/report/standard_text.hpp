@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "backplan/standard.hpp"
+#include "io/table_import.hpp"
 
 namespace backplan::report {
 
@@ -16,5 +17,8 @@ namespace backplan::report {
 
 // The scale of one event and column: rows points, columns age bands, every doubtful row marked.
 [[nodiscard]] std::string scale_text(const Standard& standard, const Event& event, const std::string& column);
+
+// What a checked table holds, against the scale that there was.
+[[nodiscard]] std::string import_text(const std::string& file, const io::ImportSummary& summary);
 
 }  // namespace backplan::report

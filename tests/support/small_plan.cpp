@@ -47,8 +47,8 @@ PlannedWeek build_week() {
   lifting.blocks.push_back({"deadlift", BlockSize::full, 45, false, Pounds(155), std::nullopt,
                             "5 sets of 5 with 155 lb, two left in reserve", "4 points in MDL by the test",
                             "pain in the back"});
-  lifting.blocks.push_back({"push_up", BlockSize::home, 10, true, std::nullopt, std::nullopt, "two minutes, timed",
-                            "shows where you stand", "form breaks"});
+  lifting.blocks.push_back({"push_up", BlockSize::home, 10, true, std::nullopt, std::nullopt,
+                            "two minutes, timed", "shows where you stand", "form breaks"});
   PlannedDay marching{day(2, 24), 0, 0, {}, "march", 120, "night shift before: nothing hard"};
   week.days = {lifting, marching};
   return week;
@@ -80,8 +80,9 @@ Plan small_plan() {
   plan.target.events = {{"2MR", Points::from_tenths(705)}};
   plan.outlook = {{231.25, 222.0, 239.5}, 0.4, 0.412345678, 0.31, {lift(), run()}};
   plan.without_training = {{219.0, 210.0, 228.0}, 0.3, 0.2, 0.001, {lift(), run()}};
-  plan.yield = {{"intervals", {{"2MR", 3.2}}, {{"2MR", 4.4}, {"MDL", 0.01}}, 3.2, 4.41, "the run is far below"},
-                {"deadlift", {{"MDL", 1.1}}, {{"MDL", 1.3}}, 1.1, 1.3, "steady gain"}};
+  plan.yield = {
+      {"intervals", {{"2MR", 3.2}}, {{"2MR", 4.4}, {"MDL", 0.01}}, 3.2, 4.41, "the run is far below"},
+      {"deadlift", {{"MDL", 1.1}}, {{"MDL", 1.3}}, 1.1, 1.3, "steady gain"}};
   plan.minutes_per_week = 175;
   plan.minutes_available = 285;
   plan.optimality = {198.123456, 198.15};

@@ -11,7 +11,9 @@
 namespace backplan::cli {
 namespace {
 
-std::string echo(const Line& line) { return std::to_string(line.number) + ":" + line.text.value_or("too long") + "\n"; }
+std::string echo(const Line& line) {
+  return std::to_string(line.number) + ":" + line.text.value_or("too long") + "\n";
+}
 
 std::string answers(const std::string& input, LineLimits limits) {
   std::istringstream in(input);

@@ -66,9 +66,10 @@ TEST(PlanJson, HasTheStableKeys) {
   std::vector<std::string> keys;
   for (const auto& [key, value] : json.items()) keys.push_back(key);
   EXPECT_EQ(keys, (std::vector<std::string>{
-                      "format", "tool_version", "as_of", "standard", "model", "candidate", "category", "age",
-                      "test_date", "target", "enough", "outlook", "without_training", "yield", "time", "optimality",
-                      "weeks", "ways_out", "given_up", "refused", "cautions", "assumptions"}));
+                      "format",           "tool_version", "as_of",     "standard",   "model",  "candidate",
+                      "category",         "age",          "test_date", "target",     "enough", "outlook",
+                      "without_training", "yield",        "time",      "optimality", "weeks",  "ways_out",
+                      "given_up",         "refused",      "cautions",  "assumptions"}));
   EXPECT_EQ(json["outlook"]["events"][0]["test_day"]["result"], 184.26);
   EXPECT_EQ(json["outlook"]["events"][0]["test_day"]["text"], "184 lb");
   EXPECT_EQ(json["outlook"]["p_pass"], 0.4123);
@@ -84,7 +85,8 @@ TEST(PlanJson, LeavesWaysOutAwayWhenTheAnswerIsYes) {
 }
 
 TEST(PlanJson, RefusesAnotherFormatAndSaysWhatToDo) {
-  const auto read = read_plan(replaced(written(small_plan()), "backplan-plan/1", "backplan-plan/2"), "plan.json");
+  const auto read =
+      read_plan(replaced(written(small_plan()), "backplan-plan/1", "backplan-plan/2"), "plan.json");
   ASSERT_FALSE(read.ok());
   ASSERT_EQ(read.faults().size(), 1U);
   EXPECT_EQ(to_string(read.faults().front()),
@@ -130,8 +132,8 @@ TEST(EstimateText, IsNoFinerThanAnyoneMeasures) {
 TEST(ScoreJson, HasNullsWhereNothingIsKnown) {
   const Standard standard = small_standard();
   const Category& category = *standard.find_category("general");
-  const ScoreCard card = score_results({{Date{}, "MDL", 170, "170 lb", Setting::practice, false}}, standard, category,
-                                       "female", 28);
+  const ScoreCard card = score_results({{Date{}, "MDL", 170, "170 lb", Setting::practice, false}}, standard,
+                                       category, "female", 28);
   const Json json = score_json(card, {card}, standard);
   EXPECT_EQ(json["total"], nullptr);
   EXPECT_EQ(json["pass"], nullptr);

@@ -71,9 +71,7 @@ TEST(Wrap, KeepsLinesWithinTheWidthAndLosesNoWord) {
   EXPECT_EQ(wrap("a-very-long-word b", 8, "  ", "- "), "- a-very-long-word\n  b\n");
 }
 
-TEST(Printable, LeavesNoControlCharacterForATerminal) {
-  EXPECT_EQ(printable("a\x1b[31m\nb"), "a?[31m?b");
-}
+TEST(Printable, LeavesNoControlCharacterForATerminal) { EXPECT_EQ(printable("a\x1b[31m\nb"), "a?[31m?b"); }
 
 TEST(Table, StandsStraightWithoutSpacesAtLineEnds) {
   Table table({Align::left, Align::right, Align::left});
