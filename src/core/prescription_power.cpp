@@ -11,6 +11,7 @@ namespace {
 
 // The event: five legs of 50 m over a 25 m lane, 90 lb sled, two 40 lb kettlebells (test protocol).
 constexpr int kLegs = 5;
+constexpr const char* kLegsText = "sprint, drag 90 lb, lateral, carry 2×40 lb, sprint";
 constexpr double kLegSeconds = 30.0;  // of a leg when the ability is not known
 constexpr double kSlowestPart = 1.5;  // the slowest leg (drag) against the mean leg
 constexpr double kLegRest = 90.0;
@@ -30,13 +31,6 @@ constexpr int kThrowsShort = 6;
 constexpr double kThrowSeconds = 15.0;  // throw, measure, fetch
 constexpr double kThrowRest = 60.0;
 constexpr const char* kThrowStop = "stop when throws get shorter; pain in back or shoulder ends it";
-
-std::string legs_text(const Situation& s) {
-  const bool sled = s.candidate->equipment.sled;
-  const bool bells = s.candidate->equipment.kettlebells;
-  return fmt::format("sprint, drag {}, lateral, carry {}, sprint", sled ? "90 lb" : "(sandbag on a strap)",
-                     bells ? "2×40 lb" : "(two sandbags)");
-}
 
 double leg_seconds(const std::optional<Ability>& ability) {
   return ability ? std::max(ability->expected, ability->proven) / kLegs : kLegSeconds * kSlowestPart;
@@ -74,7 +68,7 @@ Draft write_shuttle(const Order& order) {
   draft.stop = kShuttleStop;
   draft.text =
       fmt::format("{} round{}, legs singly, 50 m each: {}; {}; rest {}{}", rounds, rounds == 1 ? "" : "s",
-                  legs_text(s), effort, span_text(rest), rounds == 1 ? "" : ", 2 min more between rounds");
+                  kLegsText, effort, span_text(rest), rounds == 1 ? "" : ", 2 min more between rounds");
   return draft;
 }
 

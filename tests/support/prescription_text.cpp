@@ -8,7 +8,7 @@
 #include <map>
 #include <regex>
 
-namespace backplan::test {
+namespace backplan::support {
 
 std::optional<Match> match_in(const std::string& text, const std::string& pattern) {
   static std::map<std::string, std::regex> compiled;  // compiling is the slow part
@@ -34,4 +34,4 @@ double number_at(const Match& match, std::size_t group) {
   return scale > 0.0 ? value / scale : value;
 }
 
-}  // namespace backplan::test
+}  // namespace backplan::support

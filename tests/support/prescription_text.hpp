@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-namespace backplan::test {
+namespace backplan::support {
 
 // The whole match and its groups; a group that took no part is empty.
 using Match = std::vector<std::string>;
@@ -48,4 +48,4 @@ inline std::vector<double> paces_of(const std::string& text, const std::string& 
   return paces;
 }
 
-}  // namespace backplan::test
+}  // namespace backplan::support

@@ -6,7 +6,7 @@
 
 #include "backplan/prescription.hpp"
 
-namespace backplan::test {
+namespace backplan::support {
 
 inline constexpr Metres kTwoMiles{2.0 * kMetresPerMile};
 
@@ -41,7 +41,7 @@ inline WorkKind tempo_work() { return work_kind("tempo", "steady", "2MR", {35, 2
 inline WorkKind easy_work() { return work_kind("easy_run", "steady", "2MR", {40, 25}, 0.45); }
 inline WorkKind throw_work() { return work_kind("throw", "throw", "SPT", {20, 12}); }
 
-inline Standard small_standard() {
+inline Standard army_events() {
   Standard standard;
   const auto add = [&standard](const std::string& id, const std::string& name) {
     Event event;
@@ -96,8 +96,8 @@ struct Case {
   }
 
   Candidate candidate;
-  Standard standard = small_standard();
+  Standard standard = army_events();
   Situation situation;
 };
 
-}  // namespace backplan::test
+}  // namespace backplan::support

@@ -9,7 +9,7 @@
 namespace backplan {
 namespace {
 
-using namespace test;
+using namespace support;
 
 // Paces of a 16:00 two-miler: interval 7:55-7:48, threshold 9:03-8:38, easy 10:59-9:48 a mile
 // (oxygen-cost equations); printed seconds are rounded up, so never faster.

@@ -9,7 +9,7 @@
 namespace backplan {
 namespace {
 
-using namespace test;
+using namespace support;
 
 Case& at_week(Case& c, int weeks_to_test, int training_week) {
   c.situation.weeks_to_test = weeks_to_test;

@@ -19,7 +19,7 @@
 namespace backplan {
 namespace {
 
-using namespace test;
+using namespace support;
 
 // Weakest to strongest: deadlift (lb), push-ups, shuttle (s), plank (s), two miles (s), throw (m).
 constexpr double kAbilities[][6] = {{60, 3, 300, 30, 1500, 3.5},
