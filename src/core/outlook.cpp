@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <functional>
 
 #include "backplan/numeric.hpp"
 
@@ -288,7 +287,7 @@ double total_within_reach(const std::vector<EventState>& states, const Candidate
                           double confidence) {
   const Category& category = *standard.find_category(candidate.category);
   const DayChances day(states, standard, category, model, dosage);
-  const Total total = day.total_over(target_floors(candidate, category, states));
+  const Total total = day.total_over(pass_floors(category, states.size()));
   double sum = 0.0;
   for (std::size_t i = total.p.size(); i-- > 0;) {
     sum += total.p[i];

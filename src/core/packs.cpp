@@ -7,6 +7,7 @@ namespace {
 constexpr int kChangeOver = 3;        // charged a block; the rules' figure is checked by the placing
 constexpr int kLeastOverheadOver = 5; // a session costs at least 8 minutes more than its blocks, less one change-over
 constexpr int kMostCost = 600;
+constexpr int kBlocksADay = 3;
 constexpr double kTie = 1e-12;
 }  // namespace
 
@@ -75,6 +76,14 @@ void PackSearch::list_options(int home_blocks) {
                      [](const Option& a, const Option& b) { return a.stimulus > b.stimulus; });
     options_.push_back(std::move(options));
   }
+  // Hard and long work first: it has the fewest choices and decides most.
+  for (std::size_t k = 0; k < options_.size(); ++k) order_.push_back(k);
+  std::stable_sort(order_.begin(), order_.end(), [&](std::size_t a, std::size_t b) {
+    const WorkKind& first = *calendar_.kinds()[a];
+    const WorkKind& second = *calendar_.kinds()[b];
+    if (first.hard != second.hard) return first.hard;
+    return first.full.minutes > second.full.minutes;
+  });
 }
 
 Column PackSearch::column_of(const Pack& pack, const Segment& segment, int minutes) const {
@@ -117,23 +126,26 @@ const Placement& PackSearch::placed(const Pack& pack, const Segment& segment) {
 
 // Depth-first over the kinds with an optimistic bound on what the rest can still add.
 struct PackSearch::Search {
+  using Stimuli = std::array<double, kMostEvents>;
   PackSearch& owner;
   const Segment& segment;
   const Prices& prices;
   bool unknown_fits;
   int capacity = 0;
   int slot_days = 0;
-  std::vector<std::vector<double>> most_stimulus;  // kind x cost left
+  // By kind in the order of the search, hard blocks left, slot minutes left.
+  std::vector<std::array<std::vector<double>, kMostHardLeft + 1>> most_stimulus{};
   Pack pack{};
-  std::vector<double> u;
+  Stimuli u{};
   Pack best_pack{};
   double best = -1e300;
   int best_minutes = 0;
-  int budget_left_home = 0;
 
-  [[nodiscard]] double value(const std::vector<double>& at) const {
+  [[nodiscard]] std::size_t events() const { return owner.states_.size(); }
+
+  [[nodiscard]] double value(const Stimuli& at) const {
     double sum = 0.0;
-    for (std::size_t e = 0; e < at.size(); ++e) {
+    for (std::size_t e = 0; e < events(); ++e) {
       if (segment.counted[e] == 0.0) continue;
       const double rate = at[e] / segment.share;
       sum += segment.counted[e] *
@@ -142,50 +154,77 @@ struct PackSearch::Search {
     return sum;
   }
 
-  [[nodiscard]] double optimistic(std::size_t k, int cost_left) const {
-    std::vector<double> at = u;
-    for (std::size_t rest = k; rest < owner.options_.size(); ++rest) {
-      const double stimulus = most_stimulus[rest][static_cast<std::size_t>(cost_left)];
-      for (std::size_t e = 0; e < at.size(); ++e) at[e] += owner.transfer_[e][rest] * stimulus;
+  [[nodiscard]] double optimistic(std::size_t place, int cost_left, int hard_left) const {
+    Stimuli at = u;
+    const auto hard = static_cast<std::size_t>(std::clamp(hard_left, 0, kMostHardLeft));
+    for (std::size_t rest = place; rest < owner.order_.size(); ++rest) {
+      const double stimulus = most_stimulus[rest][hard][static_cast<std::size_t>(cost_left)];
+      const std::size_t k = owner.order_[rest];
+      for (std::size_t e = 0; e < events(); ++e) at[e] += owner.transfer_[e][k] * stimulus;
     }
     return value(at);
   }
 
-  void descend(std::size_t k, int cost, int blocks, int hard, int home, int home_minutes) {
-    if (k == owner.options_.size()) {
-      const double worth = value(u);
-      if (worth <= best + kTie) return;
-      const Placement& placement = owner.placed(pack, segment);
-      if (placement.outcome == Placing::impossible) return;
-      if (placement.outcome == Placing::unknown && !unknown_fits) return;
-      best = worth;
-      best_pack = pack;
-      best_minutes = placement.minutes;
+  void offer() {
+    const double worth = value(u);
+    if (worth <= best + kTie) return;
+    const Placement& placement = owner.placed(pack, segment);
+    if (placement.outcome == Placing::impossible) return;
+    if (placement.outcome == Placing::unknown && !unknown_fits) return;
+    best = worth;
+    best_pack = pack;
+    best_minutes = placement.minutes;
+  }
+
+  void descend(std::size_t place, int cost, int blocks, int hard, int home, int home_minutes) {
+    if (place == owner.order_.size()) {
+      offer();
       return;
     }
-    if (optimistic(k, capacity - cost) <= best + kTie) return;
+    if (optimistic(place, capacity - cost, segment.most_hard - hard) <= best + kTie) return;
+    const std::size_t k = owner.order_[place];
     const WorkKind& kind = *owner.calendar_.kinds()[k];
+    const Stimuli before = u;
     for (const Option& option : owner.options_[k]) {
       const int all = cost + option.cost;
       const int all_blocks = blocks + option.blocks;
       if (all > capacity || hard + option.hard > segment.most_hard) continue;
-      if (home + option.home > owner.home_blocks_ || all_blocks > 3 * slot_days) continue;
+      if (home + option.home > owner.home_blocks_ || all_blocks > kBlocksADay * slot_days) continue;
       if (kind.family == "intervals" && option.blocks > segment.most_intervals) continue;
       const int minutes_home = home_minutes + option.home_minutes;
-      if (all + kLeastOverheadOver * ((all_blocks + 2) / 3) + minutes_home > segment.most_minutes) {
-        continue;
-      }
+      const int sessions = (all_blocks + kBlocksADay - 1) / kBlocksADay;
+      if (all + kLeastOverheadOver * sessions + minutes_home > segment.most_minutes) continue;
       pack.kinds[k] = option.count;
-      for (std::size_t e = 0; e < u.size(); ++e) u[e] += owner.transfer_[e][k] * option.stimulus;
-      descend(k + 1, all, all_blocks, hard + option.hard, home + option.home, minutes_home);
-      for (std::size_t e = 0; e < u.size(); ++e) u[e] -= owner.transfer_[e][k] * option.stimulus;
-      pack.kinds[k] = {};
+      for (std::size_t e = 0; e < events(); ++e) u[e] = before[e] + owner.transfer_[e][k] * option.stimulus;
+      descend(place + 1, all, all_blocks, hard + option.hard, home + option.home, minutes_home);
+    }
+    u = before;
+    pack.kinds[k] = {};
+  }
+
+  // Packs that were best here before, at other prices: a good start prunes most of the search.
+  void start_from_known() {
+    for (const auto& [known, minutes] : owner.winners_[segment.signature]) {
+      Stimuli at = u;
+      for (std::size_t k = 0; k < owner.options_.size(); ++k) {
+        const WorkKind& kind = *owner.calendar_.kinds()[k];
+        const KindCount& n = known.kinds[k];
+        double stimulus = n.full * kind.full.stimulus + n.shorter * kind.shorter.stimulus;
+        if (kind.home) stimulus += n.home * kind.home->stimulus;
+        for (std::size_t e = 0; e < events(); ++e) at[e] += owner.transfer_[e][k] * stimulus;
+      }
+      const double worth = value(at);
+      if (worth > best) {
+        best = worth;
+        best_pack = known;
+        best_minutes = minutes;
+      }
     }
   }
 };
 
 Column PackSearch::best(const Segment& segment, const Prices& prices, bool unknown_fits) {
-  Search search{*this, segment, prices, unknown_fits, 0, 0, {}, {}, {}, {}, -1e300, 0, 0};
+  Search search{*this, segment, prices, unknown_fits};
   std::vector<int> room;
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar_.days()[static_cast<std::size_t>(segment.first + i)];
@@ -196,26 +235,36 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
     search.capacity += room[i];
     ++search.slot_days;
   }
-  search.capacity = std::min({search.capacity, segment.most_minutes, kMostCost});
-  if (search.capacity < 0) search.capacity = 0;
-  for (const auto& options : options_) {
-    std::vector<double> most(static_cast<std::size_t>(search.capacity) + 1, 0.0);
-    for (const Option& option : options) {
-      if (option.home > home_blocks_ || option.hard > segment.most_hard) continue;
-      for (int c = option.cost; c <= search.capacity; ++c) {
-        auto& cell = most[static_cast<std::size_t>(c)];
-        cell = std::max(cell, option.stimulus);
-      }
-    }
-    search.most_stimulus.push_back(std::move(most));
-  }
+  search.capacity = std::clamp(search.capacity, 0, std::min(std::max(segment.most_minutes, 0), kMostCost));
+  for (const std::size_t k : order_) search.most_stimulus.push_back(most_stimulus_of(k, search.capacity, segment));
   for (std::size_t e = 0; e < states_.size(); ++e) {
-    double u = 0.0;
-    for (std::size_t k = 0; k < options_.size(); ++k) u += transfer_[e][k] * segment.fixed[k];
-    search.u.push_back(u);
+    for (std::size_t k = 0; k < options_.size(); ++k) search.u[e] += transfer_[e][k] * segment.fixed[k];
   }
+  search.start_from_known();
   search.descend(0, 0, 0, 0, 0, 0);
+  auto& winners = winners_[segment.signature];
+  const auto is_best = [&](const auto& known) { return known.first == search.best_pack; };
+  if (std::none_of(winners.begin(), winners.end(), is_best)) {
+    winners.emplace_back(search.best_pack, search.best_minutes);
+  }
   return column_of(search.best_pack, segment, search.best_minutes);
+}
+
+std::array<std::vector<double>, kMostHardLeft + 1> PackSearch::most_stimulus_of(std::size_t k, int capacity,
+                                                                                const Segment& segment) const {
+  std::array<std::vector<double>, kMostHardLeft + 1> out;
+  for (int hard = 0; hard <= kMostHardLeft; ++hard) {
+    auto& most = out[static_cast<std::size_t>(hard)];
+    most.assign(static_cast<std::size_t>(capacity) + 1, 0.0);
+    for (const Option& option : options_[k]) {
+      if (option.home > home_blocks_ || option.cost > capacity) continue;
+      if (option.hard > std::min(hard, segment.most_hard)) continue;
+      auto& cell = most[static_cast<std::size_t>(option.cost)];
+      cell = std::max(cell, option.stimulus);
+    }
+    for (std::size_t c = 1; c < most.size(); ++c) most[c] = std::max(most[c], most[c - 1]);
+  }
+  return out;
 }
 
 }  // namespace backplan

@@ -1,14 +1,19 @@
 // The best weekly pack at given prices: exact search over every pack that the days can hold.
 #pragma once
 
+#include <array>
 #include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "backplan/progress.hpp"
 #include "core/calendar.hpp"
 
 namespace backplan {
+
+inline constexpr std::size_t kMostEvents = 16;
+inline constexpr int kMostHardLeft = 4;
 
 // Dose curves of the standard's events, tabulated: stimulus in steps of 1/200.
 class DoseTables {
@@ -78,6 +83,8 @@ class PackSearch {
   };
   struct Search;
   void list_options(int home_blocks);
+  [[nodiscard]] std::array<std::vector<double>, kMostHardLeft + 1> most_stimulus_of(
+      std::size_t k, int capacity, const Segment& segment) const;
   [[nodiscard]] const Placement& placed(const Pack& pack, const Segment& segment);
 
   const Calendar& calendar_;
@@ -86,7 +93,9 @@ class PackSearch {
   int home_blocks_;
   std::vector<std::vector<Option>> options_;       // by kind
   std::vector<std::vector<double>> transfer_;      // event x kind
+  std::vector<std::size_t> order_;                 // of the kinds in the search
   std::map<std::string, std::map<Pack, Placement>> memory_;
+  std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // with their minutes
 };
 
 [[nodiscard]] PlaceRequest request_for(const Segment& segment);

@@ -76,21 +76,25 @@ WhitenedRows rows_of(const std::vector<Evidence>& evidence, double k, double dri
       if (i == j) c += one.sd * one.sd;
       covariance[static_cast<std::size_t>(i * n + j)] = c;
     }
-    right.insert(right.end(), {1.0, 1.0 - numeric::exp(-k * one.dose), one.v});
+    right.push_back(1.0);
+    right.push_back(1.0 - numeric::exp(-k * one.dose));
+    right.push_back(one.v);
   }
   const auto white = whiten(covariance, n, right, 3);
   WhitenedRows rows;
   rows.columns = 2;
   for (int i = 0; i < n; ++i) {
     const auto at = static_cast<std::size_t>(3 * i);
-    rows.design.insert(rows.design.end(), {white[at], white[at + 1]});
+    rows.design.push_back(white[at]);
+    rows.design.push_back(white[at + 1]);
     rows.target.push_back(white[at + 2]);
   }
   return rows;
 }
 
 void add_prior(WhitenedRows& rows, int column, double mean, double sd) {
-  rows.design.insert(rows.design.end(), {column == 0 ? 1.0 / sd : 0.0, column == 1 ? 1.0 / sd : 0.0});
+  rows.design.push_back(column == 0 ? 1.0 / sd : 0.0);
+  rows.design.push_back(column == 1 ? 1.0 / sd : 0.0);
   rows.target.push_back(mean / sd);
 }
 

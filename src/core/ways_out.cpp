@@ -10,12 +10,19 @@ namespace {
 constexpr int kMostWeeksLater = 52;
 constexpr int kMinutesStep = 15;
 constexpr int kMostMinutesADay = 120;
-constexpr double kWorthNaming = 0.005;  // of p_target
+constexpr double kWorthNaming = 0.005;      // of p_target
+constexpr double kPointsWorthNaming = 0.5;
 const AllocationEffort kQuick{false, 5, 0, 0.05};
 
 Outlook quick_outlook(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
   SeasonPlanner planner(candidate, knowledge, as_of);
   return planner.outlook(planner.fill(planner.available_minutes(), kQuick).dosage);
+}
+
+double expected_points(const Outlook& outlook) {
+  double sum = 0.0;
+  for (const EventOutlook& event : outlook.events) sum += event.expected_points;
+  return sum;
 }
 
 bool scored_at(const Candidate& candidate, const Standard& standard) {
@@ -109,15 +116,23 @@ WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Da
   if (total > 0.0) out.total_within_reach = total;
   out.earliest_date = earliest_date(candidate, knowledge, as_of);
   out.minutes_per_week = minutes_needed(candidate, knowledge, as_of);
-  const double before = planner.outlook(season.dosage).p_target;
-  out.best_change_p_target = before;
+  const Outlook before = planner.outlook(season.dosage);
+  double best_p = before.p_target;
+  double best_points = expected_points(before);
+  out.best_change_p_target = before.p_target;
   for (const Change& change : changes_of(candidate)) {
     if (!scored_at(change.candidate, knowledge.standard)) continue;
-    const double p = quick_outlook(change.candidate, knowledge, as_of).p_target;
-    if (p > out.best_change_p_target + kWorthNaming) {
-      out.best_change_p_target = p;
-      out.best_change = change.words;
-    }
+    const Outlook after = quick_outlook(change.candidate, knowledge, as_of);
+    const double points = expected_points(after);
+    // Where no change makes the target likely, the one that brings most points helps most.
+    const bool likelier = after.p_target > best_p + kWorthNaming;
+    const bool as_likely = after.p_target > best_p - kWorthNaming;
+    if (!likelier && !(as_likely && points > best_points + kPointsWorthNaming)) continue;
+    best_p = after.p_target;
+    best_points = points;
+    out.best_change_p_target = after.p_target;
+    out.best_change = fmt::format("{} (about {:.0f} points instead of {:.0f})", change.words, points,
+                                  expected_points(before));
   }
   return out;
 }
