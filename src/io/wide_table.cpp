@@ -227,6 +227,7 @@ Result<CsvTable> read_loose_table(std::string_view text, const std::string& file
 std::optional<AgeBand> read_band(std::string_view text, const std::vector<AgeBand>& bands) {
   std::string name = plain(text);
   for (const std::string_view word : {"years", "yrs", "ages", "age"}) replace_all(name, word, "");
+  if (bands.size() == 1 && name == "all") return bands.front();
   for (const AgeBand& band : bands) {
     if (name == fmt::format("{}-{}", band.least, band.most)) return band;
     if (band != bands.back()) continue;
