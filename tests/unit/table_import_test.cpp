@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "backplan/score.hpp"
 #include "io/cells.hpp"
 #include "io/wide_table.hpp"
