@@ -71,8 +71,8 @@ class CellsReader {
   }
 
   const CsvCell& at(const CsvRow& row, std::size_t column) const { return row[*places_[column]]; }
-  std::string optional_text(const CsvRow& row, std::size_t column) const {
-    return places_[column] ? at(row, column).text : std::string();
+  std::string optional_number(const CsvRow& row, std::size_t column) const {
+    return places_[column] ? decimal_text(table_, at(row, column)) : std::string();
   }
 
   void read_row(const CsvRow& row) {
@@ -153,7 +153,7 @@ class CellsReader {
   }
 
   void read_origin(const CsvRow& row, ScaleCell& cell) {
-    cell.source = optional_text(row, kSourceColumn);
+    if (places_[kSourceColumn]) cell.source = at(row, kSourceColumn).text;
     if (kind_ == CellsKind::official) return;
     const std::string& word = at(row, kOriginColumn).text;
     bool known = false;
@@ -167,7 +167,7 @@ class CellsReader {
             suggestion(word, {"official", "published", "memory"}));
     }
     if (cell.source.empty()) fault(at(row, kSourceColumn), "no source", "say where the cell was read");
-    const std::string confidence = optional_text(row, kConfidenceColumn);
+    const std::string confidence = optional_number(row, kConfidenceColumn);
     const std::optional<double> share = read_decimal(confidence);
     if (!confidence.empty() && (!share || *share < 0.0 || *share > 1.0)) {
       fault(at(row, kConfidenceColumn), fmt::format("\"{}\" is no confidence", confidence),

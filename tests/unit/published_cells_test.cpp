@@ -45,8 +45,8 @@ std::vector<PublishedCell> six_event_cells() {
                                    {"MDL", "male", {17, 21}, 100, 340, kNews2022},
                                    {"MDL", "male", {17, 21}, 60, 140, kNews2022},
                                    {"2MR", "female", {17, 21}, 60, 23 * kMinute + 22, kTaskAndPurpose}};
-  constexpr std::array<AgeBand, 10> kBands{{{17, 21}, {22, 26}, {27, 31}, {32, 36}, {37, 41},
-                                            {42, 46}, {47, 51}, {52, 56}, {57, 61}, {62, 99}}};
+  constexpr std::array<AgeBand, 10> kBands{
+      {{17, 21}, {22, 26}, {27, 31}, {32, 36}, {37, 41}, {42, 46}, {47, 51}, {52, 56}, {57, 61}, {62, 99}}};
   for (const AgeBand band : kBands) {  // "10 at every age", both columns
     cells.push_back({"HRP", "male", band, 60, 10, kTaskAndPurpose});
     cells.push_back({"HRP", "female", band, 60, 10, kTaskAndPurpose});
@@ -98,11 +98,8 @@ TEST(PublishedCells, AreAllThePublishedCellsOfTheData) {
 TEST(CommonPractice, AWomanOfThirtyEarnsAHundredOnTheSixEventTest) {
   const Standard standard = test::shipped_standard("us-army-acft-2022");
   const AgeBand band{27, 31};
-  const std::vector<std::pair<std::string, double>> hundreds{{"MDL", 230.0},
-                                                             {"HRP", 48.0},
-                                                             {"SDC", kMinute + 55},
-                                                             {"PLK", 3 * kMinute + 30},
-                                                             {"2MR", 15 * kMinute}};
+  const std::vector<std::pair<std::string, double>> hundreds{
+      {"MDL", 230.0}, {"HRP", 48.0}, {"SDC", kMinute + 55}, {"PLK", 3 * kMinute + 30}, {"2MR", 15 * kMinute}};
   for (const auto& [event, result] : hundreds) {
     const Scale& scale = standard.scales.at({event, "female", band});
     const double worse = scale.direction() == Direction::more_is_better ? -1.0 : 1.0;

@@ -69,8 +69,7 @@ TEST(Score, OfTheCombatCategoryUsesTheMaleColumnForAWoman) {
 TEST(Score, BelowTheScaleFailsAndNamesTheLowestRow) {
   std::vector<DatedResult> results = bare_minimum();
   results[0].value = 119;
-  const ScoreCard card =
-      score_on(test::shipped_standard("us-army-aft"), results, "general", "female", 28);
+  const ScoreCard card = score_on(test::shipped_standard("us-army-aft"), results, "general", "female", 28);
   EXPECT_EQ(card.events[0].points, std::nullopt);
   EXPECT_EQ(card.events[0].next->result, 120.0);
   EXPECT_EQ(card.pass, false);
@@ -81,8 +80,7 @@ TEST(Score, BelowTheScaleFailsAndNamesTheLowestRow) {
 TEST(Score, OfAMissingEventIsOpen) {
   std::vector<DatedResult> results = bare_minimum();
   results.pop_back();
-  const ScoreCard card =
-      score_on(test::shipped_standard("us-army-aft"), results, "general", "female", 28);
+  const ScoreCard card = score_on(test::shipped_standard("us-army-aft"), results, "general", "female", 28);
   EXPECT_EQ(card.pass, std::nullopt);
   EXPECT_EQ(card.total, std::nullopt);
   EXPECT_EQ(card.events.back().result, std::nullopt);

@@ -17,9 +17,9 @@ Scale deadlift() {
 }
 
 Scale run() {
-  return Scale::steps(Direction::less_is_better, 1.0,
-                      {{Points::whole(60), 1200.0, Origin::memory, ""},
-                       {Points::whole(61), 932.0, Origin::memory, ""}});
+  return Scale::steps(
+      Direction::less_is_better, 1.0,
+      {{Points::whole(60), 1200.0, Origin::memory, ""}, {Points::whole(61), 932.0, Origin::memory, ""}});
 }
 
 TEST(Scale, GivesTheLowerRowsPointsBetweenTwoRows) {

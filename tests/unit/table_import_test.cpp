@@ -52,10 +52,17 @@ std::string faults_of(const std::string& text, const TableRequest& request) {
 
 TEST(AgeBandText, IsReadAsDocumentsPrintIt) {
   const auto& bands = aft().bands;
-  for (const std::string text : {"22-26", "22\xE2\x80\x93" "26", "22 - 26", "Ages 22\xE2\x80\x94" "26", "22-26 years"}) {
+  for (const std::string text : {"22-26",
+                                 "22\xE2\x80\x93"
+                                 "26",
+                                 "22 - 26",
+                                 "Ages 22\xE2\x80\x94"
+                                 "26",
+                                 "22-26 years"}) {
     EXPECT_EQ(read_band(text, bands), (AgeBand{22, 26})) << text;
   }
-  for (const std::string text : {"62+", "62 +", "Over 62", "over 61", "62 and over", "62 and older", "62-99"}) {
+  for (const std::string text :
+       {"62+", "62 +", "Over 62", "over 61", "62 and over", "62 and older", "62-99"}) {
     EXPECT_EQ(read_band(text, bands), (AgeBand{62, 99})) << text;
   }
   for (const std::string text : {"", "points", "22-27", "57+", "over 57", "17"}) {
@@ -117,7 +124,8 @@ TEST(TableImport, RefusesAClashWithAPublishedCellUnlessTheFileIsTrusted) {
   TableRequest request = request_for("HRP", "male");
   const std::string faults = faults_of(text_of(rows), request);
   EXPECT_NE(faults.find("table.txt:42:"), std::string::npos) << faults;
-  EXPECT_NE(faults.find("13 for 60 points of HRP, male, 27-31, but the published cell says 14"), std::string::npos)
+  EXPECT_NE(faults.find("13 for 60 points of HRP, male, 27-31, but the published cell says 14"),
+            std::string::npos)
       << faults;
   EXPECT_NE(faults.find("--trust-file"), std::string::npos);
   request.trust_file = true;
@@ -136,7 +144,8 @@ TEST(TableImport, NeverAcceptsAPartOfATable) {
   for (std::size_t row = 1; row < whole.size(); ++row) {
     auto without_row = whole;
     without_row.erase(without_row.begin() + static_cast<std::ptrdiff_t>(row));
-    EXPECT_NE(faults_of(text_of(without_row), request_for("2MR", "female")).find("no row for"), std::string::npos)
+    EXPECT_NE(faults_of(text_of(without_row), request_for("2MR", "female")).find("no row for"),
+              std::string::npos)
         << row;
   }
   for (const std::size_t row : {std::size_t{1}, whole.size() - 1}) {
@@ -151,9 +160,15 @@ TEST(TableImport, NeverAcceptsAPartOfATable) {
 
 TEST(TableImport, RefusesASlipInAnyCellWithItsPlace) {
   const std::vector<std::tuple<std::string, std::string, std::string>> slips{
-      {"MDL", "155", "no whole step of 10 lb"}, {"MDL", "900", "outside"},        {"MDL", "15O", "no result in lb"},
-      {"MDL", "2:30", "no result in lb"},       {"2MR", "932", "no result in mm:ss"}, {"2MR", "15:62", "no result in"},
-      {"2MR", "15:32.5", "no whole step"},      {"2MR", "2:00", "outside"},       {"MDL", "120", "not harder"}};
+      {"MDL", "155", "no whole step of 10 lb"},
+      {"MDL", "900", "outside"},
+      {"MDL", "15O", "no result in lb"},
+      {"MDL", "2:30", "no result in lb"},
+      {"2MR", "932", "no result in mm:ss"},
+      {"2MR", "15:62", "no result in"},
+      {"2MR", "15:32.5", "no whole step"},
+      {"2MR", "2:00", "outside"},
+      {"MDL", "120", "not harder"}};
   for (const auto& [event, cell, expected] : slips) {
     auto rows = wide_cells(event, "female");
     rows[1][3] = cell;
@@ -173,12 +188,14 @@ TEST(TableImport, ReportsAllFaultsAtOnce) {
 }
 
 TEST(TableImport, RefusesTheTableOfTheOtherColumnOrEvent) {
-  EXPECT_NE(faults_of(text_of(wide_cells("HRP", "female")), request_for("HRP", "male")).find("published cell"),
-            std::string::npos);
+  EXPECT_NE(
+      faults_of(text_of(wide_cells("HRP", "female")), request_for("HRP", "male")).find("published cell"),
+      std::string::npos);
   EXPECT_NE(faults_of(text_of(wide_cells("HRP", "female")), request_for("2MR", "female")), "");
   EXPECT_NE(faults_of("", request_for("HRP", "")), "");
   const std::string text = text_of(wide_cells("HRP", "female"));
-  EXPECT_NE(faults_of(text, request_for("HRPP", "female")).find("did you mean --event HRP?"), std::string::npos);
+  EXPECT_NE(faults_of(text, request_for("HRPP", "female")).find("did you mean --event HRP?"),
+            std::string::npos);
   EXPECT_NE(faults_of(text, request_for("HRP", "women")).find("unknown column"), std::string::npos);
 }
 
@@ -193,7 +210,8 @@ TEST(TableImport, RefusesRepeatedOrUnorderedPointsAndForeignBands) {
             std::string::npos);
   auto twice = wide_cells("2MR", "female");
   twice[0][2] = "17-21";
-  EXPECT_NE(faults_of(text_of(twice), request_for("2MR", "female")).find("is there twice"), std::string::npos);
+  EXPECT_NE(faults_of(text_of(twice), request_for("2MR", "female")).find("is there twice"),
+            std::string::npos);
 }
 
 TEST(TableImport, SkipsAHeaderThatIsRepeatedOnTheNextPage) {
@@ -235,8 +253,9 @@ TEST(ImportedCells, OfAPartOfATableAreNotReadWithTheStandardEither) {
   folder.push_back({"standards/us-army-aft/2MR-female.cells.csv", text});
   const auto standard = read_standard(folder);
   ASSERT_FALSE(standard.ok());
-  EXPECT_NE(test::all_messages(standard.faults()).find("1 of 41 points values are missing for 2MR, female, 62+"),
-            std::string::npos);
+  EXPECT_NE(
+      test::all_messages(standard.faults()).find("1 of 41 points values are missing for 2MR, female, 62+"),
+      std::string::npos);
 }
 
 }  // namespace
