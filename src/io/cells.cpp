@@ -15,6 +15,7 @@ namespace {
 
 constexpr std::array<std::string_view, 9> kKnownColumns{"event",  "column", "age_min",    "age_max", "points",
                                                         "result", "origin", "confidence", "source"};
+constexpr std::size_t kMostFaults = 50;  // enough to mend a file by
 constexpr std::size_t kNeededColumns = 6;
 constexpr std::size_t kOriginColumn = 6;
 constexpr std::size_t kConfidenceColumn = 7;
@@ -33,7 +34,9 @@ class CellsReader {
   Result<std::vector<ScaleCell>> read() {
     read_header();
     if (!faults_.empty()) return std::move(faults_);
-    for (std::size_t i = 1; i < table_.rows.size(); ++i) read_row(table_.rows[i]);
+    for (std::size_t i = 1; i < table_.rows.size() && faults_.size() < kMostFaults; ++i) {
+      read_row(table_.rows[i]);
+    }
     if (!faults_.empty()) return std::move(faults_);
     return std::move(cells_);
   }

@@ -91,6 +91,7 @@ TEST(Csv, RefusesEmptyBinaryAndTooLargeTexts) {
   EXPECT_EQ(faults_of("a,b\n1,2\n3,4\n", {1000, 2}).size(), 1U);
   EXPECT_EQ(faults_of("a,b\n1,2\n", {1000, 2}).size(), 0U);
   EXPECT_EQ(faults_of("a,b\n1,2\n", {7, 2}).size(), 1U);
+  EXPECT_EQ(faults_of("a,b\n1,2\n", {1000, 2, 1}).size(), 2U);
 }
 
 TEST(Csv, WritesCellsThatItReadsBack) {
