@@ -13,8 +13,19 @@
 
 namespace backplan {
 
+// The ids, which never change:
+//   form: form-plan form-weeks form-days form-minutes form-phase form-text unknown-work
+//   slot: slot-blocks slot-hard slot-repeat slot-minutes slot-figures block-shape block-order
+//         home-blocks avoid equipment
+//   week: hard-days hard-days-in-a-row intervals-a-week intervals-in-a-row deadlifts-a-week
+//         deadlift-spacing intervals-before-deadlift rest-days ramp-hard ramp-minutes
+//   deload: deload-missing deload-needless deload-too-late deload-minutes deload-hard deload-days
+//   taper: taper-minutes taper-deadlift day-before-test too-late
+//   day: blocked-day fixed-work diagnostic diagnostic-easy-days night-shift after-field march-spacing
+//        run-length
+//   medical: medical-refused medical-profile medical-rehearsal
 struct Violation {
-  std::string rule;  // stable id: "hard-days", "deload", "taper-minutes", ...
+  std::string rule;  // one of the ids above
   Date where;        // first day concerned
   std::string what;  // in words, with the numbers
 };

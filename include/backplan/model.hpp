@@ -19,7 +19,7 @@ enum class Status { published, common_practice, memory, derived, judgement };
 
 // One default as the `assumptions` list of a plan prints it.
 struct Assumption {
-  std::string name;   // "events.MDL.k_per_week"
+  std::string name;   // "events.MDL.k_per_week", one a figure of data/model
   std::string value;  // "0.12"
   std::string source;
   Status status = Status::judgement;

@@ -43,8 +43,8 @@ struct Situation {
 // The block with its texts and figures. Minutes come from the work kind and size.
 [[nodiscard]] Block prescribe(const WorkKind& work, BlockSize size, const Situation& situation);
 
-// The heaviest load not above `wanted` that the bar and plates make; up when within 2 % above
-// `wanted` and not above `cap`. At least the empty bar.
+// The heaviest load not above `wanted` that the bar and plates make; up when that is nearer, within
+// 2 % above `wanted` and not above `cap`. At least the empty bar.
 [[nodiscard]] Pounds loadable(Pounds wanted, Pounds cap, const Equipment& equipment);
 
 }  // namespace backplan

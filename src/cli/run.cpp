@@ -1,1 +1,248 @@
-// (written next)
+#include "cli/run.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <exception>
+#include <functional>
+#include <map>
+#include <optional>
+#include <ostream>
+#include <utility>
+
+#include "cli/commands.hpp"
+#include "cli/help.hpp"
+#include "cli/session.hpp"
+#include "io/json_text.hpp"
+#include "io/value_text.hpp"
+#include "store/failures.hpp"
+
+namespace backplan::cli {
+namespace {
+
+constexpr int kMostJobs = 64;
+constexpr int kMostWeek = 1000;
+
+// The words of the command line, before they are read as dates and numbers.
+struct Words {
+  std::string folder = ".";
+  std::string as_of;
+  bool json = false;
+  bool help = false;
+  bool version = false;
+  std::string week;
+  std::string date;
+  bool today = false;
+  bool assumptions = false;
+  bool all = false;
+  std::string jobs = "1";
+  StandardOptions standard;
+};
+
+void add_common(CLI::App& app, Words& words) {
+  app.add_option("-C", words.folder);
+  app.add_option("--as-of", words.as_of);
+  app.add_flag("--json", words.json);
+  app.add_flag("-h,--help", words.help);
+  app.add_flag("-V,--version", words.version);
+}
+
+void add_standard(CLI::App& app, Words& words) {
+  CLI::App& standard = *app.add_subcommand("standard");
+  standard.require_subcommand(0, 1);
+  standard.add_subcommand("list");
+  CLI::App& show = *standard.add_subcommand("show");
+  show.add_option("id", words.standard.id);
+  CLI::App& check = *standard.add_subcommand("check");
+  CLI::App& import = *standard.add_subcommand("import");
+  import.add_flag("--trust-file", words.standard.trust_file);
+  for (CLI::App* command : {&check, &import}) {
+    command->add_option("file", words.standard.file);
+    command->add_option("--standard", words.standard.id);
+  }
+  for (CLI::App* command : {&show, &check, &import}) {
+    command->add_option("--event", words.standard.event);
+    command->add_option("--column", words.standard.column);
+  }
+}
+
+void add_commands(CLI::App& app, Words& words) {
+  // Subcommands inherit these two: what they do not know goes up, and what nobody knows is told
+  // with a suggestion of our own.
+  app.fallthrough();
+  app.allow_extras();
+  app.require_subcommand(0, 1);
+  for (const char* plain : {"score", "yield", "plan"}) app.add_subcommand(plain);
+  CLI::App& show = *app.add_subcommand("show");
+  show.add_option("--week", words.week);
+  show.add_option("--date", words.date);
+  show.add_flag("--today", words.today);
+  show.add_flag("--assumptions", words.assumptions);
+  show.add_flag("--all", words.all);
+  add_standard(app, words);
+  app.add_subcommand("batch")->add_option("--jobs", words.jobs);
+}
+
+// The deepest command that was named, and its words: "standard import".
+std::pair<const CLI::App*, std::string> named_command(const CLI::App& app) {
+  const CLI::App* at = &app;
+  std::string name;
+  while (!at->get_subcommands().empty()) {
+    at = at->get_subcommands().front();
+    name += (name.empty() ? "" : " ") + at->get_name();
+  }
+  return {at, name};
+}
+
+std::vector<std::string> option_names(const CLI::App* app) {
+  std::vector<std::string> names;
+  for (; app != nullptr; app = app->get_parent()) {
+    for (const CLI::Option* option : app->get_options()) {
+      for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+      for (const std::string& name : option->get_snames()) names.push_back("-" + name);
+    }
+  }
+  return names;
+}
+
+std::vector<std::string> command_names(const CLI::App& app) {
+  std::vector<std::string> names;
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    names.push_back(command->get_name());
+  }
+  return names;
+}
+
+// Refuses the first word that nobody asked for.
+void refuse_extras(const CLI::App& app, const CLI::App& command, const std::string& name) {
+  const std::vector<std::string> extras = app.remaining(true);
+  if (extras.empty()) return;
+  const std::string& extra = extras.front();
+  const std::string help = name.empty() ? "`backplan --help`" : fmt::format("`backplan {} --help`", name);
+  const bool option = extra.front() == '-';
+  const std::vector<std::string> known = option ? option_names(&command) : command_names(command);
+  const auto near = io::nearest_word(extra, known);
+  const std::string hint = near ? fmt::format("did you mean \"{}\"? {} lists all", *near, help)
+                                : fmt::format("{} lists what there is", help);
+  if (option) throw UsageError(fmt::format("unknown option \"{}\"", extra), hint);
+  if (known.empty()) throw UsageError(fmt::format("unexpected word \"{}\"", extra), hint);
+  throw UsageError(fmt::format("unknown command \"{}\"", extra), hint);
+}
+
+Date date_of(const std::string& text, const std::string& option) {
+  const auto reading = io::read_date(text);
+  if (!reading.value) throw UsageError(fmt::format("{}: {}", option, reading.problem), reading.hint);
+  return *reading.value;
+}
+
+int number_of(const std::string& text, const std::string& option, int most) {
+  int number = 0;
+  for (const char digit : text) {
+    if (digit < '0' || digit > '9' || number > most) number = most + 1;
+    if (number <= most) number = 10 * number + (digit - '0');
+  }
+  if (text.empty() || number < 1 || number > most) {
+    throw UsageError(fmt::format("{}: \"{}\" is no number from 1 to {}", option, text, most));
+  }
+  return number;
+}
+
+ShowOptions show_options(const Words& words) {
+  const int asked = (words.week.empty() ? 0 : 1) + (words.date.empty() ? 0 : 1) + (words.today ? 1 : 0) +
+                    (words.assumptions ? 1 : 0) + (words.all ? 1 : 0);
+  if (asked > 1) {
+    throw UsageError("--week, --date, --today, --assumptions and --all cannot go together",
+                     "give one of them");
+  }
+  ShowOptions options;
+  if (!words.week.empty()) options.week = number_of(words.week, "--week", kMostWeek);
+  if (!words.date.empty()) options.date = date_of(words.date, "--date");
+  if (words.today || options.date) options.part = ShowOptions::Part::day;
+  if (words.assumptions) options.part = ShowOptions::Part::assumptions;
+  if (words.all) options.part = ShowOptions::Part::all;
+  return options;
+}
+
+StandardOptions standard_options(const Words& words, const std::string& command) {
+  const std::string help = fmt::format("`backplan {} --help` has examples", command);
+  if (command != "standard show" && words.standard.file.empty()) throw UsageError("no FILE was given", help);
+  if (words.standard.id.empty()) throw UsageError("no standard was named", help);
+  if (words.standard.event.empty() != words.standard.column.empty()) {
+    throw UsageError("--event and --column go together", help);
+  }
+  return words.standard;
+}
+
+int dispatch(const std::string& command, const Words& words, const Session& session) {
+  const std::map<std::string, std::function<int()>> commands{
+      {"score", [&] { return score(session); }},
+      {"yield", [&] { return yield(session); }},
+      {"plan", [&] { return plan(session); }},
+      {"show", [&] { return show(session, show_options(words)); }},
+      {"standard list", [&] { return standard_list(session); }},
+      {"standard show", [&] { return standard_show(session, standard_options(words, command)); }},
+      {"standard check", [&] { return standard_check(session, standard_options(words, command)); }},
+      {"standard import", [&] { return standard_import(session, standard_options(words, command)); }},
+      {"batch", [&] { return batch(session, {number_of(words.jobs, "--jobs", kMostJobs)}); }},
+  };
+  const auto found = commands.find(command);
+  if (found != commands.end()) return found->second();
+  throw UsageError(
+      command.empty() ? "no command was given" : fmt::format("{}: what about it?", command),
+      fmt::format("`backplan {}--help` lists the commands", command.empty() ? "" : command + " "));
+}
+
+int run_or_throw(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
+  Words words;
+  CLI::App app;
+  app.set_help_flag();
+  add_common(app, words);
+  add_commands(app, words);
+  try {
+    app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));  // it takes them from the back
+  } catch (const CLI::ParseError& fault) {
+    throw UsageError(fault.what(), "`backplan --help` lists commands and options");
+  }
+  const auto [command, name] = named_command(app);
+  refuse_extras(app, *command, name);
+  if (words.help) {
+    streams.out << help_for(name);
+    return kExitDone;
+  }
+  if (words.version) {
+    streams.out << "backplan " << BACKPLAN_VERSION << '\n';
+    return kExitDone;
+  }
+  const Date as_of = words.as_of.empty() ? environment.today : date_of(words.as_of, "--as-of");
+  const Session session{words.folder, as_of, words.json ? Output::json : Output::text, streams, environment};
+  return dispatch(name, words, session);
+}
+
+// The one place where exceptions end.
+int run_and_tell(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
+  try {
+    return run_or_throw(arguments, streams, environment);
+  } catch (const UsageError& fault) {
+    tell_failure(fault.what(), fault.hint(), streams.err);
+    return kExitUsage;
+  } catch (const store::Failure& failure) {
+    tell_failure(failure.what(), failure.hint(), streams.err);
+    return failure.exit_code();
+  } catch (const std::exception& bug) {
+    tell_failure(fmt::format("a fault of the program: {}", bug.what()),
+                 "nothing was changed; please report it with the files that led to it", streams.err);
+    return kExitBug;
+  }
+}
+
+}  // namespace
+
+int run(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
+  const int code = run_and_tell(arguments, streams, environment);
+  streams.out.flush();
+  if (streams.out) return code;
+  tell_failure("cannot write the answer to standard output", {}, streams.err);
+  return store::kExitIoFailure;
+}
+
+}  // namespace backplan::cli

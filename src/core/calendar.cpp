@@ -1,1 +1,342 @@
-// (written next)
+#include "core/calendar.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace backplan {
+namespace {
+
+bool equipped(const WorkKind& kind, const Equipment& equipment) {
+  const auto has = [&](const std::string& need) {
+    if (need == "hex_bar") return equipment.hex_bar;
+    if (need == "sled") return equipment.sled;
+    if (need == "kettlebells") return equipment.kettlebells;
+    if (need == "pull_up_bar") return equipment.pull_up_bar;
+    if (need == "track") return equipment.track;
+    if (need == "throw_ball") return equipment.throw_ball;
+    return false;
+  };
+  return std::all_of(kind.needs.begin(), kind.needs.end(), has);
+}
+
+bool within(Date date, const std::optional<Date>& from, const std::optional<Date>& until) {
+  return (!from || date >= *from) && (!until || date <= *until);
+}
+
+const BlockedSpell* spell_on(const Candidate& candidate, Date date) {
+  for (const BlockedSpell& spell : candidate.blocked) {
+    if (date >= spell.from && date <= spell.to) return &spell;
+  }
+  return nullptr;
+}
+
+bool long_march(const FixedWork& work, const FixedKind* kind, const Rules& rules) {
+  return kind != nullptr && kind->march && work.distance && *work.distance >= rules.march_spacing_from;
+}
+
+// Fixed work that really takes place on this date (a blocked day has none).
+std::vector<const FixedWork*> fixed_on(const Candidate& candidate, Date date) {
+  std::vector<const FixedWork*> out;
+  if (spell_on(candidate, date) != nullptr) return out;
+  for (const FixedWork& work : candidate.fixed) {
+    if (work.weekday == weekday_index(date)) out.push_back(&work);
+  }
+  return out;
+}
+
+// Depth-first search over the days for one pack.
+class Placer {
+ public:
+  Placer(const Calendar& calendar, const Rules& rules, const PlaceRequest& request)
+      : calendar_(calendar), rules_(rules), request_(request), days_(static_cast<std::size_t>(request.count)) {
+    for (int i = 0; i < request.count; ++i) {
+      const auto& day = calendar.days()[static_cast<std::size_t>(request.first + i)];
+      hard_.push_back(day.fixed_hard);
+      if (day.fixed_any) ++training_days_;
+    }
+  }
+
+  Placement run(const Pack& pack) {
+    list_blocks(pack);
+    Placement out;
+    const bool found = place_from(0);
+    out.outcome = found ? Placing::done : (steps_ > kMostSteps ? Placing::unknown : Placing::impossible);
+    if (found) {
+      for (std::size_t i = 0; i < days_.size(); ++i) {
+        out.days.push_back({days_[i].blocks, session_of(days_[i].minutes, days_[i].slot_blocks)});
+        out.minutes += out.days.back().session + days_[i].home_minutes;
+      }
+    }
+    return out;
+  }
+
+ private:
+  static constexpr int kMostSteps = 20000;
+  struct Day {
+    std::vector<PlacedBlock> blocks;
+    int minutes = 0, slot_blocks = 0, home_minutes = 0;
+    bool hard = false, lift = false, intervals = false;
+  };
+
+  [[nodiscard]] int session_of(int minutes, int blocks) const {
+    return blocks == 0 ? 0 : session_minutes(rules_, minutes, blocks);
+  }
+
+  void list_blocks(const Pack& pack) {
+    bool rehearse = request_.rehearse;
+    const auto& kinds = calendar_.kinds();
+    for (std::size_t k = 0; k < kinds.size(); ++k) {
+      const KindCount& n = pack.kinds[k];
+      for (int size = 0; size < 3; ++size) {
+        const int count = size == 0 ? n.full : (size == 1 ? n.shorter : n.home);
+        for (int i = 0; i < count; ++i) {
+          PlacedBlock block{static_cast<int>(k), size, false};
+          if (rehearse && size < 2 && kinds[k]->family == "press") {
+            block.rehearsal = true;
+            rehearse = false;
+          }
+          blocks_.push_back(block);
+        }
+      }
+    }
+    // Hard blocks first, home blocks last, long before short: the tightest choices early.
+    std::stable_sort(blocks_.begin(), blocks_.end(), [&](const PlacedBlock& a, const PlacedBlock& b) {
+      const auto rank = [&](const PlacedBlock& x) { return x.size == 2 ? 2 : (is_hard(x) ? 0 : 1); };
+      if (rank(a) != rank(b)) return rank(a) < rank(b);
+      return calendar_.block_minutes(a) > calendar_.block_minutes(b);
+    });
+  }
+
+  [[nodiscard]] const WorkKind& kind(const PlacedBlock& block) const {
+    return *calendar_.kinds()[static_cast<std::size_t>(block.kind)];
+  }
+  [[nodiscard]] bool is_hard(const PlacedBlock& block) const { return kind(block).hard || block.rehearsal; }
+  [[nodiscard]] const CalendarDay& day_info(int i) const {
+    return calendar_.days()[static_cast<std::size_t>(request_.first + i)];
+  }
+  [[nodiscard]] Day& day(int i) { return days_[static_cast<std::size_t>(i)]; }
+
+  [[nodiscard]] bool hard_at(int i) const {
+    if (i == -1) return request_.around.hard_before;
+    if (i == -2) return request_.around.hard_two_before;
+    if (i == request_.count) return request_.around.hard_after;
+    if (i == request_.count + 1) return request_.around.hard_two_after;
+    if (i < 0 || i > request_.count) return false;
+    return hard_[static_cast<std::size_t>(i)] || days_[static_cast<std::size_t>(i)].hard;
+  }
+
+  [[nodiscard]] bool three_in_a_row(int i) const {
+    return (hard_at(i - 1) && hard_at(i - 2)) || (hard_at(i - 1) && hard_at(i + 1)) ||
+           (hard_at(i + 1) && hard_at(i + 2));
+  }
+
+  [[nodiscard]] bool lift_at(int i) const {
+    if (i == -1) return request_.around.lift_before;
+    return i >= 0 && i < request_.count && days_[static_cast<std::size_t>(i)].lift;
+  }
+  [[nodiscard]] bool intervals_at(int i) const {
+    if (i == -1) return request_.around.intervals_before;
+    return i >= 0 && i < request_.count && days_[static_cast<std::size_t>(i)].intervals;
+  }
+
+  [[nodiscard]] bool spaced(const WorkKind& work, int i) const {
+    if (work.family == "lift") return !lift_at(i - 1) && !lift_at(i + 1) && !intervals_at(i - 1);
+    if (work.family == "intervals") return !intervals_at(i - 1) && !intervals_at(i + 1) && !lift_at(i + 1);
+    return true;
+  }
+
+  [[nodiscard]] bool fits(const PlacedBlock& block, int i) {
+    const CalendarDay& info = day_info(i);
+    const Day& here = day(i);
+    if (info.closed || (info.allowed >> block.kind & 1U) == 0) return false;
+    if ((request_.only_days >> i & 1U) == 0) return false;
+    for (const auto& other : here.blocks) {
+      if (other.kind == block.kind) return false;
+    }
+    if (here.blocks.empty() && !info.fixed_any && training_days_ >= request_.most_training_days) return false;
+    const int minutes = calendar_.block_minutes(block);
+    if (block.size == 2) return total_ + minutes <= request_.most_minutes;
+    if (here.slot_blocks >= rules_.blocks_a_slot) return false;
+    const int changes = here.slot_blocks * rules_.change_over_minutes;
+    if (here.minutes + minutes + changes > info.usable) return false;
+    const int more = session_of(here.minutes + minutes, here.slot_blocks + 1) -
+                     session_of(here.minutes, here.slot_blocks);
+    if (total_ + more > request_.most_minutes) return false;
+    if (!is_hard(block)) return true;
+    return !info.no_hard && !here.hard && !info.fixed_hard && !three_in_a_row(i) && spaced(kind(block), i);
+  }
+
+  void put(const PlacedBlock& block, int i) {
+    Day& here = day(i);
+    if (here.blocks.empty() && !day_info(i).fixed_any) ++training_days_;
+    here.blocks.push_back(block);
+    const int minutes = calendar_.block_minutes(block);
+    if (block.size == 2) {
+      here.home_minutes += minutes;
+      total_ += minutes;
+      return;
+    }
+    total_ -= session_of(here.minutes, here.slot_blocks);
+    here.minutes += minutes;
+    ++here.slot_blocks;
+    total_ += session_of(here.minutes, here.slot_blocks);
+    if (is_hard(block)) here.hard = true;
+    if (kind(block).family == "lift") here.lift = true;
+    if (kind(block).family == "intervals") here.intervals = true;
+  }
+
+  // Days to try: for hard blocks the first ones that fit; for the rest the days already in use first,
+  // so that a plan costs as few mornings and preparations as it can.
+  [[nodiscard]] std::vector<int> order_for(const PlacedBlock& block) {
+    std::vector<int> order;
+    for (int pass = 0; pass < 2; ++pass) {
+      for (int i = 0; i < request_.count; ++i) {
+        const bool used = !day(i).blocks.empty();
+        const bool first_pass = is_hard(block) ? true : used;
+        if ((pass == 0) == first_pass) order.push_back(i);
+      }
+      if (is_hard(block)) break;
+    }
+    return order;
+  }
+
+  bool place_from(std::size_t at) {
+    if (at == blocks_.size()) return true;
+    if (++steps_ > kMostSteps) return false;
+    const PlacedBlock block = blocks_[at];
+    const bool twin = at > 0 && blocks_[at - 1].kind == block.kind && blocks_[at - 1].size == block.size &&
+                      blocks_[at - 1].rehearsal == block.rehearsal;
+    for (const int i : order_for(block)) {
+      if (twin && is_hard(block) && i < last_day_[at - 1]) continue;
+      if (!fits(block, i)) continue;
+      const Day saved = day(i);
+      const int total = total_;
+      const int training = training_days_;
+      put(block, i);
+      last_day_.resize(blocks_.size());
+      last_day_[at] = i;
+      if (place_from(at + 1)) return true;
+      day(i) = saved;
+      total_ = total;
+      training_days_ = training;
+    }
+    return false;
+  }
+
+  const Calendar& calendar_;
+  const Rules& rules_;
+  const PlaceRequest& request_;
+  std::vector<Day> days_;
+  std::vector<bool> hard_;
+  std::vector<PlacedBlock> blocks_;
+  std::vector<int> last_day_;
+  int total_ = 0;
+  int training_days_ = 0;
+  int steps_ = 0;
+};
+
+}  // namespace
+
+Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
+    : rules_(knowledge.rules), model_(knowledge.model) {
+  for (const WorkKind& kind : knowledge.model.work) {
+    const bool wanted = std::any_of(
+        knowledge.standard.events.begin(), knowledge.standard.events.end(),
+        [&](const Event& event) { return event.model_event == kind.trains; });
+    if (wanted && equipped(kind, candidate.equipment) && static_cast<int>(kinds_.size()) < kMostKinds) {
+      kinds_.push_back(&kind);
+    }
+  }
+  for (Date date = as_of; date < candidate.test_date; date += Days(1)) {
+    CalendarDay day;
+    day.date = date;
+    fill_day(day, candidate, as_of);
+    days_.push_back(day);
+  }
+}
+
+int Calendar::index_of(Date date) const {
+  return days_.empty() ? 0 : static_cast<int>((date - days_.front().date).count());
+}
+
+int Calendar::block_minutes(const PlacedBlock& block) const {
+  const WorkKind& kind = *kinds_[static_cast<std::size_t>(block.kind)];
+  if (block.size == 2) return kind.home ? kind.home->minutes : 0;
+  return block.size == 0 ? kind.full.minutes : kind.shorter.minutes;
+}
+
+int Calendar::hard_blocks(const Pack& pack) const {
+  int hard = 0;
+  for (std::size_t k = 0; k < kinds_.size(); ++k) {
+    if (kinds_[k]->hard) hard += pack.kinds[k].full + pack.kinds[k].shorter;
+  }
+  return hard;
+}
+
+void Calendar::fill_day(CalendarDay& day, const Candidate& candidate, Date as_of) const {
+  const Date date = day.date;
+  day.slot = candidate.week[static_cast<std::size_t>(weekday_index(date))];
+  for (const DayOverride& override : candidate.days) {
+    if (override.date != date) continue;
+    if (override.minutes) day.slot = *override.minutes;
+    if (override.after_night_shift) day.no_hard = true;
+  }
+  day.blocked = spell_on(candidate, date) != nullptr;
+  if (day.blocked) day.slot = 0;
+  day.usable = usable_minutes(rules_, day.slot);
+  const bool diagnostic = std::count(candidate.diagnostics.begin(), candidate.diagnostics.end(), date) > 0;
+  const auto to_test = (candidate.test_date - date).count();
+  day.closed = day.blocked || diagnostic || to_test <= rules_.no_training_days_before_test;
+  if (diagnostic) {
+    day.fixed_hard = true;
+    day.fixed_any = true;
+  }
+  for (const Date other : candidate.diagnostics) {
+    const auto ahead = (other - date).count();
+    if (ahead > 0 && ahead <= rules_.easy_days_before_diagnostic) day.no_hard = true;
+  }
+  for (const BlockedSpell& spell : candidate.blocked) {
+    const auto after = (date - spell.to).count();
+    if (spell.kind == BlockedKind::field && after > 0 && after <= rules_.easy_days_after_field) day.no_hard = true;
+  }
+  bool near_march = false;
+  for (int shift = -1; shift <= 1; ++shift) {
+    for (const FixedWork* work : fixed_on(candidate, date + Days(shift))) {
+      if (date + Days(shift) < as_of) continue;
+      near_march = near_march || long_march(*work, model_.find_fixed(work->work), rules_);
+    }
+  }
+  for (const FixedWork* work : fixed_on(candidate, date)) {
+    day.fixed_any = true;
+    day.fixed_minutes += work->minutes;
+    if (const FixedKind* kind = model_.find_fixed(work->work)) {
+      day.fixed_name += (day.fixed_name.empty() ? "" : ", ") + kind->name;
+      day.fixed_hard = day.fixed_hard || (work->distance ? work->distance->value() >= kind->hard_from_metres
+                                                         : work->minutes >= kind->hard_from_minutes);
+      if (kind->running && work->distance) day.fixed_run = std::max(day.fixed_run, *work->distance);
+    } else if (const WorkKind* known = model_.find_work(work->work)) {
+      day.fixed_name += (day.fixed_name.empty() ? "" : ", ") + known->name;
+      day.fixed_hard = day.fixed_hard || known->hard;
+      if (known->running && work->distance) day.fixed_run = std::max(day.fixed_run, *work->distance);
+    }
+  }
+  const Medical& medical = candidate.medical;
+  const bool on_profile = medical.status == MedicalStatus::profile && within(date, {}, medical.until);
+  for (std::size_t k = 0; k < kinds_.size(); ++k) {
+    const WorkKind& kind = *kinds_[k];
+    bool allowed = !day.closed && !(near_march && (kind.running || kind.heavy_lower));
+    if (on_profile && medical.permitted.count(kind.id) == 0) allowed = false;
+    if (kind.heavy_lower && to_test <= rules_.no_deadlift_days) allowed = false;
+    for (const Avoid& avoid : candidate.avoid) {
+      if (avoid.work == kind.id && within(date, avoid.from, avoid.until)) allowed = false;
+    }
+    if (allowed) day.allowed |= 1U << k;
+  }
+}
+
+Placement Calendar::place(const Pack& pack, const PlaceRequest& request) const {
+  Placer placer(*this, rules_, request);
+  return placer.run(pack);
+}
+
+}  // namespace backplan

@@ -1,1 +1,26 @@
-// (written next)
+#include "backplan/model.hpp"
+
+#include <algorithm>
+
+namespace backplan {
+
+namespace {
+
+template <class T>
+const T* find_by_id(const std::vector<T>& list, const std::string& id) {
+  const auto found = std::find_if(list.begin(), list.end(), [&](const T& one) { return one.id == id; });
+  return found == list.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+const EventModel* Model::find_event(const std::string& id) const {
+  const auto found = events.find(id);
+  return found == events.end() ? nullptr : &found->second;
+}
+
+const WorkKind* Model::find_work(const std::string& id) const { return find_by_id(work, id); }
+
+const FixedKind* Model::find_fixed(const std::string& id) const { return find_by_id(fixed, id); }
+
+}  // namespace backplan

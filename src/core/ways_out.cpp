@@ -1,1 +1,125 @@
-// (written next)
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "core/plan_writer.hpp"
+
+namespace backplan {
+namespace {
+
+constexpr int kMostWeeksLater = 52;
+constexpr int kMinutesStep = 15;
+constexpr int kMostMinutesADay = 120;
+constexpr double kWorthNaming = 0.005;  // of p_target
+const AllocationEffort kQuick{false, 5, 0, 0.05};
+
+Outlook quick_outlook(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
+  SeasonPlanner planner(candidate, knowledge, as_of);
+  return planner.outlook(planner.fill(planner.available_minutes(), kQuick).dosage);
+}
+
+bool scored_at(const Candidate& candidate, const Standard& standard) {
+  return standard.band_of(age_on(candidate.birth_date, candidate.test_date)).has_value();
+}
+
+std::optional<Date> earliest_date(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
+  // Every week near, every second week further out; each date is tried, since age bands change.
+  for (int weeks = 1; weeks <= kMostWeeksLater; weeks += weeks < 16 ? 1 : 2) {
+    Candidate later = candidate;
+    later.test_date += Days(7 * weeks);
+    if (!scored_at(later, knowledge.standard)) return std::nullopt;
+    if (holds(quick_outlook(later, knowledge, as_of), candidate.target)) return later.test_date;
+  }
+  return std::nullopt;
+}
+
+Candidate with_minutes(const Candidate& candidate, int more) {
+  Candidate out = candidate;
+  for (int& minutes : out.week) {
+    if (minutes > 0) minutes = std::max(minutes, std::min(kMostMinutesADay, minutes + more));
+  }
+  return out;
+}
+
+std::optional<int> minutes_needed(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
+  for (int more = kMinutesStep; more <= 4 * kMinutesStep; more += kMinutesStep) {
+    const Candidate longer = with_minutes(candidate, more);
+    if (longer.week == candidate.week) return std::nullopt;
+    if (!holds(quick_outlook(longer, knowledge, as_of), candidate.target)) continue;
+    int sum = 10 * candidate.home_blocks;
+    for (const int minutes : longer.week) sum += minutes;
+    return sum;
+  }
+  return std::nullopt;
+}
+
+struct Change {
+  std::string words;
+  Candidate candidate;
+};
+
+std::vector<Change> changes_of(const Candidate& candidate) {
+  static constexpr const char* kDays[] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
+  std::vector<Change> out;
+  out.push_back({"15 more minutes on each training day", with_minutes(candidate, kMinutesStep)});
+  for (std::size_t d = 0; d < 7; ++d) {
+    if (candidate.week[d] > 0) continue;
+    Candidate more = candidate;
+    more.week[d] = 45;
+    out.push_back({fmt::format("45 minutes on {}", kDays[d]), more});
+    break;
+  }
+  if (candidate.home_blocks < 3) {
+    Candidate more = candidate;
+    more.home_blocks = 3;
+    out.push_back({"three short blocks of push-ups or trunk work at home each week", more});
+  }
+  if (!candidate.equipment.hex_bar) {
+    Candidate more = candidate;
+    more.equipment.hex_bar = true;
+    if (more.equipment.plates_lb.empty()) more.equipment.plates_lb = {45, 45, 45, 45, 25, 25, 10, 10, 5, 5};
+    out.push_back({"a hex bar to lift with", more});
+  }
+  if (!candidate.equipment.sled || !candidate.equipment.kettlebells) {
+    Candidate more = candidate;
+    more.equipment.sled = true;
+    more.equipment.kettlebells = true;
+    out.push_back({"a sled and two kettlebells", more});
+  }
+  for (const BlockedSpell& spell : candidate.blocked) {
+    Candidate more = candidate;
+    more.blocked.erase(std::remove_if(more.blocked.begin(), more.blocked.end(),
+                                      [&](const BlockedSpell& s) { return s.from == spell.from; }),
+                       more.blocked.end());
+    out.push_back({fmt::format("training through \"{}\"", spell.why.empty() ? "the blocked spell" : spell.why), more});
+  }
+  Candidate later = candidate;
+  later.test_date += Days(14);
+  out.push_back({"a test two weeks later", later});
+  return out;
+}
+
+}  // namespace
+
+WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const SeasonPlanner& planner,
+                      const Season& season) {
+  WaysOut out;
+  const double total = total_within_reach(planner.states(), candidate, knowledge.standard, knowledge.model,
+                                          season.dosage, candidate.target.confidence);
+  if (total > 0.0) out.total_within_reach = total;
+  out.earliest_date = earliest_date(candidate, knowledge, as_of);
+  out.minutes_per_week = minutes_needed(candidate, knowledge, as_of);
+  const double before = planner.outlook(season.dosage).p_target;
+  out.best_change_p_target = before;
+  for (const Change& change : changes_of(candidate)) {
+    if (!scored_at(change.candidate, knowledge.standard)) continue;
+    const double p = quick_outlook(change.candidate, knowledge, as_of).p_target;
+    if (p > out.best_change_p_target + kWorthNaming) {
+      out.best_change_p_target = p;
+      out.best_change = change.words;
+    }
+  }
+  return out;
+}
+
+}  // namespace backplan

@@ -1,1 +1,84 @@
-// (written next)
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "core/plan_writer.hpp"
+
+namespace backplan {
+namespace {
+
+constexpr double kWorthNaming = 0.05;  // points an hour
+
+// Points of one event after so much S, above holding what there is.
+double points_after(const EventState& state, const AbilityScale& scale, double s) {
+  double sum = 0.0;
+  for (const auto& node : state.nodes) {
+    const double mean = state.mean_at(node, s, 0.0);
+    sum += node.weight * scale.expected_points(mean, test_day_sd(state, node, s, mean));
+  }
+  return sum;
+}
+
+std::string reason_of(const YieldRow& row, const Standard& standard, bool possible) {
+  std::vector<std::pair<double, std::string>> parts;
+  for (const auto& [event, points] : row.weeks_left) {
+    if (points < kWorthNaming) continue;
+    const Event* known = standard.find_event(event);
+    parts.emplace_back(points, known != nullptr ? known->name : event);
+  }
+  std::stable_sort(parts.begin(), parts.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  if (parts.empty()) return "little left to gain: what is there only has to be held";
+  std::string text = fmt::format("pays in the {}", parts[0].second);
+  if (parts.size() > 1) text += fmt::format(", then the {}", parts[1].second);
+  if (row.weeks_left_total < 0.75 * row.now_total) text += "; the first hours bring most";
+  if (!possible) text += "; not possible now (kit, profile or work to avoid)";
+  return text;
+}
+
+}  // namespace
+
+std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& candidate, const Knowledge& knowledge) {
+  (void)candidate;
+  const Category& category = *knowledge.standard.find_category(candidate.category);
+  std::vector<double> weeks(planner.states().size(), 0.0);
+  for (const Segment& segment : planner.segments()) {
+    for (std::size_t e = 0; e < weeks.size(); ++e) weeks[e] += segment.counted[e];
+  }
+  std::vector<YieldRow> rows;
+  for (const WorkKind* kind : planner.calendar().kinds()) {
+    YieldRow row;
+    row.work = kind->id;
+    const double hours = kind->full.minutes / 60.0;
+    double season = 0.0;
+    for (const double w : weeks) season = std::max(season, w);
+    for (std::size_t e = 0; e < planner.states().size(); ++e) {
+      const EventState& state = planner.states()[e];
+      const auto found = kind->transfer.find(state.model->id);
+      if (found == kind->transfer.end() || found->second <= 0.0 || weeks[e] <= 0.0) continue;
+      const AbilityScale scale(*state.scale, pass_minimum(category));
+      const double gain = dose_gain(state.dose, state.dose.keep + found->second * kind->full.stimulus);
+      const double base = points_after(state, scale, 0.0);
+      const double once = points_after(state, scale, std::min(1.0, weeks[e]) * gain) - base;
+      const double always = points_after(state, scale, weeks[e] * gain) - base;
+      row.now[state.event->id] = once / hours;
+      row.weeks_left[state.event->id] = always / (hours * season);
+      row.now_total += once / hours;
+      row.weeks_left_total += always / (hours * season);
+    }
+    bool possible = false;
+    const auto& days = planner.calendar().days();
+    for (std::size_t i = 0; i < days.size(); ++i) {
+      const auto& kinds = planner.calendar().kinds();
+      const auto k = static_cast<std::size_t>(std::find(kinds.begin(), kinds.end(), kind) - kinds.begin());
+      possible = possible || (days[i].allowed >> k & 1U) != 0;
+    }
+    row.why = reason_of(row, knowledge.standard, possible);
+    rows.push_back(std::move(row));
+  }
+  std::stable_sort(rows.begin(), rows.end(), [](const YieldRow& a, const YieldRow& b) {
+    return a.weeks_left_total > b.weeks_left_total;
+  });
+  return rows;
+}
+
+}  // namespace backplan

@@ -10,6 +10,7 @@ namespace backplan::io {
 namespace {
 
 constexpr std::size_t kMostQuotedBytes = 60;
+constexpr std::size_t kMostUnknownKeys = 100;  // of one object; more are a wrong file, not slips
 
 // What a value is, for "found ...".
 std::string describe(const nlohmann::json& value) {
@@ -94,12 +95,18 @@ bool JsonCursor::require_object() const { return require_type(is_object(), "an o
 
 void JsonCursor::allow_only(std::initializer_list<std::string_view> keys) const {
   if (!require_object()) return;
+  std::size_t unknown = 0;
   for (const auto& [key, cursor] : members()) {
     if (std::find(keys.begin(), keys.end(), key) != keys.end()) continue;
+    if (++unknown > kMostUnknownKeys) continue;
     std::string hint = suggestion(key, to_strings(keys));
     if (hint.empty()) hint = fmt::format("known keys here: {}", fmt::join(keys, ", "));
     cursor.report(Severity::error, file_->keys.at(cursor.pointer()), fmt::format("unknown key \"{}\"", key),
                   std::move(hint));
+  }
+  if (unknown > kMostUnknownKeys) {
+    fault(fmt::format("{} further unknown keys", unknown - kMostUnknownKeys),
+          "check that this is the right file");
   }
 }
 

@@ -10,6 +10,7 @@ namespace backplan::io {
 
 namespace {
 
+constexpr std::size_t kMostFaults = 1000;  // duplicate keys in such numbers are a wrong file
 constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 
 // Lines and columns of growing offsets; columns count characters, not bytes.
@@ -107,7 +108,7 @@ class Builder {
     }
     level.key = std::move(key);
     state_.last = LastToken::key;
-    return true;
+    return faults_.size() < kMostFaults;
   }
 
   bool parse_error(std::size_t, const std::string&, const nlohmann::detail::exception& error) {

@@ -1,1 +1,224 @@
-// (written next)
+#include "report/plan_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "io/value_text.hpp"
+#include "report/show_text.hpp"
+#include "report/table.hpp"
+#include "report/words.hpp"
+
+namespace backplan::report {
+namespace {
+
+std::string answer_text(const Plan& plan, const Names& names) {
+  const Outlook& outlook = plan.outlook;
+  std::string text = "Will it be enough?\n";
+  text += wrap(fmt::format("{} The target ({}): {}; {} asked.",
+                           plan.enough ? "Yes." : "No, not by this date.", target_text(plan.target, names),
+                           say_chance(outlook.p_target), say_chance(plan.target.confidence)),
+               kPageWidth, "  ", "  ");
+  text += fmt::format("  Passing the test: {}; {} asked.\n", say_chance(outlook.p_pass),
+                      say_chance(plan.target.pass_confidence));
+  text +=
+      fmt::format("  Total on test day: about {}, 8 in 10 between {} and {}; without training about {}.\n",
+                  say_points(outlook.total.mean), say_points(outlook.total.low80),
+                  say_points(outlook.total.high80), say_points(plan.without_training.total.mean));
+  return text;
+}
+
+std::string ways_out_text(const Plan& plan) {
+  if (!plan.ways_out) return {};
+  const WaysOut& ways = *plan.ways_out;
+  std::string text = "\nWays out\n";
+  if (ways.total_within_reach) {
+    text += fmt::format("  - Within reach by this date, {}: a total of {}.\n",
+                        say_chance(plan.target.confidence), say_points(*ways.total_within_reach));
+  }
+  if (ways.earliest_date) {
+    text += fmt::format("  - Earliest date for the target: {}.\n", io::say_date(*ways.earliest_date));
+  }
+  if (ways.minutes_per_week) {
+    text += fmt::format("  - Minutes that would do by this date: {} a week.\n", *ways.minutes_per_week);
+  }
+  if (!ways.best_change.empty()) {
+    text += wrap(fmt::format("The one change that helps most: {} (the target then: {}).",
+                             printable(ways.best_change), say_chance(ways.best_change_p_target)),
+                 kPageWidth, "    ", "  - ");
+  }
+  return text;
+}
+
+std::string events_text(const Plan& plan, const Names& names, Marks& marks) {
+  Table table(
+      {Align::left, Align::right, Align::right, Align::right, Align::right, Align::left, Align::left});
+  table.add({"event", "today ", "points ", "test day", "points ", "8 in 10 between", "its minimum"});
+  for (const EventOutlook& event : plan.outlook.events) {
+    const auto text = [&](double result) { return names.estimate(event.event, result); };
+    table.add(
+        {names.event(event.event),
+         event.now_result ? marks.guess(text(*event.now_result), event.measured) : marks.guess("none", false),
+         event.now_result ? marks.points(event.now_points, event.now_origin) : "- ",
+         text(event.test_day_result), marks.points(event.test_day_points, event.test_day_origin),
+         fmt::format("{} and {}", text(event.test_day_low80), text(event.test_day_high80)),
+         say_chance(event.p_minimum)});
+  }
+  return "\nWhat each event must bring\n" + table.text("  ");
+}
+
+struct WorkSum {
+  std::string work;
+  int blocks = 0;
+  int minutes = 0;
+};
+
+// Blocks and minutes by work kind, most minutes first.
+std::vector<WorkSum> sums_of(const std::vector<PlannedWeek>& weeks) {
+  std::map<std::string, WorkSum> by_work;
+  for (const PlannedWeek& week : weeks) {
+    for (const PlannedDay& day : week.days) {
+      for (const Block& block : day.blocks) {
+        WorkSum& sum = by_work[block.work];
+        sum.work = block.work;
+        ++sum.blocks;
+        sum.minutes += block.minutes;
+      }
+    }
+  }
+  std::vector<WorkSum> sums;
+  for (const auto& entry : by_work) sums.push_back(entry.second);
+  std::stable_sort(sums.begin(), sums.end(),
+                   [](const WorkSum& a, const WorkSum& b) { return a.minutes > b.minutes; });
+  return sums;
+}
+
+std::string minutes_text(const Plan& plan, const Names& names) {
+  std::string text = fmt::format("\nThe minutes it takes: {} in a usual week, of {} there are.",
+                                 plan.minutes_per_week, plan.minutes_available);
+  if (plan.least_minutes_for_target) {
+    text += fmt::format(" The target needs at least {}.", *plan.least_minutes_for_target);
+  }
+  text += '\n';
+  const std::vector<WorkSum> sums = sums_of(plan.weeks);
+  if (sums.empty()) return text;
+  int all = 0;
+  for (const WorkSum& sum : sums) all += sum.minutes;
+  Table table({Align::left, Align::right, Align::right, Align::right});
+  table.add({"where they go", "blocks", "minutes", "share"});
+  for (const WorkSum& sum : sums) {
+    table.add({names.work(sum.work), fmt::format("{}", sum.blocks), fmt::format("{}", sum.minutes),
+               fmt::format("{} %", (200 * sum.minutes + all) / (2 * all))});
+  }
+  return text + table.text("  ");
+}
+
+// Pieces joined by commas as far as `width` goes; "..." stands for those that do not fit.
+std::string fitting(const std::vector<std::string>& pieces, std::size_t width) {
+  constexpr std::string_view kMore = ", ...";
+  std::string text;
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    const std::string longer = text.empty() ? pieces[i] : text + ", " + pieces[i];
+    const std::size_t reserve = i + 1 < pieces.size() ? kMore.size() : 0;
+    if (!text.empty() && width_of(longer) + reserve > width) return text + std::string(kMore);
+    text = longer;
+  }
+  return text;
+}
+
+std::vector<std::string> milestone_pieces(const PlannedWeek& week, const Names& names) {
+  std::vector<Milestone> milestones = week.milestones;
+  std::sort(milestones.begin(), milestones.end(), [&names](const Milestone& a, const Milestone& b) {
+    return names.place(a.event) < names.place(b.event);
+  });
+  std::vector<std::string> pieces;
+  for (const Milestone& one : milestones)
+    pieces.push_back(one.event + ' ' + names.estimate(one.event, one.result));
+  return pieces;
+}
+
+std::string provisional_text(const Plan& plan) {
+  for (const PlannedWeek& week : plan.weeks) {
+    if (!week.provisional) continue;
+    return fmt::format("  From {} on loads and results are provisional: later results set them anew.\n",
+                       short_date(week.starts));
+  }
+  return {};
+}
+
+std::string notes_text(const Plan& plan, const Names& names) {
+  std::string text;
+  const auto heading = [&text](const char* words) { text += fmt::format("\n{}\n", words); };
+  if (!plan.given_up.empty()) {
+    heading("Given up for want of minutes");
+    for (const GivenUp& one : plan.given_up) {
+      const std::string event = names.event(one.event);
+      text += wrap(fmt::format("{}, {}: {}", event, names.work(one.work), printable(one.why)), kPageWidth,
+                   "    ", "  - ");
+    }
+  }
+  if (!plan.refused.empty()) {
+    heading("Left out");
+    for (const std::string& one : plan.refused) text += wrap(printable(one), kPageWidth, "    ", "  - ");
+  }
+  if (!plan.cautions.empty()) text += '\n' + cautions_text(plan);
+  text +=
+      fmt::format("\nThis plan rests on {}: `backplan show --assumptions` lists them with their sources.\n",
+                  count(static_cast<int>(plan.assumptions.size()), "assumption"));
+  return text;
+}
+
+}  // namespace
+
+std::string target_text(const Target& target, const Names& names) {
+  std::vector<std::string> parts;
+  if (target.total) parts.push_back(to_string(*target.total) + " in all");
+  if (target.each) parts.push_back(to_string(*target.each) + " in each event");
+  for (const auto& [event, points] : target.events) {
+    parts.push_back(fmt::format("{} in {}", to_string(points), names.event(event)));
+  }
+  return parts.empty() ? "a pass" : fmt::format("{}", fmt::join(parts, ", "));
+}
+
+std::string optimality_text(const Optimality& optimality) {
+  const double gap = std::max(0.0, optimality.bound - optimality.value);
+  return fmt::format(
+      "The plan is proven to be within {:.2f} points of the best under these rules: it is worth {:.2f},\n"
+      "and no plan of these minutes can be worth more than {:.2f}.\n",
+      gap, optimality.value, std::max(optimality.value, optimality.bound));
+}
+
+std::string weeks_text(const Plan& plan, const Names& names) {
+  constexpr std::size_t kBlockColumns = 34;
+  constexpr std::size_t kMilestoneColumns = 36;
+  Table table({Align::right, Align::left, Align::left, Align::right, Align::left, Align::left});
+  table.add({"week", "from", "phase", "min", "main work", "by its end"});
+  for (const PlannedWeek& week : plan.weeks) {
+    std::vector<std::string> blocks;
+    for (const WorkSum& sum : sums_of({week}))
+      blocks.push_back(fmt::format("{} {}", names.work(sum.work), sum.blocks));
+    table.add({fmt::format("{}", week.index), short_date(week.starts), to_string(week.phase),
+               fmt::format("{}", week.minutes), blocks.empty() ? "-" : fitting(blocks, kBlockColumns),
+               fitting(milestone_pieces(week, names), kMilestoneColumns)});
+  }
+  return table.text("");
+}
+
+std::string plan_text(const Plan& plan, const Names& names) {
+  Marks marks;
+  std::string text = fmt::format("{}: {}, {} category; test on {}, {}\n\n", printable(plan.candidate),
+                                 names.standard.id, names.category(plan.category),
+                                 io::say_date(plan.test_date), weeks_until(plan.as_of, plan.test_date));
+  text += answer_text(plan, names) + ways_out_text(plan);
+  text += events_text(plan, names, marks);
+  text += marks.legend();
+  text += minutes_text(plan, names);
+  text += optimality_text(plan.optimality);
+  if (!plan.weeks.empty()) {
+    text += "\nThe weeks, counted back from the test\n" + weeks_text(plan, names) + provisional_text(plan);
+    text += '\n' + week_text(plan.weeks.front(), names);
+  }
+  return text + notes_text(plan, names);
+}
+
+}  // namespace backplan::report

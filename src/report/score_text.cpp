@@ -1,1 +1,75 @@
-// (written next)
+#include "report/score_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "io/value_text.hpp"
+#include "report/table.hpp"
+#include "report/words.hpp"
+
+namespace backplan::report {
+namespace {
+
+std::string next_text(const EventScore& score, const Event& event, Marks& marks) {
+  if (!score.result) return "a first result";
+  if (!score.next) return score.points ? "the top of the scale" : "not known";
+  const double wanted = score.next->result;
+  return fmt::format("{}for {} ({})", marks.points(score.next->points, score.next->origin),
+                     format_result(wanted, event.unit),
+                     say_step(*score.result, wanted, event.unit, event.direction));
+}
+
+std::string event_table(const ScoreView& view, const Names& names, Marks& marks) {
+  Table table({Align::left, Align::right, Align::left, Align::left, Align::right, Align::left});
+  table.add({"event", "result", "done on", "setting", "points ", "next row up"});
+  for (const EventScore& score : view.card.events) {
+    const Event* event = names.standard.find_event(score.event);
+    if (event == nullptr) continue;
+    const auto done = std::find_if(view.latest.begin(), view.latest.end(),
+                                   [&score](const DatedResult& one) { return one.event == score.event; });
+    const bool known = score.result && done != view.latest.end();
+    table.add({names.event(score.event), known ? format_result(*score.result, event->unit) : "none",
+               known ? io::say_date(done->date) : "", known ? to_string(done->setting) : "",
+               known ? marks.points(score.points, score.origin) : "- ", next_text(score, *event, marks)});
+  }
+  table.add({"total", "", "", "", view.card.total ? to_string(*view.card.total) + " " : "- ", ""});
+  return table.text("  ");
+}
+
+std::string verdict(const ScoreCard& card, bool of_record) {
+  if (!card.pass) return "not known yet";
+  if (of_record) return *card.pass ? "passes" : "fails";
+  return *card.pass ? "would pass" : "would fail";
+}
+
+std::string verdicts(const ScoreView& view, const Names& names) {
+  std::string text;
+  for (const ScoreCard& card : view.all) {
+    const bool own = card.category == view.card.category;
+    text += fmt::format("{} category{}: {}", names.category(card.category), own ? " (yours)" : "",
+                        verdict(card, view.of_record));
+    text += card.total ? fmt::format(", total {}\n", to_string(*card.total)) : "\n";
+    for (const std::string& reason : card.reasons) text += wrap(reason, kPageWidth, "    ", "  - ");
+  }
+  if (!view.of_record) {
+    text += "\"would\": not every result is from a test of record.\n";
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string score_text(const ScoreView& view, const Candidate& candidate, const Names& names) {
+  Marks marks;
+  std::string text = fmt::format("{}: {}, {} category, scored on the {} column, age {} on {} (band {})\n\n",
+                                 printable(candidate.id), names.standard.id,
+                                 names.category(view.card.category), view.card.column, view.card.age,
+                                 io::say_date(candidate.test_date), to_string(view.card.band));
+  text += event_table(view, names, marks);
+  text += '\n' + verdicts(view, names);
+  const std::string legend = marks.legend();
+  return legend.empty() ? text : text + '\n' + legend;
+}
+
+}  // namespace backplan::report

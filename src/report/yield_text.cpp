@@ -1,1 +1,84 @@
-// (written next)
+#include "report/yield_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/table.hpp"
+#include "report/words.hpp"
+
+namespace backplan::report {
+namespace {
+
+constexpr double kShown = 0.05;  // points an hour below this print as nothing
+
+double in_event(const std::map<std::string, double>& events, const std::string& event) {
+  const auto found = events.find(event);
+  return found == events.end() ? 0.0 : found->second;
+}
+
+std::string per_hour(double points) { return points < kShown ? "-" : fmt::format("{:.1f}", points); }
+
+std::string work_table(const YieldReport& yield, const Names& names) {
+  std::vector<Align> columns{Align::left, Align::right, Align::right};
+  std::vector<std::string> head{"one more hour of", "this week", "every week left"};
+  for (const Event& event : names.standard.events) {
+    columns.push_back(Align::right);
+    head.push_back(event.id);
+  }
+  Table table(columns);
+  table.add(head);
+  for (const YieldRow& row : yield.rows) {
+    std::vector<std::string> cells{names.work(row.work), per_hour(row.now_total),
+                                   per_hour(row.weeks_left_total)};
+    for (const Event& event : names.standard.events) {
+      cells.push_back(per_hour(in_event(row.weeks_left, event.id)));
+    }
+    table.add(cells);
+  }
+  return table.text("  ");
+}
+
+const YieldRow* best_for(const YieldReport& yield, const std::string& event) {
+  const auto best =
+      std::max_element(yield.rows.begin(), yield.rows.end(), [&event](const YieldRow& a, const YieldRow& b) {
+        return in_event(a.weeks_left, event) < in_event(b.weeks_left, event);
+      });
+  return best == yield.rows.end() ? nullptr : &*best;
+}
+
+std::string event_table(const YieldReport& yield, const Names& names, Marks& marks) {
+  Table table({Align::left, Align::right, Align::right, Align::left});
+  table.add({"event", "today ", "points ", "cheapest points"});
+  for (const EventOutlook& event : yield.now.events) {
+    const YieldRow* best = best_for(yield, event.event);
+    const double points = best == nullptr ? 0.0 : in_event(best->weeks_left, event.event);
+    const std::string today = event.now_result ? names.estimate(event.event, *event.now_result) : "none";
+    table.add({names.event(event.event), marks.guess(today, event.measured),
+               event.now_result ? marks.points(event.now_points, event.now_origin) : "- ",
+               points < kShown ? "none left by training"
+                               : fmt::format("{}, {} an hour", names.work(best->work), per_hour(points))});
+  }
+  return table.text("  ");
+}
+
+}  // namespace
+
+std::string yield_text(const YieldReport& yield, const Candidate& candidate, Date as_of, const Names& names) {
+  Marks marks;
+  std::string text =
+      fmt::format("{}: points on test day that one more hour brings, {} ({})\n\n", printable(candidate.id),
+                  names.standard.id, "test " + weeks_until(as_of, candidate.test_date));
+  text += work_table(yield, names);
+  text +=
+      "\nThe event columns part \"every week left\". Best first; \"-\" is less than a tenth of a point.\n\n";
+  for (const YieldRow& row : yield.rows) {
+    if (row.why.empty()) continue;
+    text += wrap(fmt::format("{}: {}", names.work(row.work), row.why), kPageWidth, "    ", "  ");
+  }
+  text += "\nBy event\n" + event_table(yield, names, marks);
+  const std::string legend = marks.legend();
+  return legend.empty() ? text : text + '\n' + legend;
+}
+
+}  // namespace backplan::report

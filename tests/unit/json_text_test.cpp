@@ -190,6 +190,18 @@ TEST(JsonCursor, PointsAtAnUnknownKeyAndSuggestsTheNearest) {
   EXPECT_EQ(faults[2].line, 2);
 }
 
+TEST(JsonCursor, BoundsTheFaultsOfAWrongFile) {
+  std::string text = "{\"k0\": 0";
+  for (int i = 1; i < 100'000; ++i) text += ",\"k" + std::to_string(i) + "\": 0";
+  Diagnostics faults;
+  JsonCursor(parsed(text + "}"), faults).allow_only({"column"});
+  ASSERT_EQ(faults.size(), 101U);
+  EXPECT_EQ(faults.back().message, "99900 further unknown keys");
+  std::string twice = "{\"a\": 0";
+  for (int i = 0; i < 100'000; ++i) twice += ",\"a\": 0";
+  EXPECT_EQ(parse_json(twice + "}", "f.json").faults().size(), 1000U);
+}
+
 TEST(JsonCursor, SaysOnceThatAValueIsNoObject) {
   Diagnostics faults;
   const JsonCursor root(parsed("[1]"), faults);

@@ -1,0 +1,33 @@
+// Logged things read as estimates of an event's ability, with their uncertainty.
+// docs/mathematics.md, "Evidence".
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "backplan/candidate.hpp"
+#include "backplan/model.hpp"
+#include "backplan/standard.hpp"
+
+namespace backplan {
+
+// v = ln(result) for loads, repetitions, distances and holds; v = -ln(time) for timed events.
+[[nodiscard]] double ability_of(double result, Direction direction);
+[[nodiscard]] double result_of(double ability, Direction direction);
+
+struct Evidence {
+  std::string event;  // of the standard
+  Date date;
+  double v = 0.0;     // what the test day would have shown
+  double sd = 0.0;
+  double dose = 0.0;  // S reached by this date since the fit began; 0 without a journal
+};
+
+// Spread of one result around the ability, in v, for a result near `result`.
+[[nodiscard]] double noise_of(const EventModel& model, double result);
+
+// By event in the order of the standard, then by date. Events that the standard does not have are left out.
+[[nodiscard]] std::vector<Evidence> evidence_of(const std::vector<DatedResult>& results,
+                                                const Standard& standard, const Model& model);
+
+}  // namespace backplan

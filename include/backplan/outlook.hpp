@@ -1,0 +1,54 @@
+// The forecast for test day: results, points, total, chances. docs/mathematics.md, "Outlook".
+#pragma once
+
+#include <vector>
+
+#include "backplan/candidate.hpp"
+#include "backplan/model.hpp"
+#include "backplan/plan.hpp"
+#include "backplan/progress.hpp"
+#include "backplan/standard.hpp"
+
+namespace backplan {
+
+// What training adds until the test, by event in the order of the standard.
+struct Dosage {
+  std::vector<double> s;     // units of S
+  std::vector<double> loss;  // in v
+};
+
+// A step scale as a function of ability, continued downwards at its mean slope, so that an optimiser
+// sees a way up from below it.
+class AbilityScale {
+ public:
+  AbilityScale(const Scale& scale, std::optional<Points> minimum);
+
+  // E[points] and P(below the minimum) for ability ~ N(mean, sd^2); sd > 0.
+  [[nodiscard]] double expected_points(double mean, double sd) const;
+  [[nodiscard]] double p_below_minimum(double mean, double sd) const;
+
+  [[nodiscard]] const std::vector<double>& thresholds() const { return v_; }  // ascending
+  [[nodiscard]] const std::vector<Points>& points() const { return points_; }
+
+ private:
+  std::vector<double> v_;
+  std::vector<Points> points_;
+  double slope_ = 0.0;      // points a unit of v below the lowest row
+  double v_minimum_ = 0.0;
+};
+
+// Spread of one test-day result around the mean of one node.
+[[nodiscard]] double test_day_sd(const EventState& state, const EventState::Node& node, double s, double mean);
+
+// The minimum that counts for passing in this event.
+[[nodiscard]] std::optional<Points> pass_minimum(const Category& category);
+
+[[nodiscard]] Outlook forecast(const std::vector<EventState>& states, const Candidate& candidate,
+                               const Standard& standard, const Model& model, const Dosage& dosage);
+
+// The highest total that is reached, every minimum included, with at least this probability.
+[[nodiscard]] double total_within_reach(const std::vector<EventState>& states, const Candidate& candidate,
+                                        const Standard& standard, const Model& model, const Dosage& dosage,
+                                        double confidence);
+
+}  // namespace backplan

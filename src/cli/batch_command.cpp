@@ -1,0 +1,132 @@
+#include <fmt/format.h>
+
+#include <exception>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <utility>
+
+#include "backplan/planner.hpp"
+#include "cli/commands.hpp"
+#include "cli/line_answers.hpp"
+#include "cli/workspace.hpp"
+#include "io/json_text.hpp"
+#include "io/plan_json.hpp"
+
+namespace backplan::cli {
+namespace {
+
+constexpr LineLimits kLimits{};
+
+using SharedStandard = std::shared_ptr<const Result<Standard>>;
+
+// Standards by id, each read once, for all threads. Unknown ids are not kept, so that a stream of
+// misspellings does not fill the memory.
+class StandardCache {
+ public:
+  explicit StandardCache(const Library& library) : library_(library) {}
+
+  SharedStandard get(const std::string& id) {
+    const std::lock_guard lock(mutex_);
+    const auto found = standards_.find(id);
+    if (found != standards_.end()) return found->second;
+    auto read = std::make_shared<const Result<Standard>>(library_.standard(id));
+    if (read->ok()) standards_.emplace(id, read);
+    return read;
+  }
+
+ private:
+  const Library& library_;
+  std::mutex mutex_;
+  std::map<std::string, SharedStandard> standards_;
+};
+
+// What every line is answered with.
+struct Desk {
+  const Model& model;
+  const Rules& rules;
+  StandardCache& standards;
+  Date as_of;
+};
+
+std::string error_line(const std::optional<std::string>& id, const std::string& error) {
+  io::Json json;
+  json["id"] = id ? io::Json(*id) : io::Json(nullptr);
+  json["error"] = error;
+  return io::one_line(json);
+}
+
+// The faults of a line as one text: what, where in the line, and what to do.
+std::string in_one_line(const Diagnostics& faults) {
+  std::string text;
+  for (const Diagnostic& fault : faults) {
+    if (fault.severity != Severity::error) continue;
+    if (!text.empty()) text += "; ";
+    if (fault.column > 0) text += fmt::format("column {}: ", fault.column);
+    text += fault.message;
+    if (!fault.field.empty()) text += fmt::format(" (at {})", fault.field);
+    if (!fault.hint.empty()) text += fmt::format(" [{}]", fault.hint);
+  }
+  return text;
+}
+
+// The id of a line that has other faults.
+std::optional<std::string> id_of(const std::string& text) {
+  const auto parsed = io::parse_json(text, "input");
+  if (!parsed.ok()) return std::nullopt;
+  Diagnostics ignored;
+  const io::JsonCursor root(parsed.value(), ignored);
+  if (!root.is_object() || !root.has("id")) return std::nullopt;
+  return root.optional("id").text();
+}
+
+std::string answer_candidate(const std::string& text, const Desk& desk) {
+  const auto standard_id = io::peek_standard(text, "input");
+  if (!standard_id.ok()) return error_line(id_of(text), in_one_line(standard_id.faults()));
+  const SharedStandard standard = desk.standards.get(standard_id.value());
+  if (!standard->ok()) return error_line(id_of(text), in_one_line(standard->faults()));
+  const auto candidate = io::read_candidate(text, "input", standard->value(), desk.model, desk.as_of);
+  if (!candidate.ok()) return error_line(id_of(text), in_one_line(candidate.faults()));
+  const Knowledge knowledge{standard->value(), desk.model, desk.rules};
+  const PlanOptions options{.prove = false, .ways_out = false, .write_out = false, .previous = nullptr};
+  const Plan plan = make_plan(candidate.value(), knowledge, desk.as_of, options);
+  io::Json json;
+  json["id"] = candidate.value().id;
+  json["outlook"] = io::outlook_json(plan.outlook, standard->value());
+  json["time"] = io::time_json(plan);
+  return io::one_line(json);
+}
+
+std::string answer_line(const Line& line, const Desk& desk) {
+  if (!line.text) {
+    return error_line(std::nullopt,
+                      fmt::format("line {} is longer than {} bytes", line.number, kLimits.most_bytes));
+  }
+  try {
+    return answer_candidate(*line.text, desk);
+  } catch (const std::exception& fault) {
+    // A bug or a full memory for one candidate must not take the answers of the others away.
+    return error_line(std::nullopt,
+                      fmt::format("line {}: a fault of the program: {}", line.number, fault.what()));
+  }
+}
+
+}  // namespace
+
+int batch(const Session& session, const BatchOptions& options) {
+  const Library library(session.environment);
+  const auto model = library.model();
+  if (!model.ok()) return refuse(model.faults(), session);
+  const auto rules = library.rules();
+  if (!rules.ok()) return refuse(rules.faults(), session);
+  StandardCache standards(library);
+  const Desk desk{model.value(), rules.value(), standards, session.as_of};
+  LineLimits limits = kLimits;
+  limits.jobs = options.jobs;
+  answer_lines(session.streams.in, session.streams.out, limits,
+               [&desk](const Line& line) { return answer_line(line, desk); });
+  return kExitDone;
+}
+
+}  // namespace backplan::cli

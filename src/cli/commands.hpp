@@ -1,0 +1,50 @@
+// The commands: one function each, given what it may use. Exit codes as docs/formats.md lists them.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "backplan/units.hpp"
+#include "cli/session.hpp"
+
+namespace backplan::cli {
+
+// What the latest result in each event scores. Exit 1 when the candidate's category fails.
+[[nodiscard]] int score(const Session& session);
+
+// Where the next points are cheapest.
+[[nodiscard]] int yield(const Session& session);
+
+// Writes plan.json and prints the plan. Exit 1 when it is not enough.
+[[nodiscard]] int plan(const Session& session);
+
+struct ShowOptions {
+  enum class Part { week, day, assumptions, all };
+  Part part = Part::week;
+  std::optional<int> week;   // counted back from the test; none: the week of the session's date
+  std::optional<Date> date;  // of Part::day; none: the session's date
+};
+// Part of plan.json.
+[[nodiscard]] int show(const Session& session, const ShowOptions& options);
+
+struct StandardOptions {
+  std::string id;
+  std::string file;
+  std::string event;
+  std::string column;
+  bool trust_file = false;  // the file wins over published rows that it contradicts
+};
+[[nodiscard]] int standard_list(const Session& session);
+[[nodiscard]] int standard_show(const Session& session, const StandardOptions& options);
+// Exit 1 when faults were found.
+[[nodiscard]] int standard_check(const Session& session, const StandardOptions& options);
+// Writes the checked rows into the user's data folder.
+[[nodiscard]] int standard_import(const Session& session, const StandardOptions& options);
+
+struct BatchOptions {
+  int jobs = 1;
+};
+// Candidates as JSON Lines from standard input, one line of JSON out for each.
+[[nodiscard]] int batch(const Session& session, const BatchOptions& options);
+
+}  // namespace backplan::cli

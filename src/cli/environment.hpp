@@ -1,0 +1,24 @@
+// What a command may touch of the world outside: three streams, the variables, today's date. Tests
+// hand in their own.
+#pragma once
+
+#include <iosfwd>
+#include <map>
+#include <string>
+
+#include "backplan/units.hpp"
+
+namespace backplan::cli {
+
+struct Streams {
+  std::istream& in;
+  std::ostream& out;
+  std::ostream& err;
+};
+
+struct Environment {
+  std::map<std::string, std::string> variables;
+  Date today;
+};
+
+}  // namespace backplan::cli

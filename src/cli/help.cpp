@@ -1,0 +1,171 @@
+#include "cli/help.hpp"
+
+#include <stdexcept>
+
+namespace backplan::cli {
+namespace {
+
+constexpr std::string_view kProgram =
+    R"(Works back from a target score in a fitness test to a dated training plan.
+
+  backplan score             what the latest results score, and the next row up
+  backplan yield             where the next points are cheapest
+  backplan plan              the dated plan for the target, written to plan.json
+  backplan show              this week of the plan; a day, another week, all of it
+  backplan standard list     the official tests that it knows
+  backplan batch < FILE      candidates as JSON Lines, one line of JSON out for each
+
+Options of every command:
+  -C DIR          the working folder with candidate.json (default: here)
+  --as-of DATE    plan as if today were this day, YYYY-MM-DD
+  --json          the answer as JSON
+  -h, --help      examples and options; `backplan COMMAND --help` for one command
+  -V, --version   the version
+
+Exit codes: 0 done, 1 the answer is no, 2 usage, 65 bad data, 66 missing input, 70 a fault of the
+program, 73 cannot create a file, 74 reading or writing failed, 75 busy.
+
+No medical advice: the official manual, your unit and licensed staff come first.
+)";
+
+constexpr std::string_view kScore = R"(  backplan score                 the candidate of this folder
+  backplan score -C A-07         the one of the folder A-07
+  backplan score --json          the same for another program
+
+What the latest result in each event scores, the total, pass or fail by category and why, and what
+the next row up of the scale takes. Points are of the age band on test day. Figures that rest on a
+doubtful row of the scale are marked. Exit code 1 when the own category is failed.
+
+Options: -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kYield =
+    R"(  backplan yield                 points that one more hour brings, best first
+  backplan yield -C A-07 --json
+
+For each kind of work and each event: the points on test day that another hour brings, once in the
+coming week and in every week left.
+
+Options: -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kPlan =
+    R"(  backplan plan                            the plan from today, written to plan.json
+  backplan plan -C A-07 --as-of 2026-12-07 from another day, in another folder
+  backplan plan --json                     what plan.json holds, on standard output too
+
+Reads candidate.json. The smallest one:
+  { "format": "backplan-candidate/1", "id": "A-07", "birth_date": "1998-04-17", "column": "female",
+    "standard": "us-army-aft", "category": "general", "test_date": "2027-03-08",
+    "target": { "total": 440 },
+    "results": [ { "date": "2026-12-01", "event": "MDL", "value": "170 lb", "setting": "practice" } ],
+    "week": { "mon": 60, "tue": 60, "wed": 0, "thu": 60, "fri": 60, "sat": 45, "sun": 0 } }
+
+Exit code 1 when the plan is not enough for the target or the pass at the asked confidence; the
+nearest plan is written all the same, and the ways out are printed.
+
+Options: -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kShow = R"(  backplan show                      the week of today
+  backplan show --today              today alone
+  backplan show --date 2027-01-12    another day
+  backplan show --week 6             the sixth week before the test
+  backplan show --all                every week
+  backplan show --assumptions        what the plan rests on, with sources
+
+Reads plan.json.
+
+Options: --week N, --date DATE, --today, --assumptions, --all (one of them); -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kStandard = R"(  backplan standard list
+  backplan standard show us-army-aft
+  backplan standard show us-army-aft --event 2MR --column female
+  backplan standard check run.csv --standard us-army-aft --event 2MR --column female
+  backplan standard import run.csv --standard us-army-aft --event 2MR --column female
+
+The official tests, where each row of their scales comes from, and the way to put the rows of an
+official table in the place of weaker ones. `backplan standard import --help` says more.
+
+Options: -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kStandardList = R"(  backplan standard list
+  backplan standard list --json
+
+The standards built in and those in your own folder ($XDG_DATA_HOME/backplan/standards).
+
+Options: --json
+)";
+
+constexpr std::string_view kStandardShow = R"(  backplan standard show us-army-aft
+  backplan standard show us-army-aft --event 2MR --column female
+
+Events, categories and protocol of a standard; with an event and a column its scale, each doubtful
+row marked.
+
+Options: --event E, --column C, --json
+)";
+
+constexpr std::string_view kStandardCheck =
+    R"(  backplan standard check run.csv --standard us-army-aft --event 2MR --column female
+  backplan standard check all.csv --standard us-army-aft
+
+Reads a table as it stands in an official document (rows points, columns age bands; one file an
+event and column), or the long form with the columns event,column,age_min,age_max,points,result,
+and tells every fault. Writes nothing. Exit code 1 when there are faults.
+
+Options: --standard ID, --event E, --column C, --json
+)";
+
+constexpr std::string_view kStandardImport =
+    R"(  backplan standard import run.csv --standard us-army-aft --event 2MR --column female
+  backplan standard import all.csv --standard us-army-aft
+  backplan standard import run.csv --standard us-army-aft --event 2MR --column female --trust-file
+
+Checks the table as `standard check` does and, only if it is whole and sound, puts its rows in the
+place of weaker ones, in your own folder ($XDG_DATA_HOME/backplan/standards). With --trust-file it
+also wins over published rows that it contradicts.
+
+Options: --standard ID, --event E, --column C, --trust-file, --json
+)";
+
+constexpr std::string_view kBatch = R"(  backplan batch < candidates.jsonl > outlooks.jsonl
+  backplan batch --jobs 4 --as-of 2026-12-07 < candidates.jsonl
+
+One candidate a line, as in candidate.json; one line of JSON out for each, in the same order:
+{"id", "outlook", "time"}, or {"id", "error"} ("id" is null where the line cannot be read). The
+number of jobs changes nothing in the output. No proof and no ways out. Exit code 0 when every line
+was answered.
+
+Options: --jobs N (1 to 64, default 1), --as-of DATE
+)";
+
+}  // namespace
+
+const std::vector<HelpText>& help_texts() {
+  static const std::vector<HelpText> texts{
+      {"", kProgram},
+      {"score", kScore},
+      {"yield", kYield},
+      {"plan", kPlan},
+      {"show", kShow},
+      {"standard", kStandard},
+      {"standard list", kStandardList},
+      {"standard show", kStandardShow},
+      {"standard check", kStandardCheck},
+      {"standard import", kStandardImport},
+      {"batch", kBatch},
+  };
+  return texts;
+}
+
+std::string_view help_for(std::string_view command) {
+  for (const HelpText& help : help_texts()) {
+    if (help.command == command) return help.text;
+  }
+  throw std::logic_error("a command without a help text");
+}
+
+}  // namespace backplan::cli

@@ -1,0 +1,60 @@
+#include "cli/session.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "io/json_write.hpp"
+
+namespace backplan::cli {
+namespace {
+
+constexpr std::size_t kMostFaultsTold = 200;  // beyond it the file is of another kind altogether
+
+io::Json fault_json(const Diagnostic& fault) {
+  io::Json json;
+  json["severity"] = fault.severity == Severity::error ? "error" : "warning";
+  json["file"] = fault.file;
+  json["line"] = fault.line;
+  json["column"] = fault.column;
+  json["field"] = fault.field;
+  json["message"] = fault.message;
+  json["hint"] = fault.hint;
+  return json;
+}
+
+}  // namespace
+
+std::filesystem::path Session::file(const std::string& name) const {
+  return (folder / name).lexically_normal();
+}
+
+void tell_faults(const Diagnostics& faults, const Session& session) {
+  const std::size_t told = std::min(faults.size(), kMostFaultsTold);
+  for (std::size_t i = 0; i < told; ++i) session.streams.err << to_string(faults[i]) << '\n';
+  if (told < faults.size()) {
+    session.streams.err << fmt::format("and {} more faults of the same files\n", faults.size() - told);
+  }
+  if (!session.json()) return;
+  io::Json json;
+  json["errors"] = io::Json::array();
+  for (const Diagnostic& fault : faults) json["errors"].push_back(fault_json(fault));
+  session.streams.out << io::pretty(json);
+}
+
+int refuse(const Diagnostics& faults, const Session& session) {
+  tell_faults(faults, session);
+  return kExitBadData;
+}
+
+void tell_failure(const std::string& what, const std::string& hint, std::ostream& err) {
+  err << "error: " << what << '\n';
+  if (!hint.empty()) err << "hint: " << hint << '\n';
+}
+
+void tell_warning(const std::string& what, const std::string& hint, std::ostream& err) {
+  err << "warning: " << what << "\nhint: " << hint << '\n';
+}
+
+}  // namespace backplan::cli

@@ -1,0 +1,58 @@
+// What every command gets: the options that all share, the streams, and how it tells faults.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <utility>
+
+#include "backplan/result.hpp"
+#include "cli/environment.hpp"
+
+namespace backplan::cli {
+
+// Exit codes; those of failing disks are in store/failures.hpp. 64 and up as sysexits.h numbers them.
+inline constexpr int kExitDone = 0;
+inline constexpr int kExitAnswerIsNo = 1;
+inline constexpr int kExitUsage = 2;
+inline constexpr int kExitBadData = 65;
+inline constexpr int kExitBug = 70;
+
+enum class Output { text, json };
+
+struct Session {
+  std::filesystem::path folder;
+  Date as_of;
+  Output output = Output::text;
+  Streams streams;
+  const Environment& environment;
+
+  [[nodiscard]] bool json() const { return output == Output::json; }
+  // A file of the working folder, printed without "./".
+  [[nodiscard]] std::filesystem::path file(const std::string& name) const;
+};
+
+// A command line that cannot be followed: exit code 2.
+class UsageError : public std::runtime_error {
+ public:
+  explicit UsageError(const std::string& what, std::string hint = {})
+      : std::runtime_error(what), hint_(std::move(hint)) {}
+  [[nodiscard]] const std::string& hint() const { return hint_; }
+
+ private:
+  std::string hint_;
+};
+
+// Tells every fault on `err`, and as {"errors": [...]} on `out` where JSON was asked for.
+void tell_faults(const Diagnostics& faults, const Session& session);
+
+// The same, and exit code 65.
+[[nodiscard]] int refuse(const Diagnostics& faults, const Session& session);
+
+// "error: what" and "hint: ...".
+void tell_failure(const std::string& what, const std::string& hint, std::ostream& err);
+// "warning: what" and "hint: ...".
+void tell_warning(const std::string& what, const std::string& hint, std::ostream& err);
+
+}  // namespace backplan::cli

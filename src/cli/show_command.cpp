@@ -1,0 +1,122 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "cli/commands.hpp"
+#include "cli/workspace.hpp"
+#include "io/json_text.hpp"
+#include "io/plan_json.hpp"
+#include "report/plan_text.hpp"
+#include "report/show_text.hpp"
+#include "store/files.hpp"
+
+namespace backplan::cli {
+namespace {
+
+const PlannedWeek* week_of(const Plan& plan, Date date) {
+  for (const PlannedWeek& week : plan.weeks) {
+    if (date >= week.starts && date < week.starts + Days(week.days_long)) return &week;
+  }
+  return nullptr;
+}
+
+// The week that was asked for; the first when the plan has not begun.
+const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Date as_of) {
+  if (plan.weeks.empty()) throw UsageError("this plan has no weeks: the test is too near");
+  if (!options.week) {
+    const PlannedWeek* week = week_of(plan, as_of);
+    if (week != nullptr) return *week;
+    if (as_of < plan.weeks.front().starts) return plan.weeks.front();
+    throw UsageError("this plan is over: the test is on or before the day asked for",
+                     "--week N or --all shows the weeks that were");
+  }
+  const auto found = std::find_if(plan.weeks.begin(), plan.weeks.end(), [&options](const PlannedWeek& week) {
+    return week.index == *options.week;
+  });
+  if (found != plan.weeks.end()) return *found;
+  throw UsageError(fmt::format("this plan has no week {}", *options.week),
+                   fmt::format("weeks count back from the test: {} is the first, {} the last",
+                               plan.weeks.front().index, plan.weeks.back().index));
+}
+
+std::string week_answer(const PlannedWeek& week, const Plan& plan, const report::Names& names,
+                        Output output) {
+  if (output == Output::text) return report::week_text(week, names) + '\n' + report::cautions_text(plan);
+  io::Json json;
+  json["candidate"] = plan.candidate;
+  json["weeks"] = io::Json::array({io::week_json(week)});
+  return io::pretty(json);
+}
+
+std::string day_answer(Date date, const Plan& plan, const report::Names& names, Output output) {
+  if (output == Output::text) return report::day_text(plan, date, names) + '\n' + report::cautions_text(plan);
+  io::Json json;
+  json["candidate"] = plan.candidate;
+  json["date"] = io::date_json(date);
+  json["days"] = io::Json::array();
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.date == date) json["days"].push_back(io::day_json(day));
+    }
+  }
+  return io::pretty(json);
+}
+
+std::string assumptions_answer(const Plan& plan, Output output) {
+  if (output == Output::text) return report::assumptions_text(plan);
+  io::Json json;
+  json["candidate"] = plan.candidate;
+  json["assumptions"] = io::assumptions_json(plan.assumptions);
+  return io::pretty(json);
+}
+
+std::string whole_text(const Plan& plan, const report::Names& names) {
+  std::string text = report::weeks_text(plan, names) + '\n';
+  for (const PlannedWeek& week : plan.weeks) text += report::week_text(week, names) + '\n';
+  return text + report::cautions_text(plan);
+}
+
+void warn_of_changed_data(const Plan& plan, const Standard& standard, const Model& model, std::ostream& err) {
+  if (plan.standard_hash == standard.content_hash && plan.model_hash == model.content_hash) return;
+  tell_warning("the standard or the defaults have changed since this plan was made",
+               "`backplan plan` makes it anew", err);
+}
+
+}  // namespace
+
+int show(const Session& session, const ShowOptions& options) {
+  const std::string name = session.file("plan.json").string();
+  const auto text =
+      store::read_file(name, io::kMostJsonBytes, "`backplan plan` makes the plan; -C DIR names its folder");
+  if (!text.ok()) return refuse(text.faults(), session);
+  const auto read = io::read_plan(text.value(), name);
+  if (!read.ok()) return refuse(read.faults(), session);
+  const Plan& plan = read.value();
+  const Library library(session.environment);
+  const auto standard = library.standard(plan.standard);
+  if (!standard.ok()) return refuse(standard.faults(), session);
+  const auto model = library.model();
+  if (!model.ok()) return refuse(model.faults(), session);
+  warn_of_changed_data(plan, standard.value(), model.value(), session.streams.err);
+  const report::Names names{standard.value(), model.value()};
+  std::string answer;
+  switch (options.part) {
+    case ShowOptions::Part::week:
+      answer = week_answer(wanted_week(plan, options, session.as_of), plan, names, session.output);
+      break;
+    case ShowOptions::Part::day:
+      answer = day_answer(options.date.value_or(session.as_of), plan, names, session.output);
+      break;
+    case ShowOptions::Part::assumptions:
+      answer = assumptions_answer(plan, session.output);
+      break;
+    case ShowOptions::Part::all:
+      answer = session.json() ? text.value() : whole_text(plan, names);
+      break;
+  }
+  session.streams.out << answer;
+  return kExitDone;
+}
+
+}  // namespace backplan::cli

@@ -1,0 +1,31 @@
+#include <ostream>
+
+#include "backplan/planner.hpp"
+#include "cli/commands.hpp"
+#include "cli/workspace.hpp"
+#include "io/plan_json.hpp"
+#include "report/yield_text.hpp"
+
+namespace backplan::cli {
+
+int yield(const Session& session) {
+  const auto workspace = read_workspace(session);
+  if (!workspace.ok()) return refuse(workspace.faults(), session);
+  const Workspace& files = *workspace.value();
+  const YieldReport found = work_out_yield(files.candidate, files.knowledge(), session.as_of);
+  if (session.json()) {
+    io::Json json;
+    json["candidate"] = files.candidate.id;
+    json["as_of"] = io::date_json(session.as_of);
+    json["test_date"] = io::date_json(files.candidate.test_date);
+    json["yield"] = io::yield_json(found.rows);
+    json["without_training"] = io::outlook_json(found.now, files.standard);
+    session.streams.out << io::pretty(json);
+  } else {
+    session.streams.out << report::yield_text(found, files.candidate, session.as_of,
+                                              {files.standard, files.model});
+  }
+  return kExitDone;
+}
+
+}  // namespace backplan::cli

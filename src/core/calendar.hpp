@@ -1,0 +1,95 @@
+// The days between today and the test, and the placing of a week's blocks in them.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "backplan/candidate.hpp"
+#include "backplan/planner.hpp"
+
+namespace backplan {
+
+inline constexpr int kMostKinds = 12;
+
+// Blocks of a week by kind and size.
+struct KindCount {
+  std::uint8_t full = 0, shorter = 0, home = 0;
+  friend auto operator<=>(const KindCount&, const KindCount&) = default;
+};
+struct Pack {
+  std::array<KindCount, kMostKinds> kinds{};
+  friend auto operator<=>(const Pack&, const Pack&) = default;
+};
+
+// One day as the rules see it before anything is planned.
+struct CalendarDay {
+  Date date;
+  int slot = 0;       // minutes offered
+  int usable = 0;     // minutes that blocks can fill
+  bool blocked = false;
+  bool closed = false;      // no training at all: diagnostic, day before the test, blocked
+  bool no_hard = false;     // night shift, after a field spell, before a diagnostic
+  bool fixed_hard = false;
+  bool fixed_any = false;   // fixed work or a diagnostic
+  std::string fixed_name;
+  int fixed_minutes = 0;
+  Metres fixed_run{0.0};
+  std::uint32_t allowed = 0;  // bit k: kind k may be planned on this day
+};
+
+struct PlacedBlock {
+  int kind = 0;
+  int size = 0;  // 0 full, 1 short, 2 home
+  bool rehearsal = false;
+};
+struct PlacedDay {
+  std::vector<PlacedBlock> blocks;
+  int session = 0;  // clock minutes of the slot's blocks
+};
+
+// What the placing of a span must know of the days around it.
+struct Surroundings {
+  bool hard_before = false, hard_two_before = false;  // the last days before the span
+  bool hard_after = false, hard_two_after = false;    // fixed hard days after it
+  bool lift_before = false, intervals_before = false;
+};
+
+enum class Placing { done, impossible, unknown };
+struct Placement {
+  Placing outcome = Placing::impossible;
+  std::vector<PlacedDay> days;
+  int minutes = 0;  // sessions and home blocks
+};
+
+struct PlaceRequest {
+  int first = 0, count = 0;       // days of the calendar
+  int most_minutes = 0;
+  int most_training_days = 7;     // fixed work counted
+  bool rehearse = false;          // the first push-up block is a timed rehearsal
+  std::uint32_t only_days = ~0U;  // bit i: day first + i may be used
+  Surroundings around;
+};
+
+class Calendar {
+ public:
+  Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
+
+  [[nodiscard]] const std::vector<CalendarDay>& days() const { return days_; }
+  [[nodiscard]] const std::vector<const WorkKind*>& kinds() const { return kinds_; }
+  [[nodiscard]] int index_of(Date date) const;
+  [[nodiscard]] int block_minutes(const PlacedBlock& block) const;
+  // Complete search in a fixed order; `unknown` when it was given up.
+  [[nodiscard]] Placement place(const Pack& pack, const PlaceRequest& request) const;
+  [[nodiscard]] int hard_blocks(const Pack& pack) const;
+
+ private:
+  void fill_day(CalendarDay& day, const Candidate& candidate, Date as_of) const;
+  std::vector<const WorkKind*> kinds_;
+  std::vector<CalendarDay> days_;
+  const Rules& rules_;
+  const Model& model_;
+};
+
+}  // namespace backplan

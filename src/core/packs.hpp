@@ -1,0 +1,94 @@
+// The best weekly pack at given prices: exact search over every pack that the days can hold.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "backplan/progress.hpp"
+#include "core/calendar.hpp"
+
+namespace backplan {
+
+// Dose curves of the standard's events, tabulated: stimulus in steps of 1/200.
+class DoseTables {
+ public:
+  explicit DoseTables(const std::vector<EventState>& states);
+  [[nodiscard]] double gain(std::size_t event, double u) const { return gain_[event][index(u)]; }
+  // Loss of a week in v.
+  [[nodiscard]] double loss(std::size_t event, double u) const { return loss_[event][index(u)]; }
+
+ private:
+  static constexpr int kStepsPerUnit = 200;
+  static constexpr int kMostUnits = 14;
+  [[nodiscard]] static std::size_t index(double u) {
+    const auto at = static_cast<int>(u * kStepsPerUnit + 0.5);
+    return static_cast<std::size_t>(at < kStepsPerUnit * kMostUnits ? at : kStepsPerUnit * kMostUnits);
+  }
+  std::vector<std::vector<double>> gain_, loss_;
+};
+
+// A week, or the part of one that can be planned, as the allocation sees it.
+struct Segment {
+  int week = 0;             // counted back from the test
+  int first = 0, count = 0; // calendar days
+  double share = 1.0;       // open days / 7
+  std::vector<double> counted;  // by event: the share of a week in which work earns and loses
+  int most_minutes = 0;
+  int most_hard = 0;
+  int most_training_days = 7;
+  int most_intervals = 2;
+  bool rehearse = false;
+  std::uint32_t only_days = ~0U;
+  std::vector<double> fixed;    // stimulus of fixed work, by kind
+  std::string signature;        // equal signatures: the same packs fit
+};
+
+// A pack with what it does in its segment.
+struct Column {
+  Pack pack;
+  int minutes = 0;
+  int hard = 0;
+  std::vector<double> s, loss;  // by event
+};
+
+struct Prices {
+  std::vector<double> s, loss;  // points a unit of S, points a unit of v lost; not negative
+};
+
+class PackSearch {
+ public:
+  PackSearch(const Calendar& calendar, const std::vector<EventState>& states, const DoseTables& tables,
+             int home_blocks);
+
+  [[nodiscard]] Column column_of(const Pack& pack, const Segment& segment, int minutes) const;
+  [[nodiscard]] double worth(const Column& column, const Prices& prices) const;
+  // The column of the highest worth among the packs that fit the segment's days.
+  // A pack whose placing was given up counts when `unknown_fits` (for a bound), else not.
+  [[nodiscard]] Column best(const Segment& segment, const Prices& prices, bool unknown_fits);
+
+ private:
+  struct Option {
+    KindCount count;
+    double stimulus = 0.0;
+    int cost = 0;    // slot minutes with a change-over each
+    int blocks = 0;  // in slots
+    int hard = 0;
+    int home = 0, home_minutes = 0;
+  };
+  struct Search;
+  void list_options(int home_blocks);
+  [[nodiscard]] const Placement& placed(const Pack& pack, const Segment& segment);
+
+  const Calendar& calendar_;
+  const std::vector<EventState>& states_;
+  const DoseTables& tables_;
+  int home_blocks_;
+  std::vector<std::vector<Option>> options_;       // by kind
+  std::vector<std::vector<double>> transfer_;      // event x kind
+  std::map<std::string, std::map<Pack, Placement>> memory_;
+};
+
+[[nodiscard]] PlaceRequest request_for(const Segment& segment);
+
+}  // namespace backplan

@@ -1,0 +1,25 @@
+// A filled season into a written plan: dates, prescriptions, milestones, cautions.
+#pragma once
+
+#include "backplan/plan.hpp"
+#include "core/season.hpp"
+
+namespace backplan {
+
+void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
+                 const Knowledge& knowledge, Date as_of);
+void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner);
+void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
+                    const Knowledge& knowledge);
+void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& knowledge);
+
+// Ways out when the answer is no; `season` is the nearest plan.
+[[nodiscard]] WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                                    const SeasonPlanner& planner, const Season& season);
+// Whether the chances hold the asked confidence.
+[[nodiscard]] bool holds(const Outlook& outlook, const Target& target);
+
+[[nodiscard]] std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& candidate,
+                                               const Knowledge& knowledge);
+
+}  // namespace backplan

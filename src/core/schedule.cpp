@@ -1,0 +1,296 @@
+// Season: from a pack for each week to blocks on days, week after week, with the rules that reach
+// across weeks; then the taper.
+#include <algorithm>
+
+#include "core/season.hpp"
+
+namespace backplan {
+namespace {
+
+int median_of_last(std::vector<int> minutes, std::size_t n) {
+  if (minutes.empty()) return 0;
+  if (minutes.size() > n) minutes.erase(minutes.begin(), minutes.end() - static_cast<std::ptrdiff_t>(n));
+  std::sort(minutes.begin(), minutes.end());
+  return minutes.size() % 2 == 1 ? minutes[minutes.size() / 2]
+                                 : (minutes[minutes.size() / 2 - 1] + minutes[minutes.size() / 2]) / 2;
+}
+
+// Packs with one block fewer or shorter, hard ones first.
+std::vector<Pack> lighter(const Pack& pack, const std::vector<const WorkKind*>& kinds) {
+  std::vector<Pack> out;
+  for (int pass = 0; pass < 2; ++pass) {
+    for (std::size_t k = 0; k < kinds.size(); ++k) {
+      if (kinds[k]->hard != (pass == 0)) continue;
+      const KindCount& n = pack.kinds[k];
+      Pack less = pack;
+      if (n.full > 0) {
+        less.kinds[k].full -= 1;
+        less.kinds[k].shorter += 1;
+        out.push_back(less);
+      }
+      less = pack;
+      if (n.shorter > 0) {
+        less.kinds[k].shorter -= 1;
+        out.push_back(less);
+      }
+      less = pack;
+      if (n.home > 0) {
+        less.kinds[k].home -= 1;
+        out.push_back(less);
+      }
+    }
+  }
+  return out;
+}
+
+// What has been put on the days so far.
+struct Laid {
+  std::vector<bool> hard, lift, intervals;
+};
+
+Surroundings around(const Laid& laid, const Calendar& calendar, int first, int count) {
+  const auto at = [&](const std::vector<bool>& flags, int i) {
+    return i >= 0 && i < static_cast<int>(flags.size()) && flags[static_cast<std::size_t>(i)];
+  };
+  (void)calendar;
+  Surroundings out;
+  out.hard_before = at(laid.hard, first - 1);
+  out.hard_two_before = at(laid.hard, first - 2);
+  out.hard_after = at(laid.hard, first + count);
+  out.hard_two_after = at(laid.hard, first + count + 1);
+  out.lift_before = at(laid.lift, first - 1);
+  out.intervals_before = at(laid.intervals, first - 1);
+  return out;
+}
+
+void lay(Laid& laid, const Calendar& calendar, int first, const std::vector<PlacedDay>& days) {
+  for (std::size_t i = 0; i < days.size(); ++i) {
+    for (const PlacedBlock& block : days[i].blocks) {
+      const WorkKind& kind = *calendar.kinds()[static_cast<std::size_t>(block.kind)];
+      const auto at = static_cast<std::size_t>(first) + i;
+      if (kind.hard || block.rehearsal) laid.hard[at] = true;
+      if (kind.family == "lift") laid.lift[at] = true;
+      if (kind.family == "intervals") laid.intervals[at] = true;
+    }
+  }
+}
+
+int rehearsals_in(const std::vector<PlacedDay>& days) {
+  int n = 0;
+  for (const auto& day : days) {
+    for (const auto& block : day.blocks) n += block.rehearsal ? 1 : 0;
+  }
+  return n;
+}
+
+struct Tried {
+  Pack pack;
+  Placement placement;
+};
+
+// The pack as it is, or the nearest lighter one that these days, limits and surroundings can hold.
+Tried place_or_lighten(const Pack& wanted, const Segment& segment, const Calendar& calendar,
+                       const Surroundings& surroundings, int most_hard) {
+  std::vector<Pack> layer{wanted};
+  for (int depth = 0; depth < 12; ++depth) {
+    for (const Pack& pack : layer) {
+      for (const bool rehearse : {segment.rehearse, false}) {
+        PlaceRequest request = request_for(segment);
+        request.rehearse = rehearse;
+        request.around = surroundings;
+        if (calendar.hard_blocks(pack) + (rehearse ? 1 : 0) > most_hard) continue;
+        Placement placement = calendar.place(pack, request);
+        if (placement.outcome == Placing::done) return {pack, std::move(placement)};
+        if (!segment.rehearse) break;
+      }
+    }
+    std::vector<Pack> next;
+    for (const Pack& pack : layer) {
+      for (const Pack& less : lighter(pack, calendar.kinds())) {
+        if (std::find(next.begin(), next.end(), less) == next.end() && next.size() < 64) next.push_back(less);
+      }
+    }
+    layer = std::move(next);
+  }
+  PlaceRequest request = request_for(segment);
+  request.around = surroundings;
+  return {Pack{}, calendar.place(Pack{}, request)};
+}
+
+// Equal weeks take their packs with the longer ones first: the harder week earlier.
+std::vector<Column> harder_first(const AllocationTask& task, const Allocation& allocation) {
+  std::vector<Column> columns = allocation.columns;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    for (std::size_t j = i + 1; j < columns.size(); ++j) {
+      if (task.is_deload[i] || task.is_deload[j]) continue;
+      if (task.weeks[i].signature != task.weeks[j].signature) continue;
+      const bool swap = columns[j].minutes != columns[i].minutes ? columns[j].minutes > columns[i].minutes
+                                                                 : columns[j].pack > columns[i].pack;
+      if (swap) std::swap(columns[i], columns[j]);
+    }
+  }
+  return columns;
+}
+
+}  // namespace
+
+Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& allocation) {
+  const Rules& rules = knowledge_.rules;
+  Season season;
+  season.weeks = weeks_;
+  season.bound = allocation.bound;
+  Laid laid;
+  for (const auto& day : calendar_.days()) {
+    laid.hard.push_back(day.fixed_hard);
+    laid.lift.push_back(false);
+    laid.intervals.push_back(false);
+  }
+  const auto columns = harder_first(task, allocation);
+  std::vector<int> build_minutes;
+  const int start = candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
+  std::vector<int> last_hard{start};
+  std::uint32_t last_days = ~0U;
+  int last_build_hard = 99;
+  for (std::size_t w = 0; w < season.weeks.size(); ++w) {
+    SeasonWeek& week = season.weeks[w];
+    Segment segment = task.weeks[w];
+    if (segment.count == 0 || week.phase == Phase::blocked) continue;
+    const int ramp = 1 + *std::max_element(last_hard.end() - static_cast<std::ptrdiff_t>(std::min<std::size_t>(2, last_hard.size())),
+                                           last_hard.end());
+    int most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0), std::max(0, ramp - week.fixed_hard));
+    Pack wanted = columns[w].pack;
+    const int median = median_of_last(build_minutes, 3);
+    const bool deload = task.is_deload[w] && median > 0;
+    if (deload) {
+      week.phase = Phase::deload;
+      segment = task.as_deload[w];
+      segment.most_minutes = static_cast<int>(rules.deload_most * median);
+      if (week.count == 7) segment.only_days = last_days;
+      segment.most_hard = std::min(segment.most_hard, std::max(0, last_build_hard - week.fixed_hard));
+      most_hard = segment.most_hard;
+      segment.signature += "|d" + std::to_string(segment.most_minutes) + "," + std::to_string(segment.only_days) + "," +
+                           std::to_string(segment.most_hard);
+      wanted = search_.best(segment, allocation.prices, false).pack;
+    }
+    const Surroundings near = around(laid, calendar_, segment.first, segment.count);
+    Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);
+    for (std::size_t i = 0; i < tried.placement.days.size(); ++i) week.days[i] = tried.placement.days[i];
+    week.minutes = tried.placement.minutes;
+    week.column = search_.column_of(tried.pack, segments_[w], week.minutes);
+    week.hard = week.fixed_hard + calendar_.hard_blocks(tried.pack) + rehearsals_in(week.days);
+    lay(laid, calendar_, week.first, week.days);
+    int open = 0;
+    for (int i = 0; i < week.count; ++i) open += calendar_.days()[static_cast<std::size_t>(week.first + i)].blocked ? 0 : 1;
+    if (week.phase == Phase::build && open >= 4) last_hard.push_back(week.hard);
+    if (week.phase == Phase::build && week.full) {
+      build_minutes.push_back(week.minutes);
+      last_days = 0;
+      for (std::size_t i = 0; i < week.days.size(); ++i) {
+        if (!week.days[i].blocks.empty()) last_days |= 1U << i;
+      }
+      last_build_hard = week.hard;
+    }
+  }
+  place_taper(season, build_minutes);
+  finish(season);
+  return season;
+}
+
+void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes) {
+  if (too_late_) return;
+  const Rules& rules = knowledge_.rules;
+  const int all = static_cast<int>(calendar_.days().size());
+  Laid laid;
+  for (const auto& day : calendar_.days()) {
+    laid.hard.push_back(day.fixed_hard);
+    laid.lift.push_back(false);
+    laid.intervals.push_back(false);
+  }
+  for (const auto& week : season.weeks) lay(laid, calendar_, week.first, week.days);
+  Pack used;  // what the plan trains at all
+  for (const auto& week : season.weeks) {
+    for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+      used.kinds[k].full = std::max(used.kinds[k].full, week.column.pack.kinds[k].full);
+      used.kinds[k].shorter = std::max(used.kinds[k].shorter, week.column.pack.kinds[k].shorter);
+      used.kinds[k].home = std::max(used.kinds[k].home, week.column.pack.kinds[k].home);
+    }
+  }
+  int median = median_of_last(build_minutes, 3);
+  if (median == 0) {
+    for (const auto& week : season.weeks) median = std::max(median, week.minutes);
+    if (median == 0) median = available_;
+  }
+  for (std::size_t w = 0; w < season.weeks.size(); ++w) {
+    SeasonWeek& week = season.weeks[w];
+    const int first = std::max(week.first, all - std::max(taper_days_, 7));
+    const int count = week.first + week.count - first;
+    if (count <= 0 || week.phase == Phase::blocked) continue;
+    int window = 0;
+    for (int i = first; i < first + count; ++i) {
+      const bool inside = i >= all - taper_days_;
+      window += inside && !calendar_.days()[static_cast<std::size_t>(i)].blocked ? 1 : 0;
+    }
+    Segment segment = segment_of(week.index, first, count, 99);
+    segment.rehearse = false;
+    segment.most_minutes = std::min(segment.most_minutes,
+                                    static_cast<int>((1.0 - rules.taper_least_cut) * median * window / 7.0));
+    const int hard_now = week.hard;
+    segment.most_hard = std::max(0, hard_day_limit(rules, candidate_.background, age_) - hard_now -
+                                        (hard_now == 0 ? week.fixed_hard : 0));
+    int trained = 0;
+    for (const auto& day : week.days) trained += day.blocks.empty() ? 0 : 1;
+    segment.most_training_days =
+        std::max(0, 7 - rules.rest_days_a_week.of(candidate_.background) - trained);
+    Pack pack;
+    Placement best = calendar_.place(pack, request_for(segment));
+    for (int round = 0; round < 2; ++round) {
+      for (const std::string family : {"lift", "intervals", "press", "hold", "steady", "shuttle", "throw"}) {
+        for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+          const WorkKind& kind = *calendar_.kinds()[k];
+          const bool trains = used.kinds[k].full + used.kinds[k].shorter > 0;
+          if (kind.family != family || !trains || (round > 0 && kind.hard)) continue;
+          const int here = week.column.pack.kinds[k].full + week.column.pack.kinds[k].shorter;
+          const int limit = family == "lift" ? rules.deadlifts_a_week : (family == "intervals" ? segment.most_intervals : 7);
+          Pack more = pack;
+          more.kinds[k].shorter += 1;
+          if (here + more.kinds[k].shorter > limit || calendar_.hard_blocks(more) > segment.most_hard) continue;
+          PlaceRequest request = request_for(segment);
+          request.around = around(laid, calendar_, first, count);
+          Placement placed = calendar_.place(more, request);
+          if (placed.outcome != Placing::done) continue;
+          pack = more;
+          best = std::move(placed);
+        }
+      }
+    }
+    for (std::size_t i = 0; i < best.days.size(); ++i) {
+      week.days[static_cast<std::size_t>(first - week.first) + i] = best.days[i];
+    }
+    week.minutes += best.minutes;
+    week.hard = (hard_now == 0 ? week.fixed_hard : hard_now) + calendar_.hard_blocks(pack);
+    lay(laid, calendar_, first, best.days);
+  }
+}
+
+void SeasonPlanner::finish(Season& season) const {
+  season.dosage.s.assign(states_.size(), 0.0);
+  season.dosage.loss.assign(states_.size(), 0.0);
+  std::vector<int> minutes;
+  for (std::size_t w = 0; w < season.weeks.size(); ++w) {
+    SeasonWeek& week = season.weeks[w];
+    if (week.column.s.empty()) week.column = search_.column_of(Pack{}, segments_[w], 0);
+    for (std::size_t e = 0; e < states_.size(); ++e) {
+      season.dosage.s[e] += week.column.s[e];
+      season.dosage.loss[e] += week.column.loss[e];
+    }
+    if (week.phase == Phase::build && week.full) minutes.push_back(week.minutes);
+  }
+  if (minutes.empty()) {
+    for (const auto& week : season.weeks) minutes.push_back(week.minutes);
+  }
+  season.minutes_per_week = median_of_last(minutes, minutes.size());
+  season.value = 0.0;
+  for (std::size_t e = 0; e < states_.size(); ++e) season.value += values_[e].at(season.dosage.s[e], season.dosage.loss[e]);
+}
+
+}  // namespace backplan

@@ -1,0 +1,292 @@
+#include "core/season.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace backplan {
+namespace {
+
+constexpr double kLightSpellLoss = 0.5;  // light duty loses half of what rest loses (judgement)
+constexpr int kOpenDaysOfAWeek = 4;      // fewer open days: the week counts as blocked for the ramp
+
+int open_days(const Calendar& calendar, int first, int count) {
+  int open = 0;
+  for (int i = first; i < first + count; ++i) open += calendar.days()[static_cast<std::size_t>(i)].blocked ? 0 : 1;
+  return open;
+}
+
+std::string signature_of(const Segment& segment, const Calendar& calendar) {
+  std::string text = fmt::format("{}|{}|{}|{}|{}|{}|{}|", segment.count, segment.most_minutes, segment.most_hard,
+                                 segment.most_training_days, segment.most_intervals, segment.rehearse,
+                                 segment.only_days);
+  for (int i = 0; i < segment.count; ++i) {
+    const auto& day = calendar.days()[static_cast<std::size_t>(segment.first + i)];
+    text += fmt::format("{},{},{},{},{},{};", day.usable, day.allowed, day.closed, day.no_hard, day.fixed_hard,
+                        day.fixed_any);
+  }
+  for (const double c : segment.counted) text += fmt::format("{:.4f},", c);
+  for (const double f : segment.fixed) text += fmt::format("{:.4f},", f);
+  return text;
+}
+
+double fixed_loss_of(const EventState& state, const Candidate& candidate, Date as_of) {
+  double net = 0.0;
+  for (const BlockedSpell& spell : candidate.blocked) {
+    const Date from = std::max(spell.from, as_of);
+    const Date to = std::min(spell.to, candidate.test_date - Days(1));
+    if (to < from) continue;
+    const double days = static_cast<double>((to - from).count()) + 1.0;
+    const double lost = std::max(0.0, days - state.model->grace_days) / 7.0 * state.model->loss_per_week;
+    const double share = spell.kind == BlockedKind::light ? kLightSpellLoss : 1.0;
+    const double weeks_after = static_cast<double>((candidate.test_date - to).count()) / 7.0;
+    // Regained at double rate, up to the old level (science: retraining is faster than training).
+    net += std::max(0.0, share * lost - 2.0 * state.model->loss_per_week * weeks_after);
+  }
+  return std::min(net, state.model->loss_cap);
+}
+
+}  // namespace
+
+SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
+    : candidate_(candidate),
+      knowledge_(knowledge),
+      as_of_(as_of),
+      age_(age_on(candidate.birth_date, candidate.test_date)),
+      calendar_(candidate, knowledge, as_of),
+      states_(fit_progress(candidate, knowledge.standard, knowledge.model, as_of)),
+      tables_(states_),
+      search_(calendar_, states_, tables_, candidate.home_blocks) {
+  for (const int minutes : candidate.week) available_ += minutes;
+  available_ += 10 * candidate.home_blocks;
+  taper_days_ = taper_days(knowledge.rules, available_);
+  too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days;
+  set_fixed_losses();
+  lay_out_weeks();
+  const Category& category = *knowledge.standard.find_category(candidate.category);
+  for (std::size_t e = 0; e < states_.size(); ++e) {
+    double most_s = 0.0;
+    double most_loss = 0.0;
+    for (const Segment& segment : segments_) {
+      most_s += segment.counted[e] * tables_.gain(e, 1e3);
+      most_loss += segment.counted[e] * tables_.loss(e, 0.0);
+    }
+    const bool own = candidate.target.events.count(states_[e].event->id) > 0;
+    const AbilityScale scale(*states_[e].scale, pass_minimum(category));
+    values_.emplace_back(states_[e], scale, own ? knowledge.model.value.own_target_weight : 1.0,
+                         knowledge.model.value.below_minimum_cost, most_s, most_loss);
+  }
+}
+
+void SeasonPlanner::set_fixed_losses() {
+  for (EventState& state : states_) state.fixed_loss = fixed_loss_of(state, candidate_, as_of_);
+}
+
+void SeasonPlanner::note_ramps() {
+  const Rules& rules = knowledge_.rules;
+  week_share_.assign(weeks_.size(), 1.0);
+  const auto ramp_from = [&](Date day, const std::vector<double>& shares) {
+    std::size_t step = 0;
+    for (std::size_t w = 0; w < weeks_.size() && step < shares.size(); ++w) {
+      const Date ends = calendar_.days()[static_cast<std::size_t>(weeks_[w].first + weeks_[w].count - 1)].date;
+      if (ends < day || open_days(calendar_, weeks_[w].first, weeks_[w].count) == 0) continue;
+      week_share_[w] = std::min(week_share_[w], shares[step++]);
+    }
+  };
+  const TrainingNow& now = candidate_.now;
+  const bool untrained = now.minutes ? *now.minutes < rules.untrained_under_minutes
+                                     : candidate_.background == Background::new_to_training;
+  if (untrained) ramp_from(as_of_, rules.untrained_shares);
+  for (const BlockedSpell& spell : candidate_.blocked) {
+    if (spell.to < as_of_) continue;
+    const auto days = (spell.to - spell.from).count() + 1;
+    if (days >= rules.off_days_for_untrained) {
+      ramp_from(spell.to + Days(1), rules.untrained_shares);
+    } else if (days >= rules.lost_days_for_half) {
+      ramp_from(spell.to + Days(1), {rules.half_share});
+    }
+  }
+}
+
+void SeasonPlanner::lay_out_weeks() {
+  const int all = static_cast<int>(calendar_.days().size());
+  const int number = (all + 6) / 7;
+  for (int w = number; w >= 1; --w) {
+    SeasonWeek week;
+    week.index = w;
+    week.first = std::max(0, all - 7 * w);
+    week.count = all - 7 * (w - 1) - week.first;
+    const int open = open_days(calendar_, week.first, week.count);
+    week.full = week.count == 7 && open == 7;
+    for (int i = week.first; i < week.first + week.count; ++i) {
+      week.fixed_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
+    }
+    week.phase = open == 0 ? Phase::blocked : Phase::build;
+    if (7 * (w - 1) < taper_days_ && week.phase != Phase::blocked) week.phase = Phase::taper;
+    week.days.resize(static_cast<std::size_t>(week.count));
+    weeks_.push_back(week);
+  }
+  note_ramps();
+  int training_week = 0;
+  for (const SeasonWeek& week : weeks_) {
+    // Days of the taper are placed by rule, after the rest.
+    const int until = std::min(week.first + week.count, std::max(week.first, all - taper_days_));
+    const int count = too_late_ || week.index == 1 ? 0 : until - week.first;
+    segments_.push_back(segment_of(week.index, week.first, count, training_week));
+    if (week.phase == Phase::build) ++training_week;
+  }
+}
+
+Segment SeasonPlanner::segment_of(int week, int first, int count, int training_week) const {
+  const Rules& rules = knowledge_.rules;
+  const SeasonWeek& layout = weeks_[weeks_.size() - static_cast<std::size_t>(week)];
+  Segment segment;
+  segment.week = week;
+  segment.first = first;
+  segment.count = count;
+  const int open = open_days(calendar_, first, count);
+  segment.share = open / 7.0;
+  int slots = 0;
+  int fixed_hard = 0;
+  for (int i = first; i < first + count; ++i) {
+    slots += calendar_.days()[static_cast<std::size_t>(i)].slot;
+    fixed_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
+  }
+  const double ramp = week_share_[weeks_.size() - static_cast<std::size_t>(week)];
+  segment.most_minutes = static_cast<int>(std::floor(ramp * slots + 1e-9));
+  if (ramp >= 1.0) segment.most_minutes += 10 * candidate_.home_blocks;
+  const bool mixed = layout.phase == Phase::taper;
+  const int start = candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
+  int limit = std::min(hard_day_limit(rules, candidate_.background, age_),
+                       start + rules.hard_sessions_step * (training_week + 1));
+  if (mixed) limit = std::max(0, limit - 1);
+  segment.most_hard = std::max(0, limit - fixed_hard);
+  const int rest = rules.rest_days_a_week.of(candidate_.background);
+  segment.most_training_days = std::min(count, 7 - rest - (mixed ? 1 : 0));
+  segment.most_intervals = rules.intervals_a_week.of(candidate_.background);
+  const bool form_first = candidate_.background == Background::new_to_training && training_week < 2;
+  const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
+  // A timed push-up rehearsal takes a hard session every second week; where hard days are few, every fourth.
+  const int every = hard_day_limit(rules, candidate_.background, age_) >= 3 ? 2 : 4;
+  segment.rehearse = layout.full && !mixed && !form_first && !postpartum && week % every == 0 && segment.most_hard >= 2;
+  if (segment.rehearse) segment.most_hard -= 1;
+  for (const EventState& state : states_) {
+    int counted = 0;
+    for (int i = first; i < first + count; ++i) {
+      const auto& day = calendar_.days()[static_cast<std::size_t>(i)];
+      const auto to_test = (candidate_.test_date - day.date).count();
+      if (!day.blocked && to_test > state.model->earns_nothing_days) ++counted;
+    }
+    segment.counted.push_back(counted / 7.0);
+  }
+  segment.fixed.assign(calendar_.kinds().size(), 0.0);
+  for (int i = first; i < first + count; ++i) {
+    const auto& day = calendar_.days()[static_cast<std::size_t>(i)];
+    if (day.blocked) continue;
+    for (const FixedWork& work : candidate_.fixed) {
+      if (work.weekday != weekday_index(day.date)) continue;
+      const FixedKind* fixed = knowledge_.model.find_fixed(work.work);
+      for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+        const WorkKind& kind = *calendar_.kinds()[k];
+        if (fixed != nullptr && fixed->counts_as == kind.id) segment.fixed[k] += fixed->stimulus_per_minute * work.minutes;
+        if (fixed == nullptr && work.work == kind.id) segment.fixed[k] += kind.full.stimulus * work.minutes / kind.full.minutes;
+      }
+    }
+  }
+  segment.signature = signature_of(segment, calendar_);
+  return segment;
+}
+
+Dosage SeasonPlanner::holding() const {
+  Dosage dosage;
+  dosage.s.assign(states_.size(), 0.0);
+  dosage.loss.assign(states_.size(), 0.0);
+  return dosage;
+}
+
+Outlook SeasonPlanner::outlook(const Dosage& dosage) const {
+  return forecast(states_, candidate_, knowledge_.standard, knowledge_.model, dosage);
+}
+
+bool SeasonPlanner::needs_deload_choice() const {
+  return hard_day_limit(knowledge_.rules, candidate_.background, age_) >= knowledge_.rules.deload_from_hard_sessions;
+}
+
+void SeasonPlanner::mark_deloads(AllocationTask& task) const {
+  const Rules& rules = knowledge_.rules;
+  const int taper_weeks = (taper_days_ + 6) / 7;
+  const auto resets = [&](const SeasonWeek& week) {
+    return std::any_of(candidate_.blocked.begin(), candidate_.blocked.end(), [&](const BlockedSpell& spell) {
+      const Date from = calendar_.days()[static_cast<std::size_t>(week.first)].date;
+      const Date to = from + Days(week.count - 1);
+      return spell.kind != BlockedKind::field && (spell.to - spell.from).count() + 1 >= rules.deload_counts_from_days &&
+             spell.to >= from && spell.to <= to;
+    });
+  };
+  const int longest = rules.build_weeks_before_deload;
+  std::vector<std::size_t> run;  // build weeks in a row
+  const auto settle = [&](bool before_taper) {
+    const int n = static_cast<int>(run.size());
+    const int deloads = n / (longest + 1);
+    int builds = n - deloads;
+    int at = n;  // from the end
+    for (int d = deloads; d > 0; --d) {
+      int length = std::min(longest, (builds + d) / (d + 1));
+      if (before_taper && d == deloads) length = std::max(length, rules.no_deload_weeks_before_taper);
+      at -= length + 1;
+      builds -= length;
+      if (at >= 0) task.is_deload[run[static_cast<std::size_t>(at)]] = true;
+    }
+    run.clear();
+  };
+  for (std::size_t w = 0; w < weeks_.size(); ++w) {
+    const SeasonWeek& week = weeks_[w];
+    task.may_deload[w] = week.full && week.phase == Phase::build &&
+                         week.index > taper_weeks + rules.no_deload_weeks_before_taper;
+    if (week.phase == Phase::build) run.push_back(w);
+    if (resets(week)) settle(false);
+    if (week.phase == Phase::taper) break;
+  }
+  settle(true);
+}
+
+AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) const {
+  AllocationTask task;
+  task.is_deload.assign(weeks_.size(), false);
+  task.may_deload.assign(weeks_.size(), false);
+  if (with_deloads) mark_deloads(task);
+  for (std::size_t w = 0; w < weeks_.size(); ++w) {
+    Segment segment = segments_[w];
+    segment.most_minutes = std::min(segment.most_minutes, most_minutes);
+    if (!with_deloads && needs_deload_choice()) {
+      const int fixed = weeks_[w].fixed_hard + (segment.rehearse ? 1 : 0);
+      segment.most_hard = std::max(0, std::min(segment.most_hard, knowledge_.rules.deload_from_hard_sessions - 1 - fixed));
+    }
+    segment.signature = signature_of(segment, calendar_);
+    Segment deload = segment;
+    deload.rehearse = false;
+    deload.most_minutes = static_cast<int>(knowledge_.rules.deload_most * most_minutes);
+    deload.most_minutes = std::min(deload.most_minutes, segment.most_minutes);
+    deload.signature = signature_of(deload, calendar_);
+    task.weeks.push_back(segment);
+    task.as_deload.push_back(deload);
+  }
+  return task;
+}
+
+Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
+  const AllocationTask gentle = task_for(most_minutes, false);
+  Season best = schedule(gentle, allocate(gentle, values_, search_, effort));
+  if (needs_deload_choice()) {
+    const AllocationTask hard = task_for(most_minutes, true);
+    Season other = schedule(hard, allocate(hard, values_, search_, effort));
+    const double bound = std::max(best.bound, other.bound);
+    if (other.value > best.value + 1e-9) best = std::move(other);
+    best.bound = bound;
+  }
+  best.bound = std::max(best.bound, best.value);
+  return best;
+}
+
+}  // namespace backplan

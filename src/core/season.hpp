@@ -1,0 +1,79 @@
+// The weeks between today and the test: what each may hold, and how they are filled.
+#pragma once
+
+#include <vector>
+
+#include "backplan/outlook.hpp"
+#include "core/allocation.hpp"
+
+namespace backplan {
+
+struct SeasonWeek {
+  int index = 0;             // counted back from the test
+  int first = 0, count = 0;  // calendar days
+  Phase phase = Phase::build;
+  bool full = false;         // seven days, none blocked
+  int fixed_hard = 0;
+  std::vector<PlacedDay> days;  // count of them
+  int minutes = 0;
+  int hard = 0;              // hard sessions, fixed ones included
+  Column column;             // what it does
+};
+
+// A filled season and what it brings.
+struct Season {
+  std::vector<SeasonWeek> weeks;  // in order of time
+  Dosage dosage;
+  double value = 0.0, bound = 0.0;
+  int minutes_per_week = 0;       // median of the full build weeks
+};
+
+// All that does not change while budgets are compared.
+class SeasonPlanner {
+ public:
+  SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
+
+  // Fills the weeks with at most so many minutes each.
+  [[nodiscard]] Season fill(int most_minutes, const AllocationEffort& effort);
+  // Nothing planned: what there is is held by habit, or lost where nothing is done.
+  [[nodiscard]] Dosage holding() const;
+  [[nodiscard]] Outlook outlook(const Dosage& dosage) const;
+
+  [[nodiscard]] const Calendar& calendar() const { return calendar_; }
+  [[nodiscard]] const std::vector<EventState>& states() const { return states_; }
+  [[nodiscard]] int available_minutes() const { return available_; }
+  [[nodiscard]] int age() const { return age_; }
+  [[nodiscard]] bool too_late() const { return too_late_; }  // for training: under eight days
+  [[nodiscard]] const std::vector<Segment>& segments() const { return segments_; }
+  [[nodiscard]] const PackSearch& search() const { return search_; }
+
+ private:
+  [[nodiscard]] Segment segment_of(int week, int first, int count, int training_week) const;
+  void lay_out_weeks();
+  void note_ramps();
+  void mark_deloads(AllocationTask& task) const;
+  void set_fixed_losses();
+  [[nodiscard]] AllocationTask task_for(int most_minutes, bool with_deloads) const;
+  [[nodiscard]] Season schedule(const AllocationTask& task, const Allocation& allocation);
+  [[nodiscard]] bool needs_deload_choice() const;
+  void place_taper(Season& season, std::vector<int>& build_minutes);
+  void finish(Season& season) const;
+
+  const Candidate& candidate_;
+  const Knowledge knowledge_;
+  Date as_of_;
+  int age_ = 0;
+  int available_ = 0;
+  bool too_late_ = false;
+  int taper_days_ = 7;
+  Calendar calendar_;
+  std::vector<EventState> states_;
+  std::vector<EventValue> values_;
+  DoseTables tables_;
+  PackSearch search_;
+  std::vector<SeasonWeek> weeks_;     // the layout, unfilled
+  std::vector<double> week_share_;    // of the minutes, by ramps
+  std::vector<Segment> segments_;     // the part of each week that can be planned freely; may be empty
+};
+
+}  // namespace backplan

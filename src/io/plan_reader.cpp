@@ -1,0 +1,273 @@
+#include <array>
+#include <limits>
+#include <utility>
+
+#include "io/json_text.hpp"
+#include "io/plan_json.hpp"
+#include "io/value_text.hpp"
+
+namespace backplan::io {
+namespace {
+
+constexpr double kAnything = 1e12;  // figures of our own file are bounded only against nonsense
+constexpr int kMostInt = 1000000;
+
+double number_in(const JsonCursor& object, std::string_view key) {
+  return object.required(key).number(-kAnything, kAnything).value_or(0.0);
+}
+
+int integer_in(const JsonCursor& object, std::string_view key) {
+  return object.required(key).integer(0, kMostInt).value_or(0);
+}
+
+std::string text_in(const JsonCursor& object, std::string_view key) {
+  return object.required(key).text().value_or("");
+}
+
+std::string optional_text_in(const JsonCursor& object, std::string_view key) {
+  return object.has(key) ? text_in(object, key) : std::string();
+}
+
+bool boolean_in(const JsonCursor& object, std::string_view key) {
+  return object.required(key).boolean().value_or(false);
+}
+
+// A missing key and null both mean "not known".
+std::optional<double> optional_number_in(const JsonCursor& object, std::string_view key) {
+  const JsonCursor value = object.optional(key);
+  if (!value.exists() || !value.is_number()) return std::nullopt;
+  return value.number(-kAnything, kAnything);
+}
+
+std::optional<int> optional_integer_in(const JsonCursor& object, std::string_view key) {
+  if (!optional_number_in(object, key)) return std::nullopt;
+  return object.optional(key).integer(0, kMostInt);
+}
+
+Points to_points(double value) {
+  constexpr double kTenths = 10.0;
+  return Points::from_tenths(static_cast<std::int32_t>(value * kTenths + (value < 0 ? -0.5 : 0.5)));
+}
+
+std::optional<Points> optional_points_in(const JsonCursor& object, std::string_view key) {
+  const auto value = optional_number_in(object, key);
+  if (!value) return std::nullopt;
+  return to_points(*value);
+}
+
+Date date_in(const JsonCursor& object, std::string_view key) {
+  const JsonCursor value = object.required(key);
+  const auto text = value.text();
+  if (!text) return {};
+  const auto reading = read_date(*text);
+  if (!reading.value) value.fault(reading.problem, reading.hint);
+  return reading.value.value_or(Date{});
+}
+
+// One of the enumerators whose printed words are given by to_string.
+template <class E, std::size_t N>
+E word_in(const JsonCursor& object, std::string_view key, const std::array<E, N>& enumerators) {
+  const JsonCursor value = object.required(key);
+  const auto text = value.text();
+  if (!text) return enumerators.front();
+  for (const E one : enumerators) {
+    if (to_string(one) == *text) return one;
+  }
+  value.fault("unknown word \"" + *text + "\"");
+  return enumerators.front();
+}
+
+constexpr std::array kOrigins{Origin::official, Origin::published, Origin::formula, Origin::memory,
+                              Origin::interpolated};
+constexpr std::array kPhases{Phase::build, Phase::deload, Phase::taper, Phase::blocked};
+constexpr std::array kSizes{BlockSize::full, BlockSize::shorter, BlockSize::home};
+constexpr std::array kStatuses{Status::published, Status::common_practice, Status::memory, Status::derived,
+                               Status::judgement};
+
+template <class T, class Read>
+std::vector<T> list_in(const JsonCursor& object, std::string_view key, Read read) {
+  std::vector<T> values;
+  for (const JsonCursor& item : object.required(key).items()) values.push_back(read(item));
+  return values;
+}
+
+std::string text_item(const JsonCursor& item) { return item.text().value_or(""); }
+
+EventOutlook event_outlook_from(const JsonCursor& object) {
+  EventOutlook event;
+  event.event = text_in(object, "event");
+  event.measured = boolean_in(object, "measured");
+  const JsonCursor now = object.required("now");
+  event.now_result = optional_number_in(now, "result");
+  event.now_points = optional_points_in(now, "points");
+  event.now_origin = word_in(now, "origin", kOrigins);
+  const JsonCursor test_day = object.required("test_day");
+  event.test_day_result = number_in(test_day, "result");
+  event.test_day_low80 = number_in(test_day, "low80");
+  event.test_day_high80 = number_in(test_day, "high80");
+  event.test_day_points = optional_points_in(test_day, "points");
+  event.test_day_origin = word_in(test_day, "origin", kOrigins);
+  event.expected_points = number_in(test_day, "expected_points");
+  event.p_minimum = number_in(test_day, "p_minimum");
+  event.p_own_target = number_in(test_day, "p_own_target");
+  return event;
+}
+
+Outlook outlook_from(const JsonCursor& object) {
+  Outlook outlook;
+  const JsonCursor total = object.required("total");
+  outlook.total = {number_in(total, "mean"), number_in(total, "low80"), number_in(total, "high80")};
+  outlook.p_target = number_in(object, "p_target");
+  outlook.p_pass = number_in(object, "p_pass");
+  outlook.p_on_scale = number_in(object, "p_on_scale");
+  outlook.events = list_in<EventOutlook>(object, "events", event_outlook_from);
+  return outlook;
+}
+
+Target target_from(const JsonCursor& object) {
+  Target target;
+  target.total = optional_points_in(object, "total");
+  target.each = optional_points_in(object, "each");
+  for (const auto& [event, value] : object.required("events").members()) {
+    target.events[event] = to_points(value.number(0, kAnything).value_or(0.0));
+  }
+  target.confidence = number_in(object, "confidence");
+  target.pass_confidence = number_in(object, "pass_confidence");
+  return target;
+}
+
+Block block_from(const JsonCursor& object) {
+  Block block;
+  block.work = text_in(object, "work");
+  block.size = word_in(object, "size", kSizes);
+  block.minutes = integer_in(object, "minutes");
+  block.rehearsal = object.has("rehearsal") && boolean_in(object, "rehearsal");
+  if (const auto load = optional_number_in(object, "load_lb")) block.load = Pounds(*load);
+  if (const auto run = optional_number_in(object, "continuous_run_m")) block.continuous_run = Metres(*run);
+  block.prescription = text_in(object, "prescription");
+  block.why = text_in(object, "why");
+  block.stop = text_in(object, "stop");
+  return block;
+}
+
+PlannedDay day_from(const JsonCursor& object) {
+  PlannedDay day;
+  day.date = date_in(object, "date");
+  day.slot_minutes = integer_in(object, "slot_minutes");
+  day.session_minutes = integer_in(object, "session_minutes");
+  day.blocks = list_in<Block>(object, "blocks", block_from);
+  day.fixed = optional_text_in(object, "fixed");
+  day.fixed_minutes = optional_integer_in(object, "fixed_minutes").value_or(0);
+  day.note = optional_text_in(object, "note");
+  return day;
+}
+
+PlannedWeek week_from(const JsonCursor& object) {
+  PlannedWeek week;
+  week.index = integer_in(object, "index");
+  week.starts = date_in(object, "starts");
+  week.days_long = integer_in(object, "days_long");
+  week.phase = word_in(object, "phase", kPhases);
+  week.minutes = integer_in(object, "minutes");
+  week.provisional = boolean_in(object, "provisional");
+  week.days = list_in<PlannedDay>(object, "days", day_from);
+  for (const auto& [event, value] : object.required("milestones").members()) {
+    week.milestones.push_back({event, value.number(0, kAnything).value_or(0.0)});
+  }
+  return week;
+}
+
+std::map<std::string, double> points_per_hour_from(const JsonCursor& object) {
+  std::map<std::string, double> events;
+  for (const auto& [event, value] : object.members()) {
+    events[event] = value.number(-kAnything, kAnything).value_or(0.0);
+  }
+  return events;
+}
+
+YieldRow yield_from(const JsonCursor& object) {
+  YieldRow row;
+  row.work = text_in(object, "work");
+  row.weeks_left = points_per_hour_from(object.required("events"));
+  row.weeks_left_total = number_in(object, "points_per_hour");
+  const JsonCursor this_week = object.required("this_week");
+  row.now = points_per_hour_from(this_week.required("events"));
+  row.now_total = number_in(this_week, "points_per_hour");
+  row.why = text_in(object, "why");
+  return row;
+}
+
+WaysOut ways_out_from(const JsonCursor& object) {
+  WaysOut ways;
+  ways.total_within_reach = optional_number_in(object, "total_within_reach");
+  if (object.has("earliest_date")) ways.earliest_date = date_in(object, "earliest_date");
+  ways.minutes_per_week = optional_integer_in(object, "minutes_per_week");
+  ways.best_change = optional_text_in(object, "best_change");
+  ways.best_change_p_target = optional_number_in(object, "best_change_p_target").value_or(0.0);
+  return ways;
+}
+
+GivenUp given_up_from(const JsonCursor& object) {
+  return {text_in(object, "event"), text_in(object, "work"), text_in(object, "why")};
+}
+
+Assumption assumption_from(const JsonCursor& object) {
+  return {text_in(object, "name"), text_in(object, "value"), text_in(object, "source"),
+          word_in(object, "status", kStatuses)};
+}
+
+void read_head(const JsonCursor& root, Plan& plan) {
+  plan.as_of = date_in(root, "as_of");
+  const JsonCursor standard = root.required("standard");
+  plan.standard = text_in(standard, "id");
+  plan.standard_hash = text_in(standard, "hash");
+  plan.model_hash = text_in(root.required("model"), "hash");
+  plan.candidate = text_in(root, "candidate");
+  plan.category = text_in(root, "category");
+  plan.age = integer_in(root, "age");
+  plan.test_date = date_in(root, "test_date");
+  plan.target = target_from(root.required("target"));
+  plan.enough = boolean_in(root, "enough");
+}
+
+void read_body(const JsonCursor& root, Plan& plan) {
+  plan.outlook = outlook_from(root.required("outlook"));
+  plan.without_training = outlook_from(root.required("without_training"));
+  plan.yield = list_in<YieldRow>(root, "yield", yield_from);
+  const JsonCursor time = root.required("time");
+  plan.minutes_per_week = integer_in(time, "minutes_per_week");
+  plan.least_minutes_for_target = optional_integer_in(time, "least_minutes_for_target");
+  plan.minutes_available = integer_in(time, "minutes_available");
+  const JsonCursor optimality = root.required("optimality");
+  plan.optimality = {number_in(optimality, "value"), number_in(optimality, "bound")};
+  plan.weeks = list_in<PlannedWeek>(root, "weeks", week_from);
+  if (root.has("ways_out")) plan.ways_out = ways_out_from(root.required("ways_out"));
+  plan.given_up = list_in<GivenUp>(root, "given_up", given_up_from);
+  plan.refused = list_in<std::string>(root, "refused", text_item);
+  plan.cautions = list_in<std::string>(root, "cautions", text_item);
+  plan.assumptions = list_in<Assumption>(root, "assumptions", assumption_from);
+}
+
+}  // namespace
+
+Result<Plan> read_plan(std::string_view text, const std::string& file) {
+  auto parsed = parse_json(text, file);
+  if (!parsed.ok()) return parsed.faults();
+  Diagnostics faults;
+  const JsonCursor root(parsed.value(), faults);
+  const JsonCursor format = root.required("format");
+  const auto found = format.text();
+  if (found && *found != kPlanFormat) {
+    format.fault("this plan has the format \"" + *found + "\"; this program reads \"" +
+                     std::string(kPlanFormat) + "\"",
+                 "run `backplan plan` to write it anew");
+  }
+  if (!faults.empty()) return faults;
+  Plan plan;
+  read_head(root, plan);
+  read_body(root, plan);
+  if (has_error(faults)) return faults;
+  return plan;
+}
+
+}  // namespace backplan::io

@@ -1,0 +1,39 @@
+#include "report/names.hpp"
+
+#include <fmt/format.h>
+
+#include "io/estimate_text.hpp"
+
+namespace backplan::report {
+
+std::string Names::event(const std::string& id) const {
+  const Event* found = standard.find_event(id);
+  return found == nullptr || found->name.empty() ? id : fmt::format("{} ({})", found->name, id);
+}
+
+std::string Names::work(const std::string& id) const {
+  const WorkKind* found = model.find_work(id);
+  return found == nullptr ? id : found->name;
+}
+
+Unit Names::unit(const std::string& event) const {
+  const Event* found = standard.find_event(event);
+  return found == nullptr ? Unit::repetition : found->unit;
+}
+
+std::string Names::estimate(const std::string& event, double result) const {
+  return io::estimate_text(result, unit(event));
+}
+
+std::string Names::category(const std::string& id) const {
+  const Category* found = standard.find_category(id);
+  return found == nullptr || found->name.empty() ? id : found->name;
+}
+
+std::size_t Names::place(const std::string& event) const {
+  std::size_t place = 0;
+  while (place < standard.events.size() && standard.events[place].id != event) ++place;
+  return place;
+}
+
+}  // namespace backplan::report

@@ -1,0 +1,23 @@
+// The screen of `backplan plan`: the answer first, then what it takes, then the weeks.
+#pragma once
+
+#include <string>
+
+#include "backplan/plan.hpp"
+#include "report/names.hpp"
+
+namespace backplan::report {
+
+// The whole screen, at most kPageWidth columns wide.
+[[nodiscard]] std::string plan_text(const Plan& plan, const Names& names);
+
+// Its table of the weeks, one line each.
+[[nodiscard]] std::string weeks_text(const Plan& plan, const Names& names);
+
+// "440 in all, 60 in each event, 70 in deadlift (MDL)".
+[[nodiscard]] std::string target_text(const Target& target, const Names& names);
+
+// One line on how near the plan is to the best that the rules allow, with value, bound and gap.
+[[nodiscard]] std::string optimality_text(const Optimality& optimality);
+
+}  // namespace backplan::report

@@ -1,0 +1,137 @@
+#include "report/words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "backplan/score.hpp"
+#include "io/value_text.hpp"
+
+namespace backplan::report {
+namespace {
+
+constexpr double kRounding = 1e-9;  // a chance of 0.8 may be stored a hair below
+constexpr double kSecondsPerMinute = 60.0;
+
+}  // namespace
+
+std::string say_chance(double chance) {
+  const auto hundredths = static_cast<int>(std::floor(chance * 100.0 + kRounding));
+  if (chance >= 0.99 - kRounding) return "better than 99 in 100";
+  if (hundredths >= 90 || (hundredths >= 1 && hundredths < 10)) return fmt::format("{} in 100", hundredths);
+  if (hundredths < 1) return "less than 1 in 100";
+  const double tenths = chance * 10.0 + kRounding;
+  const auto whole = static_cast<int>(std::floor(tenths));
+  if (tenths - whole > 0.5) return fmt::format("nearly {} in 10", whole + 1);
+  return fmt::format("{} in 10", whole);
+}
+
+std::string say_points(double points) {
+  return fmt::format("{}", static_cast<long long>(std::floor(points + 0.5)));
+}
+
+std::string short_date(Date date) {
+  std::string text = io::say_date(date);
+  const std::size_t year = text.rfind(' ');
+  return year == std::string::npos ? text : text.substr(0, year);
+}
+
+std::string count(int number, std::string_view thing) {
+  return fmt::format("{} {}{}", number, thing, number == 1 ? "" : "s");
+}
+
+std::string weeks_until(Date from, Date to) {
+  constexpr int kDaysAWeek = 7;
+  const auto days = static_cast<int>((to - from).count());
+  if (days < 0) return "past";
+  if (days == 0) return "today";
+  if (days == 1) return "tomorrow";
+  if (days < 2 * kDaysAWeek) return "in " + count(days, "day");
+  const int rest = days % kDaysAWeek;
+  const std::string weeks = "in " + count(days / kDaysAWeek, "week");
+  return rest == 0 ? weeks : fmt::format("{} and {}", weeks, count(rest, "day"));
+}
+
+std::string mark(Origin origin) {
+  if (origin == Origin::interpolated) return "~";
+  return origin == Origin::memory ? "?" : "";
+}
+
+void Marks::note(Origin origin) {
+  filled_ = filled_ || origin == Origin::interpolated;
+  remembered_ = remembered_ || origin == Origin::memory;
+}
+
+std::string Marks::points(const std::optional<Points>& points, Origin origin) {
+  if (!points) return "below ";
+  note(origin);
+  const std::string sign = mark(origin);
+  return to_string(*points) + (sign.empty() ? " " : sign);
+}
+
+std::string Marks::guess(const std::string& figure, bool measured) {
+  guessed_ = guessed_ || !measured;
+  return figure + (measured ? " " : "*");
+}
+
+std::string Marks::legend() const {
+  std::string text;
+  if (filled_) text += "~ rests on a row that was filled in between two known rows of the scale\n";
+  if (remembered_) text += "? rests on a row of the scale that was written down from memory\n";
+  if (filled_ || remembered_) {
+    text += "  `backplan standard import` puts the rows of the official table in their place\n";
+  }
+  if (guessed_) text += "* never measured: a broad guess until there is a result\n";
+  return text;
+}
+
+std::string say_step(double from, double to, Unit unit, Direction direction) {
+  const double step = std::fabs(to - from);
+  if (unit == Unit::second) {
+    const char* how = direction == Direction::less_is_better ? "faster" : "longer";
+    if (step < kSecondsPerMinute) return fmt::format("{} s {}", static_cast<int>(std::ceil(step)), how);
+    return fmt::format("{} {}", format_result(step, unit), how);
+  }
+  return format_result(step, unit) + " more";
+}
+
+std::string wrap(std::string_view text, std::size_t width, std::string_view indent,
+                 std::string_view first_indent) {
+  std::string result;
+  std::string line(first_indent);
+  bool empty = true;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find_first_of(" \n"), text.size());
+    const std::string_view word = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    if (word.empty()) continue;
+    if (!empty && width_of(line) + 1 + width_of(word) > width) {
+      result += line + '\n';
+      line = indent;
+      empty = true;
+    }
+    if (!empty) line += ' ';
+    line += word;
+    empty = false;
+  }
+  return result + line + '\n';
+}
+
+std::size_t width_of(std::string_view text) {
+  // UTF-8 continuation bytes are 10xxxxxx.
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char byte) {
+    return (static_cast<unsigned char>(byte) & 0xC0U) != 0x80U;
+  }));
+}
+
+std::string printable(std::string_view text) {
+  std::string result(text);
+  for (char& byte : result) {
+    const auto code = static_cast<unsigned char>(byte);
+    if (code < 0x20U || code == 0x7FU) byte = '?';
+  }
+  return result;
+}
+
+}  // namespace backplan::report

@@ -1,0 +1,57 @@
+// Figures in the words of people: chances, dates, marks, differences.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "backplan/points.hpp"
+#include "backplan/standard.hpp"
+#include "backplan/units.hpp"
+
+namespace backplan::report {
+
+inline constexpr std::size_t kPageWidth = 100;  // columns of a screen
+
+// "8 in 10", "nearly 8 in 10", "95 in 100", "better than 99 in 100", "less than 1 in 100". Never says
+// more than there is: "8 in 10" is at least 0.80 (but for a rounding of 1e-9).
+[[nodiscard]] std::string say_chance(double chance);
+
+[[nodiscard]] std::string say_points(double points);                  // whole: "452"
+[[nodiscard]] std::string short_date(Date date);                      // "Mon 8 Mar"
+[[nodiscard]] std::string count(int number, std::string_view thing);  // "1 week", "3 weeks"
+[[nodiscard]] std::string weeks_until(Date from, Date to);  // "in 14 weeks", "in 5 days", "tomorrow", "today"
+
+// "~" for a figure that rests on a filled row, "?" on a row from memory, "" on a sound one.
+[[nodiscard]] std::string mark(Origin origin);
+
+// Explains the marks that were used, one a line; remembers which ones were.
+class Marks {
+ public:
+  // The figure with its mark, or with a space where it has none, so that columns stay straight.
+  std::string points(const std::optional<Points>& points, Origin origin);
+  std::string guess(const std::string& figure, bool measured);  // "*" where it was never measured
+  void note(Origin origin);
+  [[nodiscard]] std::string legend() const;  // "" when nothing was marked
+
+ private:
+  bool filled_ = false;
+  bool remembered_ = false;
+  bool guessed_ = false;
+};
+
+// How far a result is from a better one: "10 lb more", "12 s faster", "0:20 longer", "2 more".
+[[nodiscard]] std::string say_step(double from, double to, Unit unit, Direction direction);
+
+// The text in lines of at most `width`, each after `indent`; words longer than a line stay whole.
+[[nodiscard]] std::string wrap(std::string_view text, std::size_t width, std::string_view indent,
+                               std::string_view first_indent);
+
+// Columns of a terminal that a text takes: its Unicode characters.
+[[nodiscard]] std::size_t width_of(std::string_view text);
+
+// Text from outside for a terminal: control characters become "?".
+[[nodiscard]] std::string printable(std::string_view text);
+
+}  // namespace backplan::report

@@ -1,0 +1,51 @@
+// The only place that opens files or reads the clock. Everything above it works on texts and values.
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "backplan/result.hpp"
+#include "backplan/units.hpp"
+
+namespace backplan::store {
+
+using Path = std::filesystem::path;
+using Variables = std::map<std::string, std::string>;
+
+// The whole file. More than `most_bytes` is a fault of the file (read no further); a missing or
+// unreadable one throws MissingInput, a failing disk IoFailure. `hint` goes into MissingInput.
+[[nodiscard]] Result<std::string> read_file(const Path& path, std::size_t most_bytes,
+                                            const std::string& hint = {});
+
+[[nodiscard]] bool is_file(const Path& path);
+[[nodiscard]] bool is_folder(const Path& path);
+
+// Names of the plain files (or of the folders) in a folder, sorted by bytes; none if there is no
+// such folder. Names that begin with a dot are left out.
+[[nodiscard]] std::vector<std::string> file_names(const Path& folder);
+[[nodiscard]] std::vector<std::string> folder_names(const Path& folder);
+
+// The file has either its old bytes or all of the new ones, whatever happens: a temporary file in
+// the same folder, written, synced, renamed, the folder synced. Mode 0600. Throws CannotCreate or
+// IoFailure; then no temporary file is left.
+void write_atomically(const Path& path, std::string_view bytes);
+
+// Makes the folder and those above it (mode 0700); throws CannotCreate.
+void make_folders(const Path& folder);
+
+// $XDG_DATA_HOME/backplan, or $HOME/.local/share/backplan. Relative values are ignored, as the XDG
+// base directory specification (0.8) asks. None if neither variable helps.
+[[nodiscard]] std::optional<Path> user_data_folder(const Variables& variables);
+
+// The process environment as a map.
+[[nodiscard]] Variables environment_variables();
+
+// Today in the user's time zone.
+[[nodiscard]] Date today();
+
+}  // namespace backplan::store

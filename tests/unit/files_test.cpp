@@ -1,0 +1,125 @@
+#include "store/files.hpp"
+
+#include <gtest/gtest.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+
+#include <csignal>
+#include <string>
+
+#include "store/failures.hpp"
+#include "support/temporary_folder.hpp"
+
+namespace backplan::store {
+namespace {
+
+using test::TemporaryFolder;
+
+TEST(ReadFile, GivesAllBytes) {
+  const TemporaryFolder folder;
+  const std::string bytes("a\0b\n\xff", 5);
+  EXPECT_EQ(read_file(folder.write("x", bytes), 100).value(), bytes);
+}
+
+TEST(ReadFile, TakesAFileOfExactlyTheLimitAndRefusesOneByteMore) {
+  const TemporaryFolder folder;
+  EXPECT_TRUE(read_file(folder.write("x", std::string(1U << 20U, 'x')), 1U << 20U).ok());
+  const auto result = read_file(folder.write("y", std::string((1U << 20U) + 1, 'x')), 1U << 20U);
+  ASSERT_FALSE(result.ok());
+  EXPECT_EQ(result.faults().front().message, "the file is larger than 1 MB");
+}
+
+TEST(ReadFile, SaysWhatIsMissingWithTheHint) {
+  const TemporaryFolder folder;
+  try {
+    (void)read_file(folder.path() / "gone", 10, "make one");
+    FAIL() << "no exception";
+  } catch (const MissingInput& failure) {
+    EXPECT_NE(std::string(failure.what()).find("gone: No such file"), std::string::npos);
+    EXPECT_EQ(failure.hint(), "make one");
+    EXPECT_EQ(failure.exit_code(), 66);
+  }
+}
+
+TEST(ReadFile, AFolderIsNoFile) {
+  const TemporaryFolder folder;
+  EXPECT_THROW((void)read_file(folder.path(), 10), IoFailure);
+}
+
+TEST(WriteAtomically, WritesForTheOwnerOnlyAndLeavesNothingElse) {
+  const TemporaryFolder folder;
+  write_atomically(folder.path() / "plan.json", "first");
+  write_atomically(folder.path() / "plan.json", "second");
+  EXPECT_EQ(folder.read("plan.json"), "second");
+  EXPECT_EQ(folder.names(), "plan.json");
+  struct stat status {};
+  ASSERT_EQ(::stat((folder.path() / "plan.json").c_str(), &status), 0);
+  EXPECT_EQ(status.st_mode & 0777U, 0600U);
+}
+
+TEST(WriteAtomically, SaysWhenTheFolderIsNotThere) {
+  const TemporaryFolder folder;
+  EXPECT_THROW(write_atomically(folder.path() / "no" / "plan.json", "x"), CannotCreate);
+}
+
+TEST(WriteAtomically, LeavesNoTemporaryFileWhenTheNameIsTaken) {
+  const TemporaryFolder folder;
+  folder.write("plan.json/inside", "x");
+  EXPECT_THROW(write_atomically(folder.path() / "plan.json", "x"), CannotCreate);
+  EXPECT_EQ(folder.names(), "plan.json");
+}
+
+TEST(WriteAtomically, KeepsTheOldFileWhenTheDiskIsFull) {
+  const TemporaryFolder folder;
+  write_atomically(folder.path() / "plan.json", "old");
+  // A limit on the size of files fails a write in the middle, as a full disk does.
+  rlimit before{};
+  ASSERT_EQ(::getrlimit(RLIMIT_FSIZE, &before), 0);
+  rlimit small = before;
+  small.rlim_cur = 1000;
+  const auto handler = std::signal(SIGXFSZ, SIG_IGN);
+  ASSERT_EQ(::setrlimit(RLIMIT_FSIZE, &small), 0);
+  EXPECT_THROW(write_atomically(folder.path() / "plan.json", std::string(5000, 'x')), IoFailure);
+  ASSERT_EQ(::setrlimit(RLIMIT_FSIZE, &before), 0);
+  std::signal(SIGXFSZ, handler);
+  EXPECT_EQ(folder.read("plan.json"), "old");
+  EXPECT_EQ(folder.names(), "plan.json");
+}
+
+TEST(FileNames, AreSortedWithoutFoldersAndHiddenFiles) {
+  const TemporaryFolder folder;
+  folder.write("b", "");
+  folder.write("a", "");
+  folder.write(".hidden", "");
+  folder.write("sub/c", "");
+  EXPECT_EQ(file_names(folder.path()), (std::vector<std::string>{"a", "b"}));
+  EXPECT_EQ(folder_names(folder.path()), (std::vector<std::string>{"sub"}));
+  EXPECT_TRUE(file_names(folder.path() / "nowhere").empty());
+}
+
+TEST(MakeFolders, MakesAllOfThemAndRefusesAFileInTheWay) {
+  const TemporaryFolder folder;
+  make_folders(folder.path() / "a" / "b");
+  EXPECT_TRUE(is_folder(folder.path() / "a" / "b"));
+  folder.write("file", "");
+  EXPECT_THROW(make_folders(folder.path() / "file" / "b"), CannotCreate);
+}
+
+// XDG base directory specification 0.8: paths in the variables must be absolute, others are ignored.
+TEST(UserDataFolder, FollowsTheSpecification) {
+  EXPECT_EQ(user_data_folder({{"XDG_DATA_HOME", "/d"}, {"HOME", "/h"}}), Path("/d/backplan"));
+  EXPECT_EQ(user_data_folder({{"HOME", "/h"}}), Path("/h/.local/share/backplan"));
+  EXPECT_EQ(user_data_folder({{"XDG_DATA_HOME", "d"}, {"HOME", "/h"}}), Path("/h/.local/share/backplan"));
+  EXPECT_EQ(user_data_folder({{"XDG_DATA_HOME", ""}, {"HOME", "h"}}), std::nullopt);
+  EXPECT_EQ(user_data_folder({}), std::nullopt);
+}
+
+TEST(Failures, CarryTheExitCodesOfTheDesign) {
+  EXPECT_EQ(MissingInput("x").exit_code(), 66);
+  EXPECT_EQ(CannotCreate("x").exit_code(), 73);
+  EXPECT_EQ(IoFailure("x").exit_code(), 74);
+  EXPECT_EQ(Busy("x").exit_code(), 75);
+}
+
+}  // namespace
+}  // namespace backplan::store
