@@ -15,6 +15,7 @@ namespace {
 
 constexpr std::array<std::string_view, 9> kKnownColumns{"event",  "column", "age_min",    "age_max", "points",
                                                         "result", "origin", "confidence", "source"};
+constexpr std::size_t kMostFaults = 50;  // enough to mend a file by
 constexpr std::size_t kNeededColumns = 6;
 constexpr std::size_t kOriginColumn = 6;
 constexpr std::size_t kConfidenceColumn = 7;
@@ -33,7 +34,9 @@ class CellsReader {
   Result<std::vector<ScaleCell>> read() {
     read_header();
     if (!faults_.empty()) return std::move(faults_);
-    for (std::size_t i = 1; i < table_.rows.size(); ++i) read_row(table_.rows[i]);
+    for (std::size_t i = 1; i < table_.rows.size() && faults_.size() < kMostFaults; ++i) {
+      read_row(table_.rows[i]);
+    }
     if (!faults_.empty()) return std::move(faults_);
     return std::move(cells_);
   }
@@ -71,8 +74,8 @@ class CellsReader {
   }
 
   const CsvCell& at(const CsvRow& row, std::size_t column) const { return row[*places_[column]]; }
-  std::string optional_text(const CsvRow& row, std::size_t column) const {
-    return places_[column] ? at(row, column).text : std::string();
+  std::string optional_number(const CsvRow& row, std::size_t column) const {
+    return places_[column] ? decimal_text(table_, at(row, column)) : std::string();
   }
 
   void read_row(const CsvRow& row) {
@@ -153,7 +156,7 @@ class CellsReader {
   }
 
   void read_origin(const CsvRow& row, ScaleCell& cell) {
-    cell.source = optional_text(row, kSourceColumn);
+    if (places_[kSourceColumn]) cell.source = at(row, kSourceColumn).text;
     if (kind_ == CellsKind::official) return;
     const std::string& word = at(row, kOriginColumn).text;
     bool known = false;
@@ -167,7 +170,7 @@ class CellsReader {
             suggestion(word, {"official", "published", "memory"}));
     }
     if (cell.source.empty()) fault(at(row, kSourceColumn), "no source", "say where the cell was read");
-    const std::string confidence = optional_text(row, kConfidenceColumn);
+    const std::string confidence = optional_number(row, kConfidenceColumn);
     const std::optional<double> share = read_decimal(confidence);
     if (!confidence.empty() && (!share || *share < 0.0 || *share > 1.0)) {
       fault(at(row, kConfidenceColumn), fmt::format("\"{}\" is no confidence", confidence),

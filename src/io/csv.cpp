@@ -99,6 +99,12 @@ class CsvParser {
     while (true) {
       cells.push_back(cell());
       if (at_line_end()) break;
+      if (cells.size() == limits_.most_columns) {
+        fault(line_, column_, fmt::format("more than {} cells in a row", limits_.most_columns),
+              "check that this is a table");
+        skip_line();
+        break;
+      }
       take();  // the separator
     }
     if (at_ < text_.size() && text_[at_] == '\r') take();

@@ -29,6 +29,7 @@ struct CsvTable {
 struct CsvLimits {
   std::size_t most_bytes = 8U << 20U;  // a squad's roster or an official table has a thousandth of it
   std::size_t most_rows = 20000;
+  std::size_t most_columns = 1000;
 };
 
 // The separator is the one of ',', ';' and tab that the first line holds most of, unless given. LF and

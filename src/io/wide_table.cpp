@@ -67,11 +67,12 @@ CsvRow split_at_blanks(std::string_view line, int number, std::size_t least_blan
 Result<CsvTable> read_blank_parted(std::string_view text, const std::string& file) {
   const bool by_runs = text.find("  ") != std::string_view::npos;
   const std::string joined = by_runs ? std::string(text) : joined_words(std::string(text));
+  constexpr std::size_t kMostFaults = 50;
   CsvTable table;
   table.separator = ' ';
   Diagnostics faults;
   int number = 0;
-  for (std::size_t from = 0; from < joined.size();) {
+  for (std::size_t from = 0; from < joined.size() && faults.size() < kMostFaults;) {
     const std::size_t end = std::min(joined.find('\n', from), joined.size());
     std::string_view line = std::string_view(joined).substr(from, end - from);
     if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
@@ -123,7 +124,7 @@ class WideReader {
     if (read_band(header.front().text, standard_.bands)) {
       fault(header.front(), "the first column is an age band", "put the points into the first column");
     }
-    for (std::size_t i = 1; i < header.size(); ++i) {
+    for (std::size_t i = 1; i < header.size() && faults_.size() < kMostFaults; ++i) {
       const auto band = read_band(header[i].text, standard_.bands);
       if (!band) {
         fault(header[i], fmt::format("\"{}\" is no age band of {}", header[i].text, standard_.id),
@@ -215,6 +216,8 @@ class WideReader {
 }  // namespace
 
 Result<CsvTable> read_loose_table(std::string_view text, const std::string& file) {
+  constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+  if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
   // Only the first line tells what parts the cells: later ones may hold decimal commas.
   const std::string_view header = text.substr(0, text.find('\n'));
   const bool separated = header.find_first_of(",;\t") != std::string_view::npos;
@@ -227,6 +230,7 @@ Result<CsvTable> read_loose_table(std::string_view text, const std::string& file
 std::optional<AgeBand> read_band(std::string_view text, const std::vector<AgeBand>& bands) {
   std::string name = plain(text);
   for (const std::string_view word : {"years", "yrs", "ages", "age"}) replace_all(name, word, "");
+  if (bands.size() == 1 && name == "all") return bands.front();
   for (const AgeBand& band : bands) {
     if (name == fmt::format("{}-{}", band.least, band.most)) return band;
     if (band != bands.back()) continue;
