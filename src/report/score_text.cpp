@@ -14,8 +14,9 @@ namespace {
 std::string next_text(const EventScore& score, const Event& event, Marks& marks) {
   if (!score.result) return "a first result";
   if (!score.next) return score.points ? "the top of the scale" : "not known";
+  marks.note(score.next->origin);
   const double wanted = score.next->result;
-  return fmt::format("{}for {} ({})", marks.points(score.next->points, score.next->origin),
+  return fmt::format("{}{} for {} ({})", to_string(score.next->points), mark(score.next->origin),
                      format_result(wanted, event.unit),
                      say_step(*score.result, wanted, event.unit, event.direction));
 }
@@ -47,7 +48,7 @@ std::string verdicts(const ScoreView& view, const Names& names) {
   std::string text;
   for (const ScoreCard& card : view.all) {
     const bool own = card.category == view.card.category;
-    text += fmt::format("{} category{}: {}", names.category(card.category), own ? " (yours)" : "",
+    text += fmt::format("{}{}: {}", names.category(card.category), own ? " (yours)" : "",
                         verdict(card, view.of_record));
     text += card.total ? fmt::format(", total {}\n", to_string(*card.total)) : "\n";
     for (const std::string& reason : card.reasons) text += wrap(reason, kPageWidth, "    ", "  - ");
@@ -62,10 +63,10 @@ std::string verdicts(const ScoreView& view, const Names& names) {
 
 std::string score_text(const ScoreView& view, const Candidate& candidate, const Names& names) {
   Marks marks;
-  std::string text = fmt::format("{}: {}, {} category, scored on the {} column, age {} on {} (band {})\n\n",
-                                 printable(candidate.id), names.standard.id,
-                                 names.category(view.card.category), view.card.column, view.card.age,
-                                 io::say_date(candidate.test_date), to_string(view.card.band));
+  std::string text =
+      fmt::format("{}: {}, {}\nscored on the {} column, age {} on {} (band {})\n\n", printable(candidate.id),
+                  names.standard.id, names.category(view.card.category), view.card.column, view.card.age,
+                  io::say_date(candidate.test_date), to_string(view.card.band));
   text += event_table(view, names, marks);
   text += '\n' + verdicts(view, names);
   const std::string legend = marks.legend();

@@ -226,7 +226,7 @@ TEST(Standard, AnImportedTableTakesThePlaceOfWeakerRows) {
   for (const auto& band : scale["scales"]) {
     const std::string name = band["age_band"];
     const std::string least = name.substr(0, 2);
-    const std::string most = name.back() == '+' ? "" : name.substr(3);
+    const std::string most = name.back() == '+' ? "99" : name.substr(3);
     for (const auto& row : band["rows"]) {
       table += "2MR,female," + least + "," + most + "," + row["points"].dump() + "," +
                row["text"].get<std::string>() + "\n";
