@@ -21,6 +21,17 @@ std::string next_text(const EventScore& score, const Event& event, Marks& marks)
                      say_step(*score.result, wanted, event.unit, event.direction));
 }
 
+// The total with the mark of its weakest part.
+std::string total_text(const ScoreCard& card, Marks& marks) {
+  if (!card.total) return "- ";
+  Origin weakest = Origin::official;
+  for (const EventScore& score : card.events) {
+    const bool weaker = mark(score.origin) == "?" || (mark(score.origin) == "~" && mark(weakest).empty());
+    if (weaker) weakest = score.origin;
+  }
+  return marks.points(card.total, weakest);
+}
+
 std::string event_table(const ScoreView& view, const Names& names, Marks& marks) {
   Table table({Align::left, Align::right, Align::left, Align::left, Align::right, Align::left});
   table.add({"event", "result", "done on", "setting", "points ", "next row up"});
@@ -34,7 +45,7 @@ std::string event_table(const ScoreView& view, const Names& names, Marks& marks)
                known ? io::say_date(done->date) : "", known ? to_string(done->setting) : "",
                known ? marks.points(score.points, score.origin) : "- ", next_text(score, *event, marks)});
   }
-  table.add({"total", "", "", "", view.card.total ? to_string(*view.card.total) + " " : "- ", ""});
+  table.add({"total", "", "", "", total_text(view.card, marks), ""});
   return table.text("  ");
 }
 

@@ -43,11 +43,11 @@ TEST(SayChance, NeverSaysMoreThanThereIs) {
   EXPECT_EQ(say_chance(0.949), "94 in 100");
   EXPECT_EQ(say_chance(0.95), "95 in 100");
   EXPECT_EQ(say_chance(0.989), "98 in 100");
-  EXPECT_EQ(say_chance(0.99), "better than 99 in 100");
-  EXPECT_EQ(say_chance(1.0), "better than 99 in 100");
+  EXPECT_EQ(say_chance(0.99), "over 99 in 100");
+  EXPECT_EQ(say_chance(1.0), "over 99 in 100");
   EXPECT_EQ(say_chance(0.1), "1 in 10");
   EXPECT_EQ(say_chance(0.07), "7 in 100");
-  EXPECT_EQ(say_chance(0.0), "less than 1 in 100");
+  EXPECT_EQ(say_chance(0.0), "under 1 in 100");
 }
 
 TEST(SayStep, NamesTheWayToTheBetterResult) {
