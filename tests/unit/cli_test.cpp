@@ -312,7 +312,7 @@ TEST(Plan, WritesAPlanThatShowReads) {
   EXPECT_TRUE(holds(run_command({"show", "-C", here}).out, "before the test"));
   EXPECT_EQ(run_command({"show", "--all", "--json", "-C", here}).out, folder.read("plan.json"));
   EXPECT_EQ(run_command({"show", "--week", "900", "-C", here}).code, 2);
-  EXPECT_EQ(run_command({"show", "--date", "2027-03-08", "-C", here}).out.substr(0, 36),
+  EXPECT_EQ(run_command({"show", "--date", "2027-03-08", "-C", here}).out.substr(0, 37),
             "A-07: Mon 8 Mar 2027\n  The test.\n\nCau");
 }
 
