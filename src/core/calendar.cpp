@@ -71,7 +71,7 @@ class Placer {
   }
 
  private:
-  static constexpr int kMostSteps = 20000;
+  static constexpr int kMostSteps = 6000;
   struct Day {
     std::vector<PlacedBlock> blocks;
     int minutes = 0, slot_blocks = 0, home_minutes = 0;
@@ -105,6 +105,13 @@ class Placer {
       if (rank(a) != rank(b)) return rank(a) < rank(b);
       return calendar_.block_minutes(a) > calendar_.block_minutes(b);
     });
+    last_day_.assign(blocks_.size(), -1);
+    // Each block still to come costs at least its minutes and, in a slot, a change-over.
+    least_left_.assign(blocks_.size() + 1, 0);
+    for (std::size_t i = blocks_.size(); i-- > 0;) {
+      const int change = blocks_[i].size == 2 ? 0 : rules_.change_over_minutes;
+      least_left_[i] = least_left_[i + 1] + calendar_.block_minutes(blocks_[i]) + change;
+    }
   }
 
   [[nodiscard]] const WorkKind& kind(const PlacedBlock& block) const {
@@ -202,18 +209,17 @@ class Placer {
 
   bool place_from(std::size_t at) {
     if (at == blocks_.size()) return true;
-    if (++steps_ > kMostSteps) return false;
+    if (++steps_ > kMostSteps || total_ + least_left_[at] > request_.most_minutes) return false;
     const PlacedBlock block = blocks_[at];
     const bool twin = at > 0 && blocks_[at - 1].kind == block.kind && blocks_[at - 1].size == block.size &&
                       blocks_[at - 1].rehearsal == block.rehearsal;
     for (const int i : order_for(block)) {
-      if (twin && is_hard(block) && i < last_day_[at - 1]) continue;
+      if (twin && i < last_day_[at - 1]) continue;
       if (!fits(block, i)) continue;
       const Day saved = day(i);
       const int total = total_;
       const int training = training_days_;
       put(block, i);
-      last_day_.resize(blocks_.size());
       last_day_[at] = i;
       if (place_from(at + 1)) return true;
       day(i) = saved;
@@ -229,7 +235,7 @@ class Placer {
   std::vector<Day> days_;
   std::vector<bool> hard_;
   std::vector<PlacedBlock> blocks_;
-  std::vector<int> last_day_;
+  std::vector<int> last_day_, least_left_;
   int total_ = 0;
   int training_days_ = 0;
   int steps_ = 0;
