@@ -131,13 +131,16 @@ double PackSearch::worth(const Column& column, const Prices& prices) const {
   return sum;
 }
 
-const Placement& PackSearch::placed(const Pack& pack, const Segment& segment) {
-  auto& known = memory_[segment.signature];
-  const auto found = known.find(pack);
-  if (found != known.end()) return found->second;
-  Placement placement = calendar_.place(pack, request_for(segment));
-  placement.days.clear();
-  return known.emplace(pack, std::move(placement)).first->second;
+PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment, std::map<Pack, Known>& known) const {
+  Known& memory = known[pack];
+  if (memory.fits_in <= segment.most_minutes) return {Placing::done, memory.fits_in};
+  if (segment.most_minutes <= memory.impossible_in) return {Placing::impossible, 0};
+  if (segment.most_minutes == memory.given_up_in) return {Placing::unknown, segment.most_minutes};
+  const Placement placement = calendar_.place(pack, request_for(segment));
+  if (placement.outcome == Placing::done) memory.fits_in = placement.minutes;
+  if (placement.outcome == Placing::impossible) memory.impossible_in = segment.most_minutes;
+  if (placement.outcome == Placing::unknown) memory.given_up_in = segment.most_minutes;
+  return {placement.outcome, placement.minutes};
 }
 
 // Depth-first over the kinds with an optimistic bound on what the rest can still add.
@@ -147,6 +150,7 @@ struct PackSearch::Search {
   const Segment& segment;
   const Prices& prices;
   bool unknown_fits;
+  std::map<Pack, Known>& known;
   int capacity = 0;
   int slot_days = 0;
   std::vector<int> least_overhead{};  // by slot minutes: of any sessions that hold so many
@@ -185,7 +189,7 @@ struct PackSearch::Search {
   void offer() {
     const double worth = value(u);
     if (worth <= best + kTie) return;
-    const Placement& placement = owner.placed(pack, segment);
+    const Fit placement = owner.placed(pack, segment, known);
     if (placement.outcome == Placing::impossible) return;
     if (placement.outcome == Placing::unknown && !unknown_fits) return;
     best = worth;
@@ -220,11 +224,11 @@ struct PackSearch::Search {
 
   // Packs that were best here before, at other prices: a good start prunes most of the search.
   void start_from_known() {
-    for (const auto& [known, minutes] : owner.winners_[segment.signature]) {
+    for (const auto& [winner, minutes] : owner.winners_[segment.signature]) {
       Stimuli at = u;
       for (std::size_t k = 0; k < owner.options_.size(); ++k) {
         const WorkKind& kind = *owner.calendar_.kinds()[k];
-        const KindCount& n = known.kinds[k];
+        const KindCount& n = winner.kinds[k];
         double stimulus = n.full * kind.full.stimulus + n.shorter * kind.shorter.stimulus;
         if (kind.home) stimulus += n.home * kind.home->stimulus;
         for (std::size_t e = 0; e < events(); ++e) at[e] += owner.transfer_[e][k] * stimulus;
@@ -232,7 +236,7 @@ struct PackSearch::Search {
       const double worth = value(at);
       if (worth > best) {
         best = worth;
-        best_pack = known;
+        best_pack = winner;
         best_minutes = minutes;
       }
     }
@@ -240,7 +244,7 @@ struct PackSearch::Search {
 };
 
 Column PackSearch::best(const Segment& segment, const Prices& prices, bool unknown_fits) {
-  Search search{*this, segment, prices, unknown_fits};
+  Search search{*this, segment, prices, unknown_fits, memory_[segment.days]};
   std::vector<int> room;
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar_.days()[static_cast<std::size_t>(segment.first + i)];
