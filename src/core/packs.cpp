@@ -25,6 +25,21 @@ std::vector<int> least_overhead_of(int most) {
   return least;
 }
 
+// For each point of a rising curve the steepest chord to a later one: the slope of its upper hull.
+std::vector<double> steepest_chords(const std::vector<double>& curve, double step) {
+  std::vector<double> slope(curve.size(), 0.0);
+  std::vector<std::size_t> hull{curve.size() - 1};  // of the points after this one, nearest last
+  for (std::size_t i = curve.size() - 1; i-- > 0;) {
+    const auto chord = [&](std::size_t to) {
+      return (curve[to] - curve[i]) / (static_cast<double>(to - i) * step);
+    };
+    while (hull.size() > 1 && chord(hull[hull.size() - 2]) >= chord(hull.back())) hull.pop_back();
+    slope[i] = chord(hull.back());
+    hull.push_back(i);
+  }
+  return slope;
+}
+
 }  // namespace
 
 DoseTables::DoseTables(const std::vector<EventState>& states) {
@@ -36,6 +51,10 @@ DoseTables::DoseTables(const std::vector<EventState>& states) {
       gain.push_back(dose_gain(state.dose, u));
       loss.push_back(state.model->loss_per_week * dose_shortfall(state.dose, u));
     }
+    gain_chord_.push_back(steepest_chords(gain, 1.0 / kStepsPerUnit));
+    std::vector<double> spared;
+    for (const double lost : loss) spared.push_back(-lost);
+    loss_chord_.push_back(steepest_chords(spared, 1.0 / kStepsPerUnit));
     gain_.push_back(std::move(gain));
     loss_.push_back(std::move(loss));
   }
@@ -91,6 +110,9 @@ void PackSearch::list_options(int home_blocks) {
     std::stable_sort(options.begin(), options.end(),
                      [](const Option& a, const Option& b) { return a.stimulus > b.stimulus; });
     options_.push_back(std::move(options));
+    per_minute_.push_back(std::max(kind->full.stimulus / (kind->full.minutes + kChangeOver),
+                                   kind->shorter.stimulus / (kind->shorter.minutes + kChangeOver)));
+    if (kind->home) most_home_stimulus_ = std::max(most_home_stimulus_, kind->home->stimulus);
   }
   // Hard and long work first: it has the fewest choices and decides most.
   for (std::size_t k = 0; k < options_.size(); ++k) order_.push_back(k);
@@ -186,6 +208,29 @@ struct PackSearch::Search {
     return value(at);
   }
 
+  // The same, with the minutes left shared by the kinds: each event's curve is replaced by its
+  // steepest chord, and all minutes go to the kind that then pays most.
+  [[nodiscard]] double optimistic_shared(std::size_t place, int cost_left, int hard_left, int home_left) const {
+    Stimuli slope{};
+    for (std::size_t e = 0; e < events(); ++e) {
+      if (segment.counted[e] == 0.0) continue;
+      const double rate = u[e] / segment.share;
+      slope[e] = segment.counted[e] / segment.share *
+                 (prices.s[e] * owner.tables_.gain_chord(e, rate) + prices.loss[e] * owner.tables_.loss_chord(e, rate));
+    }
+    double best_minute = 0.0;
+    double best_stimulus = 0.0;
+    for (std::size_t rest = place; rest < owner.order_.size(); ++rest) {
+      const std::size_t k = owner.order_[rest];
+      double unit = 0.0;
+      for (std::size_t e = 0; e < events(); ++e) unit += owner.transfer_[e][k] * slope[e];
+      best_stimulus = std::max(best_stimulus, unit);
+      if (hard_left == 0 && owner.calendar_.traits(static_cast<int>(k)).hard) continue;
+      best_minute = std::max(best_minute, unit * owner.per_minute_[k]);
+    }
+    return value(u) + best_minute * cost_left + best_stimulus * owner.most_home_stimulus_ * home_left;
+  }
+
   void offer() {
     const double worth = value(u);
     if (worth <= best + kTie) return;
@@ -202,7 +247,9 @@ struct PackSearch::Search {
       offer();
       return;
     }
-    if (optimistic(place, capacity - cost, segment.most_hard - hard) <= best + kTie) return;
+    const int hard_left = segment.most_hard - hard;
+    if (optimistic_shared(place, capacity - cost, hard_left, owner.home_blocks_ - home) <= best + kTie) return;
+    if (optimistic(place, capacity - cost, hard_left) <= best + kTie) return;
     const std::size_t k = owner.order_[place];
     const WorkKind& kind = *owner.calendar_.kinds()[k];
     const Stimuli before = u;

@@ -22,6 +22,9 @@ class DoseTables {
   [[nodiscard]] double gain(std::size_t event, double u) const { return gain_[event][index(u)]; }
   // Loss of a week in v.
   [[nodiscard]] double loss(std::size_t event, double u) const { return loss_[event][index(u)]; }
+  // The steepest chord to any greater stimulus: an upper bound of what a unit more can bring.
+  [[nodiscard]] double gain_chord(std::size_t event, double u) const { return gain_chord_[event][index(u)]; }
+  [[nodiscard]] double loss_chord(std::size_t event, double u) const { return loss_chord_[event][index(u)]; }
 
  private:
   static constexpr int kStepsPerUnit = 200;
@@ -30,7 +33,7 @@ class DoseTables {
     const auto at = static_cast<int>(u * kStepsPerUnit + 0.5);
     return static_cast<std::size_t>(at < kStepsPerUnit * kMostUnits ? at : kStepsPerUnit * kMostUnits);
   }
-  std::vector<std::vector<double>> gain_, loss_;
+  std::vector<std::vector<double>> gain_, loss_, gain_chord_, loss_chord_;
 };
 
 // A week, or the part of one that can be planned, as the allocation sees it.
@@ -104,6 +107,8 @@ class PackSearch {
   int home_blocks_;
   std::vector<std::vector<Option>> options_;       // by kind
   std::vector<std::vector<double>> transfer_;      // event x kind
+  std::vector<double> per_minute_;                 // by kind: most stimulus a slot minute
+  double most_home_stimulus_ = 0.0;                // of one home block
   std::vector<std::size_t> order_;                 // of the kinds in the search
   std::map<std::string, std::map<Pack, Known>> memory_;  // by the days' signature
   std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // with their minutes

@@ -12,6 +12,7 @@
 
 #include "backplan/check.hpp"
 #include "backplan/planner.hpp"
+#include "property/case_count.hpp"
 #include "property/plan_mutations.hpp"
 #include "property/shipped_data.hpp"
 #include "support/random_candidates.hpp"
@@ -60,6 +61,7 @@ std::string to_text(const std::vector<Violation>& found) {
 }
 
 TEST(PlanProperties, EveryPlanOfAThousandCandidatesPassesTheChecker) {
+  const int cases = property_cases(kCandidates);
   int failed = 0;
   const int most = candidates();
   std::map<std::string, int> rules;
