@@ -29,10 +29,10 @@ enum class Setting { record, practice, single, self, estimate };
 struct DatedResult {
   Date date;
   std::string event;
-  double value = 0.0;        // in the event's unit
-  std::string as_typed;      // "170 lb"
+  double value = 0.0;    // in the event's unit
+  std::string as_typed;  // "170 lb"
   Setting setting = Setting::practice;
-  bool first = false;        // a first-ever attempt
+  bool first = false;  // a first-ever attempt
 };
 
 struct Target {
@@ -44,9 +44,9 @@ struct Target {
 };
 
 struct TrainingNow {
-  std::optional<int> hard_sessions;  // a week
-  std::optional<int> minutes;        // a week
-  std::optional<Metres> longest_run; // in the last 30 days
+  std::optional<int> hard_sessions;   // a week
+  std::optional<int> minutes;         // a week
+  std::optional<Metres> longest_run;  // in the last 30 days
 };
 
 struct DayOverride {

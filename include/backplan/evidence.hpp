@@ -18,7 +18,7 @@ namespace backplan {
 struct Evidence {
   std::string event;  // of the standard
   Date date;
-  double v = 0.0;     // what the test day would have shown
+  double v = 0.0;  // what the test day would have shown
   double sd = 0.0;
   double dose = 0.0;  // S reached by this date since the fit began; 0 without a journal
 };

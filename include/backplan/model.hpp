@@ -63,9 +63,9 @@ struct EventModel {
   double first_noise_sd = 0.0;     // on a first or self-timed attempt; 0: as usual
   double first_reads_low = 0.0;    // a first attempt shows this much less, in v
   std::map<Setting, Bias> bias;
-  bool run = false;                // counts as running: last 10 days earn nothing
-  int earns_nothing_days = 7;      // before the test
-  std::string milestone_word;      // "three-repetition maximum"
+  bool run = false;            // counts as running: last 10 days earn nothing
+  int earns_nothing_days = 7;  // before the test
+  std::string milestone_word;  // "three-repetition maximum"
 };
 
 struct BlockShape {
@@ -88,7 +88,7 @@ struct WorkKind {
   bool running = false;
   bool shuttle_like = false;  // stopped by leg pain as running is
   int most_a_week = 3;
-  std::vector<std::string> needs;  // equipment keys
+  std::vector<std::string> needs;          // equipment keys
   std::map<std::string, double> transfer;  // by model event
 };
 
@@ -96,12 +96,12 @@ struct WorkKind {
 struct FixedKind {
   std::string id;
   std::string name;
-  std::string counts_as;            // a work kind
+  std::string counts_as;  // a work kind
   double stimulus_per_minute = 0.0;
-  bool running = false;             // its distance counts as a continuous run
-  bool march = false;               // spaced from runs and deadlifts when long
-  double hard_from_metres = 0.0;    // a hard day from this distance on
-  double hard_from_minutes = 0.0;   // or this long, where no distance is given
+  bool running = false;            // its distance counts as a continuous run
+  bool march = false;              // spaced from runs and deadlifts when long
+  double hard_from_metres = 0.0;   // a hard day from this distance on
+  double hard_from_minutes = 0.0;  // or this long, where no distance is given
 };
 
 struct CommonFactor {

@@ -33,12 +33,13 @@ class AbilityScale {
  private:
   std::vector<double> v_;
   std::vector<Points> points_;
-  double slope_ = 0.0;      // points a unit of v below the lowest row
+  double slope_ = 0.0;  // points a unit of v below the lowest row
   double v_minimum_ = 0.0;
 };
 
 // Spread of one test-day result around the mean of one node.
-[[nodiscard]] double test_day_sd(const EventState& state, const EventState::Node& node, double s, double mean);
+[[nodiscard]] double test_day_sd(const EventState& state, const EventState::Node& node, double s,
+                                 double mean);
 
 // The minimum that counts for passing in this event.
 [[nodiscard]] std::optional<Points> pass_minimum(const Category& category);

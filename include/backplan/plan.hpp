@@ -23,22 +23,22 @@ struct Block {
   std::string work;
   BlockSize size = BlockSize::full;
   int minutes = 0;
-  bool rehearsal = false;             // a timed, test-like effort: counts as hard
-  std::optional<Pounds> load;         // the heaviest load of a lift
+  bool rehearsal = false;                // a timed, test-like effort: counts as hard
+  std::optional<Pounds> load;            // the heaviest load of a lift
   std::optional<Metres> continuous_run;  // the longest unbroken run in it
   std::string prescription;
   std::string why;
-  std::string stop;                   // when to stop
+  std::string stop;  // when to stop
 };
 
 struct PlannedDay {
   Date date;
-  int slot_minutes = 0;               // what the day offers
-  int session_minutes = 0;            // what the slot's blocks take, with preparation and recovery
-  std::vector<Block> blocks;          // in the order to do them; home blocks last
-  std::string fixed;                  // fixed work of the day, printed name
+  int slot_minutes = 0;       // what the day offers
+  int session_minutes = 0;    // what the slot's blocks take, with preparation and recovery
+  std::vector<Block> blocks;  // in the order to do them; home blocks last
+  std::string fixed;          // fixed work of the day, printed name
   int fixed_minutes = 0;
-  std::string note;                   // "diagnostic test", "test rehearsal: attempts and pacing", ...
+  std::string note;  // "diagnostic test", "test rehearsal: attempts and pacing", ...
 };
 
 struct Milestone {
@@ -53,8 +53,8 @@ struct PlannedWeek {
   Date starts;
   int days_long = 7;
   Phase phase = Phase::build;
-  int minutes = 0;          // planned, home blocks included
-  bool provisional = false; // loads will be set anew by later results
+  int minutes = 0;               // planned, home blocks included
+  bool provisional = false;      // loads will be set anew by later results
   std::vector<PlannedDay> days;  // days with training, fixed work or a note, by date
   std::vector<Milestone> milestones;
 };
@@ -66,17 +66,17 @@ struct Interval {
 
 struct EventOutlook {
   std::string event;
-  std::optional<double> now_result;    // estimate today, in the event's unit
+  std::optional<double> now_result;  // estimate today, in the event's unit
   std::optional<Points> now_points;
   Origin now_origin = Origin::memory;
-  bool measured = true;                // false: a broad guess from the band
+  bool measured = true;  // false: a broad guess from the band
   double test_day_result = 0.0;
   double test_day_low80 = 0.0, test_day_high80 = 0.0;  // low80 is the worse end in value
-  std::optional<Points> test_day_points;  // of the central result
+  std::optional<Points> test_day_points;               // of the central result
   Origin test_day_origin = Origin::memory;
   double expected_points = 0.0;
-  double p_minimum = 0.0;              // of reaching the category's minimum
-  double p_own_target = 1.0;           // of reaching `each` and the event's own target
+  double p_minimum = 0.0;     // of reaching the category's minimum
+  double p_own_target = 1.0;  // of reaching `each` and the event's own target
 };
 
 struct TotalOutlook {
@@ -131,16 +131,16 @@ struct Plan {
   std::string category;
   int age = 0;
   Target target;
-  Outlook outlook;          // with this plan
-  Outlook without_training; // holding what there is
+  Outlook outlook;           // with this plan
+  Outlook without_training;  // holding what there is
   std::vector<YieldRow> yield;
-  int minutes_per_week = 0;                       // of a usual build week of this plan
-  std::optional<int> least_minutes_for_target;    // a week
-  int minutes_available = 0;                      // of a usual week
+  int minutes_per_week = 0;                     // of a usual build week of this plan
+  std::optional<int> least_minutes_for_target;  // a week
+  int minutes_available = 0;                    // of a usual week
   Optimality optimality;
-  std::vector<PlannedWeek> weeks;  // in order of date
-  bool enough = false;             // p_target and p_pass hold their confidence
-  std::optional<WaysOut> ways_out; // only when not enough
+  std::vector<PlannedWeek> weeks;   // in order of date
+  bool enough = false;              // p_target and p_pass hold their confidence
+  std::optional<WaysOut> ways_out;  // only when not enough
   std::vector<GivenUp> given_up;
   std::vector<std::string> refused;
   std::vector<std::string> cautions;

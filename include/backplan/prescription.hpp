@@ -23,20 +23,20 @@ struct Situation {
   const Model* model = nullptr;
   Date date;
   Phase phase = Phase::build;
-  int weeks_to_test = 0;             // index of the week, 1 = the last
-  int training_week = 0;             // 0 = the first week of this plan
-  int nth_this_week = 0;             // 0 = the week's first block of this kind
-  bool rehearsal = false;            // the calendar has set this block down as a timed rehearsal
-  bool graded_hold = false;          // this week's trunk block ends in one graded hold
-  bool top_triple = false;           // this week's lift ends in one top triple
-  bool form_first = false;           // `new` in the first two weeks
+  int weeks_to_test = 0;                   // index of the week, 1 = the last
+  int training_week = 0;                   // 0 = the first week of this plan
+  int nth_this_week = 0;                   // 0 = the week's first block of this kind
+  bool rehearsal = false;                  // the calendar has set this block down as a timed rehearsal
+  bool graded_hold = false;                // this week's trunk block ends in one graded hold
+  bool top_triple = false;                 // this week's lift ends in one top triple
+  bool form_first = false;                 // `new` in the first two weeks
   std::map<std::string, double> expected;  // at the start of the week
   std::map<std::string, double> proven;    // the best result really shown lately; absent if never
   std::map<std::string, double> goal;      // asked of the test day, where a target implies one
   std::map<std::string, bool> goal_in_reach;
-  Metres longest_run{0.0};           // longest unbroken run of the last 30 days, planned ones included
-  double run_growth = 1.10;          // most that a run may grow over it
-  Metres run_floor{0.0};             // but up to here it may always go
+  Metres longest_run{0.0};   // longest unbroken run of the last 30 days, planned ones included
+  double run_growth = 1.10;  // most that a run may grow over it
+  Metres run_floor{0.0};     // but up to here it may always go
   std::vector<std::pair<std::string, double>> pays;  // event, points this work brings by the test
 };
 

@@ -21,16 +21,16 @@ struct EventState {
   const EventModel* model = nullptr;
   const Scale* scale = nullptr;  // by which the category scores
   bool measured = false;
-  double v0 = 0.0;               // ability today
+  double v0 = 0.0;  // ability today
   struct Node {
-    double k = 0.0;              // per unit of S
+    double k = 0.0;  // per unit of S
     double weight = 0.0;
     double v0 = 0.0, h = 0.0;
     double var_v0 = 0.0, var_h = 0.0, cov = 0.0;
   };
   std::array<Node, kRateNodes> nodes;
-  Dose dose;                     // with the personal keep dose
-  double fixed_loss = 0.0;       // of gaps that are already in the calendar
+  Dose dose;                // with the personal keep dose
+  double fixed_loss = 0.0;  // of gaps that are already in the calendar
 
   // Mean and variance of the ability for one node after S units of work and a loss L.
   [[nodiscard]] double mean_at(const Node& node, double s, double loss) const;

@@ -37,8 +37,8 @@ using Diagnostics = std::vector<Diagnostic>;
 template <class T>
 class [[nodiscard]] Result {
  public:
-  Result(T value) : state_(std::move(value)) {}                  // NOLINT(google-explicit-constructor)
-  Result(Diagnostics faults) : state_(std::move(faults)) {}      // NOLINT(google-explicit-constructor)
+  Result(T value) : state_(std::move(value)) {}                        // NOLINT(google-explicit-constructor)
+  Result(Diagnostics faults) : state_(std::move(faults)) {}            // NOLINT(google-explicit-constructor)
   Result(Diagnostic fault) : state_(Diagnostics{std::move(fault)}) {}  // NOLINT(google-explicit-constructor)
 
   [[nodiscard]] bool ok() const { return std::holds_alternative<T>(state_); }

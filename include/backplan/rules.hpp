@@ -24,10 +24,10 @@ struct Rules {
   int fewer_hard_days_from_age = 40;  // one fewer from this age,
   int fewest_hard_days = 2;           // but never under this
   int hard_days_in_a_row = 2;
-  ByBackground intervals_a_week;      // 1, 2, 2
+  ByBackground intervals_a_week;  // 1, 2, 2
   int deadlifts_a_week = 2;
-  int days_between_deadlifts = 2;     // 48 h
-  ByBackground rest_days_a_week;      // 2, 1, 1
+  int days_between_deadlifts = 2;  // 48 h
+  ByBackground rest_days_a_week;   // 2, 1, 1
 
   // A slot.
   int blocks_a_slot = 3;
@@ -54,7 +54,7 @@ struct Rules {
   double deload_least = 0.40, deload_most = 0.60;  // of the median of the last three build weeks
   int deload_counts_from_days = 5;                 // a rest or light spell this long is one
   int no_deload_weeks_before_taper = 3;
-  int deload_from_hard_sessions = 3;               // a plan that never has so many needs none
+  int deload_from_hard_sessions = 3;  // a plan that never has so many needs none
   int easy_days_after_field = 2;
 
   // Taper.

@@ -15,18 +15,18 @@ struct EventScore {
   std::optional<double> result;  // the latest; none if never measured
   std::optional<Points> points;
   Origin origin = Origin::memory;
-  std::optional<Row> next;       // the next row up
+  std::optional<Row> next;  // the next row up
 };
 
 struct ScoreCard {
   std::string standard;
   std::string category;
-  std::string column;            // on which it was scored
-  int age = 0;                   // on the test day
+  std::string column;  // on which it was scored
+  int age = 0;         // on the test day
   AgeBand band;
   std::vector<EventScore> events;
-  std::optional<Points> total;   // none while an event has no result or is below the scale
-  std::optional<bool> pass;      // none while an event has no result
+  std::optional<Points> total;  // none while an event has no result or is below the scale
+  std::optional<bool> pass;     // none while an event has no result
   std::vector<std::string> reasons;
 };
 
@@ -35,7 +35,8 @@ struct ScoreCard {
                                       const Category& category, const std::string& column, int age);
 
 // Total by the standard's kind (sum, weighted, mean).
-[[nodiscard]] Points total_of(const Standard& standard, const std::vector<std::pair<std::string, Points>>& points);
+[[nodiscard]] Points total_of(const Standard& standard,
+                              const std::vector<std::pair<std::string, Points>>& points);
 
 // "15:32", "220 lb", "41", "8.4 m": a result in the event's unit, as people write it.
 [[nodiscard]] std::string format_result(double result, Unit unit);

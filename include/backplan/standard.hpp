@@ -95,7 +95,7 @@ struct Event {
   double resolution = 1.0;       // smallest step of a result, in the event's unit
   double least_plausible = 0.0;  // results outside are refused as typing slips
   double most_plausible = 0.0;
-  std::string model_event;  // whose defaults in data/model/events.json it trains by
+  std::string model_event;         // whose defaults in data/model/events.json it trains by
   std::optional<Metres> distance;  // of a run
 };
 

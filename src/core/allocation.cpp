@@ -14,9 +14,9 @@ constexpr double kBetter = 1e-9;
 // One kind of week: all weeks of equal signature share its columns.
 struct Group {
   const Segment* segment = nullptr;
-  int count = 0;          // weeks that are of this group in the plan
-  int twin = -1;          // the group of the same weeks as deloads
-  int eligible = 0;       // of its weeks may be deloads
+  int count = 0;     // weeks that are of this group in the plan
+  int twin = -1;     // the group of the same weeks as deloads
+  int eligible = 0;  // of its weeks may be deloads
   bool deload = false;
   std::vector<Column> pool;
 };
@@ -204,8 +204,8 @@ class Solver {
     const double bound = dual_at(prices, box, chosen).dual;
     for (std::size_t g = 0; g < groups_.size(); ++g) {
       auto& pool = groups_[g].pool;
-      const bool known = std::any_of(pool.begin(), pool.end(),
-                                     [&](const Column& c) { return c.pack == best[g].pack; });
+      const bool known =
+          std::any_of(pool.begin(), pool.end(), [&](const Column& c) { return c.pack == best[g].pack; });
       if (known) continue;
       pool.push_back(best[g]);
       grew = true;
@@ -241,8 +241,8 @@ class Solver {
       const double length = (point.dual - (least - ahead)) / square;
       for (std::size_t e = 0; e < events_; ++e) {
         now.s[e] = std::max(0.0, now.s[e] - length * (point.week_s[e] - point.star_s[e]));
-        now.loss[e] = std::max(0.0, now.loss[e] - length * kLossScale * kLossScale *
-                                                      (point.star_loss[e] - point.week_loss[e]));
+        now.loss[e] = std::max(
+            0.0, now.loss[e] - length * kLossScale * kLossScale * (point.star_loss[e] - point.week_loss[e]));
       }
     }
     return best;

@@ -48,7 +48,10 @@ std::vector<const FixedWork*> fixed_on(const Candidate& candidate, Date date) {
 class Placer {
  public:
   Placer(const Calendar& calendar, const Rules& rules, const PlaceRequest& request)
-      : calendar_(calendar), rules_(rules), request_(request), days_(static_cast<std::size_t>(request.count)) {
+      : calendar_(calendar),
+        rules_(rules),
+        request_(request),
+        days_(static_cast<std::size_t>(request.count)) {
     for (int i = 0; i < request.count; ++i) {
       const auto& day = calendar.days()[static_cast<std::size_t>(request.first + i)];
       hard_.push_back(day.fixed_hard);
@@ -166,8 +169,8 @@ class Placer {
     if (here.slot_blocks >= rules_.blocks_a_slot) return false;
     const int changes = here.slot_blocks * rules_.change_over_minutes;
     if (here.minutes + minutes + changes > info.usable) return false;
-    const int more = session_of(here.minutes + minutes, here.slot_blocks + 1) -
-                     session_of(here.minutes, here.slot_blocks);
+    const int more =
+        session_of(here.minutes + minutes, here.slot_blocks + 1) - session_of(here.minutes, here.slot_blocks);
     if (total_ + more > request_.most_minutes) return false;
     if (!is_hard(block)) return true;
     return !info.no_hard && !here.hard && !info.fixed_hard && !three_in_a_row(i) && spaced(traits(block), i);
@@ -246,12 +249,12 @@ class Placer {
 Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
     : rules_(knowledge.rules), model_(knowledge.model) {
   for (const WorkKind& kind : knowledge.model.work) {
-    const bool wanted = std::any_of(
-        knowledge.standard.events.begin(), knowledge.standard.events.end(),
-        [&](const Event& event) { return event.model_event == kind.trains; });
+    const bool wanted = std::any_of(knowledge.standard.events.begin(), knowledge.standard.events.end(),
+                                    [&](const Event& event) { return event.model_event == kind.trains; });
     if (wanted && equipped(kind, candidate.equipment) && static_cast<int>(kinds_.size()) < kMostKinds) {
       kinds_.push_back(&kind);
-      traits_.push_back({kind.hard, kind.family == "lift", kind.family == "intervals", kind.family == "press"});
+      traits_.push_back(
+          {kind.hard, kind.family == "lift", kind.family == "intervals", kind.family == "press"});
     }
   }
   for (Date date = as_of; date < candidate.test_date; date += Days(1)) {
@@ -304,7 +307,8 @@ void Calendar::fill_day(CalendarDay& day, const Candidate& candidate, Date as_of
   }
   for (const BlockedSpell& spell : candidate.blocked) {
     const auto after = (date - spell.to).count();
-    if (spell.kind == BlockedKind::field && after > 0 && after <= rules_.easy_days_after_field) day.no_hard = true;
+    if (spell.kind == BlockedKind::field && after > 0 && after <= rules_.easy_days_after_field)
+      day.no_hard = true;
   }
   bool near_march = false;
   for (int shift = -1; shift <= 1; ++shift) {

@@ -26,13 +26,13 @@ struct Pack {
 // One day as the rules see it before anything is planned.
 struct CalendarDay {
   Date date;
-  int slot = 0;       // minutes offered
-  int usable = 0;     // minutes that blocks can fill
+  int slot = 0;    // minutes offered
+  int usable = 0;  // minutes that blocks can fill
   bool blocked = false;
-  bool closed = false;      // no training at all: diagnostic, day before the test, blocked
-  bool no_hard = false;     // night shift, after a field spell, before a diagnostic
+  bool closed = false;   // no training at all: diagnostic, day before the test, blocked
+  bool no_hard = false;  // night shift, after a field spell, before a diagnostic
   bool fixed_hard = false;
-  bool fixed_any = false;   // fixed work or a diagnostic
+  bool fixed_any = false;  // fixed work or a diagnostic
   std::string fixed_name;
   int fixed_minutes = 0;
   Metres fixed_run{0.0};
@@ -64,7 +64,7 @@ struct Placement {
 };
 
 struct PlaceRequest {
-  int first = 0, count = 0;       // days of the calendar
+  int first = 0, count = 0;  // days of the calendar
   int most_minutes = 0;
   int most_training_days = 7;     // fixed work counted
   bool rehearse = false;          // the first push-up block is a timed rehearsal

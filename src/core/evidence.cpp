@@ -17,7 +17,8 @@ Evidence read_result(const DatedResult& result, const Event& event, const EventM
   Evidence out;
   out.event = result.event;
   out.date = result.date;
-  out.v = ability_of(result.value, event.direction) + bias.mean + (result.first ? model.first_reads_low : 0.0);
+  out.v =
+      ability_of(result.value, event.direction) + bias.mean + (result.first ? model.first_reads_low : 0.0);
   out.sd = std::sqrt(sd * sd + bias.sd * bias.sd);
   return out;
 }

@@ -16,8 +16,8 @@ LinearFit fit_rows(const WhitenedRows& rows) {
   const Eigen::VectorXd estimate = qr.solve(target);
   const Eigen::MatrixXd upper =
       qr.matrixQR().topLeftCorner(columns, columns).template triangularView<Eigen::Upper>();
-  const Eigen::MatrixXd inverse = upper.template triangularView<Eigen::Upper>().solve(
-      Eigen::MatrixXd::Identity(columns, columns));
+  const Eigen::MatrixXd inverse =
+      upper.template triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(columns, columns));
   const RowMajor covariance = inverse * inverse.transpose();
   LinearFit fit;
   fit.estimate.assign(estimate.data(), estimate.data() + columns);

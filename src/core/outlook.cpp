@@ -12,8 +12,8 @@ namespace {
 constexpr double kTenTh = 10.0;
 constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 // Gauss-Hermite nodes of the common factor, as in progress.cpp.
-constexpr std::array<double, 5> kCommonNodes{-2.856970013872806, -1.355626179974266, 0.0,
-                                             1.355626179974266, 2.856970013872806};
+constexpr std::array<double, 5> kCommonNodes{-2.856970013872806, -1.355626179974266, 0.0, 1.355626179974266,
+                                             2.856970013872806};
 constexpr std::array<double, 5> kCommonWeights{0.011257411327721, 0.222075922005613, 0.533333333333333,
                                                0.222075922005613, 0.011257411327721};
 
@@ -235,8 +235,8 @@ AbilityScale::AbilityScale(const Scale& scale, std::optional<Points> minimum) {
 double AbilityScale::expected_points(double mean, double sd) const {
   // Below the lowest row: E[slope * min(0, v - v_low)] in closed form.
   const double z = (mean - v_.front()) / sd;
-  double sum = points_.front().value() -
-               slope_ * sd * (numeric::normal_pdf(z) - z * (1.0 - numeric::normal_cdf(z)));
+  double sum =
+      points_.front().value() - slope_ * sd * (numeric::normal_pdf(z) - z * (1.0 - numeric::normal_cdf(z)));
   for (std::size_t i = 1; i < v_.size(); ++i) {
     sum += (points_[i] - points_[i - 1]).value() * numeric::normal_cdf((mean - v_[i]) / sd);
   }

@@ -4,7 +4,7 @@
 
 namespace backplan {
 namespace {
-constexpr int kChangeOver = 3;        // charged a block; the rules' figure is checked by the placing
+constexpr int kChangeOver = 3;  // charged a block; the rules' figure is checked by the placing
 // What a session costs beyond its blocks, less the change-over that is charged to its first block:
 // preparation and recovery of a short and of a long session (data/model/rules.json).
 constexpr int kShortSession = 8 - kChangeOver;
@@ -98,7 +98,8 @@ void PackSearch::list_options(int home_blocks) {
           option.stimulus = full * kind->full.stimulus + shorter * kind->shorter.stimulus;
           if (kind->home) option.stimulus += home * kind->home->stimulus;
           option.blocks = full + shorter;
-          option.cost = full * kind->full.minutes + shorter * kind->shorter.minutes + kChangeOver * option.blocks;
+          option.cost =
+              full * kind->full.minutes + shorter * kind->shorter.minutes + kChangeOver * option.blocks;
           option.hard = kind->hard ? option.blocks : 0;
           option.home = home;
           option.home_minutes = kind->home ? home * kind->home->minutes : 0;
@@ -153,7 +154,8 @@ double PackSearch::worth(const Column& column, const Prices& prices) const {
   return sum;
 }
 
-PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment, std::map<Pack, Known>& known) const {
+PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment,
+                                   std::map<Pack, Known>& known) const {
   Known& memory = known[pack];
   if (memory.fits_in <= segment.most_minutes) return {Placing::done, memory.fits_in};
   if (segment.most_minutes <= memory.impossible_in) return {Placing::impossible, 0};
@@ -210,13 +212,15 @@ struct PackSearch::Search {
 
   // The same, with the minutes left shared by the kinds: each event's curve is replaced by its
   // steepest chord, and all minutes go to the kind that then pays most.
-  [[nodiscard]] double optimistic_shared(std::size_t place, int cost_left, int hard_left, int home_left) const {
+  [[nodiscard]] double optimistic_shared(std::size_t place, int cost_left, int hard_left,
+                                         int home_left) const {
     Stimuli slope{};
     for (std::size_t e = 0; e < events(); ++e) {
       if (segment.counted[e] == 0.0) continue;
       const double rate = u[e] / segment.share;
       slope[e] = segment.counted[e] / segment.share *
-                 (prices.s[e] * owner.tables_.gain_chord(e, rate) + prices.loss[e] * owner.tables_.loss_chord(e, rate));
+                 (prices.s[e] * owner.tables_.gain_chord(e, rate) +
+                  prices.loss[e] * owner.tables_.loss_chord(e, rate));
     }
     double best_minute = 0.0;
     double best_stimulus = 0.0;
@@ -231,24 +235,23 @@ struct PackSearch::Search {
     return value(u) + best_minute * cost_left + best_stimulus * owner.most_home_stimulus_ * home_left;
   }
 
-  void offer() {
+  // False when the pack is worth no more than the best: one with less stimulus cannot be either.
+  bool offer() {
     const double worth = value(u);
-    if (worth <= best + kTie) return;
+    if (worth <= best + kTie) return false;
     const Fit placement = owner.placed(pack, segment, known);
-    if (placement.outcome == Placing::impossible) return;
-    if (placement.outcome == Placing::unknown && !unknown_fits) return;
+    if (placement.outcome == Placing::impossible) return true;
+    if (placement.outcome == Placing::unknown && !unknown_fits) return true;
     best = worth;
     best_pack = pack;
     best_minutes = placement.minutes;
+    return true;
   }
 
   void descend(std::size_t place, int cost, int blocks, int hard, int home, int home_minutes) {
-    if (place == owner.order_.size()) {
-      offer();
-      return;
-    }
     const int hard_left = segment.most_hard - hard;
-    if (optimistic_shared(place, capacity - cost, hard_left, owner.home_blocks_ - home) <= best + kTie) return;
+    if (optimistic_shared(place, capacity - cost, hard_left, owner.home_blocks_ - home) <= best + kTie)
+      return;
     if (optimistic(place, capacity - cost, hard_left) <= best + kTie) return;
     const std::size_t k = owner.order_[place];
     const WorkKind& kind = *owner.calendar_.kinds()[k];
@@ -263,7 +266,11 @@ struct PackSearch::Search {
       if (all + least_overhead[static_cast<std::size_t>(all)] + minutes_home > segment.most_minutes) continue;
       pack.kinds[k] = option.count;
       for (std::size_t e = 0; e < events(); ++e) u[e] = before[e] + owner.transfer_[e][k] * option.stimulus;
-      descend(place + 1, all, all_blocks, hard + option.hard, home + option.home, minutes_home);
+      if (place + 1 < owner.order_.size()) {
+        descend(place + 1, all, all_blocks, hard + option.hard, home + option.home, minutes_home);
+      } else if (!offer()) {
+        break;  // the options come strongest first
+      }
     }
     u = before;
     pack.kinds[k] = {};
@@ -295,7 +302,8 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
   std::vector<int> room;
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar_.days()[static_cast<std::size_t>(segment.first + i)];
-    if (day.usable > 0 && !day.closed && (segment.only_days >> i & 1U) != 0) room.push_back(day.usable + kChangeOver);
+    if (day.usable > 0 && !day.closed && (segment.only_days >> i & 1U) != 0)
+      room.push_back(day.usable + kChangeOver);
   }
   std::sort(room.rbegin(), room.rend());
   for (std::size_t i = 0; i < room.size() && static_cast<int>(i) < segment.most_training_days; ++i) {
@@ -305,15 +313,21 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
   search.capacity = std::clamp(search.capacity, 0, std::min(std::max(segment.most_minutes, 0), kMostCost));
   search.least_overhead = least_overhead_of(room.empty() ? 0 : room.front());
   while (search.capacity > 0 &&
-         search.capacity + search.least_overhead[static_cast<std::size_t>(search.capacity)] > segment.most_minutes) {
+         search.capacity + search.least_overhead[static_cast<std::size_t>(search.capacity)] >
+             segment.most_minutes) {
     --search.capacity;
   }
-  for (const std::size_t k : order_) search.most_stimulus.push_back(most_stimulus_of(k, search.capacity, segment));
+  for (const std::size_t k : order_)
+    search.most_stimulus.push_back(most_stimulus_of(k, search.capacity, segment));
   for (std::size_t e = 0; e < states_.size(); ++e) {
     for (std::size_t k = 0; k < options_.size(); ++k) search.u[e] += transfer_[e][k] * segment.fixed[k];
   }
   search.start_from_known();
-  search.descend(0, 0, 0, 0, 0, 0);
+  if (order_.empty()) {
+    search.offer();
+  } else {
+    search.descend(0, 0, 0, 0, 0, 0);
+  }
   auto& winners = winners_[segment.signature];
   const auto is_best = [&](const auto& known) { return known.first == search.best_pack; };
   if (std::none_of(winners.begin(), winners.end(), is_best)) {
@@ -322,8 +336,8 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
   return column_of(search.best_pack, segment, search.best_minutes);
 }
 
-std::array<std::vector<double>, kMostHardLeft + 1> PackSearch::most_stimulus_of(std::size_t k, int capacity,
-                                                                                const Segment& segment) const {
+std::array<std::vector<double>, kMostHardLeft + 1> PackSearch::most_stimulus_of(
+    std::size_t k, int capacity, const Segment& segment) const {
   std::array<std::vector<double>, kMostHardLeft + 1> out;
   for (int hard = 0; hard <= kMostHardLeft; ++hard) {
     auto& most = out[static_cast<std::size_t>(hard)];

@@ -38,9 +38,9 @@ class DoseTables {
 
 // A week, or the part of one that can be planned, as the allocation sees it.
 struct Segment {
-  int week = 0;             // counted back from the test
-  int first = 0, count = 0; // calendar days
-  double share = 1.0;       // open days / 7
+  int week = 0;                 // counted back from the test
+  int first = 0, count = 0;     // calendar days
+  double share = 1.0;           // open days / 7
   std::vector<double> counted;  // by event: the share of a week in which work earns and loses
   int most_minutes = 0;
   int most_hard = 0;
@@ -48,9 +48,9 @@ struct Segment {
   int most_intervals = 2;
   bool rehearse = false;
   std::uint32_t only_days = ~0U;
-  std::vector<double> fixed;    // stimulus of fixed work, by kind
-  std::string days;             // equal: the same placings are possible, given the minutes
-  std::string signature;        // equal: the same packs fit and do the same
+  std::vector<double> fixed;  // stimulus of fixed work, by kind
+  std::string days;           // equal: the same placings are possible, given the minutes
+  std::string signature;      // equal: the same packs fit and do the same
 };
 
 // A pack with what it does in its segment.
@@ -91,9 +91,9 @@ class PackSearch {
       std::size_t k, int capacity, const Segment& segment) const;
   // What is known of placing a pack on some days, whatever the minutes allowed.
   struct Known {
-    int fits_in = 1 << 20;      // minutes of the shortest placing found
-    int impossible_in = -1;     // no placing within so many minutes
-    int given_up_in = -1;       // the search was given up at so many
+    int fits_in = 1 << 20;   // minutes of the shortest placing found
+    int impossible_in = -1;  // no placing within so many minutes
+    int given_up_in = -1;    // the search was given up at so many
   };
   struct Fit {
     Placing outcome = Placing::impossible;
@@ -105,12 +105,12 @@ class PackSearch {
   const std::vector<EventState>& states_;
   const DoseTables& tables_;
   int home_blocks_;
-  std::vector<std::vector<Option>> options_;       // by kind
-  std::vector<std::vector<double>> transfer_;      // event x kind
-  std::vector<double> per_minute_;                 // by kind: most stimulus a slot minute
-  double most_home_stimulus_ = 0.0;                // of one home block
-  std::vector<std::size_t> order_;                 // of the kinds in the search
-  std::map<std::string, std::map<Pack, Known>> memory_;  // by the days' signature
+  std::vector<std::vector<Option>> options_;                          // by kind
+  std::vector<std::vector<double>> transfer_;                         // event x kind
+  std::vector<double> per_minute_;                                    // by kind: most stimulus a slot minute
+  double most_home_stimulus_ = 0.0;                                   // of one home block
+  std::vector<std::size_t> order_;                                    // of the kinds in the search
+  std::map<std::string, std::map<Pack, Known>> memory_;               // by the days' signature
   std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // with their minutes
 };
 

@@ -11,8 +11,8 @@
 namespace backplan {
 namespace {
 
-constexpr int kFirmWeeks = 2;      // loads of later weeks are provisional
-constexpr int kLastMonthWeeks = 5; // the taper and the four weeks before it
+constexpr int kFirmWeeks = 2;       // loads of later weeks are provisional
+constexpr int kLastMonthWeeks = 5;  // the taper and the four weeks before it
 constexpr double kPaysAtLeast = 0.05;
 
 struct Run {
@@ -24,7 +24,12 @@ class Writer {
  public:
   Writer(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
          const Knowledge& knowledge, Date as_of)
-      : plan_(plan), season_(season), planner_(planner), candidate_(candidate), knowledge_(knowledge), as_of_(as_of) {
+      : plan_(plan),
+        season_(season),
+        planner_(planner),
+        candidate_(candidate),
+        knowledge_(knowledge),
+        as_of_(as_of) {
     so_far_ = planner.holding();
     base_.candidate = &candidate;
     base_.standard = &knowledge.standard;
@@ -81,7 +86,8 @@ class Writer {
     for (std::size_t e = 0; e < events.size(); ++e) {
       const EventState& state = planner_.states()[e];
       std::optional<Points> wanted = candidate_.target.each;
-      if (const auto own = candidate_.target.events.find(events[e].event); own != candidate_.target.events.end()) {
+      if (const auto own = candidate_.target.events.find(events[e].event);
+          own != candidate_.target.events.end()) {
         wanted = own->second;
       }
       double goal = events[e].test_day_result;
@@ -109,7 +115,8 @@ class Writer {
     pays_.resize(kinds.size());
     for (std::size_t e = 0; e < planner_.states().size(); ++e) {
       const EventState& state = planner_.states()[e];
-      const double gained = plan_.outlook.events[e].expected_points - plan_.without_training.events[e].expected_points;
+      const double gained =
+          plan_.outlook.events[e].expected_points - plan_.without_training.events[e].expected_points;
       const auto share = [&](std::size_t k) {
         const auto found = kinds[k]->transfer.find(state.model->id);
         return found == kinds[k]->transfer.end() ? 0.0 : found->second * used[k];
@@ -122,7 +129,8 @@ class Writer {
       }
     }
     for (auto& list : pays_) {
-      std::stable_sort(list.begin(), list.end(), [](const auto& a, const auto& b) { return a.second > b.second; });
+      std::stable_sort(list.begin(), list.end(),
+                       [](const auto& a, const auto& b) { return a.second > b.second; });
     }
   }
 
@@ -171,7 +179,9 @@ class Writer {
     } else if (to_test == 1) {
       day.note = "no training: rest, eat, sleep, lay out the kit";
     } else if (to_test == 3 && planner_.too_late()) {
-      day.note = "fifteen easy minutes: walk through the events, the deadlift attempts and the run splits; nothing hard";
+      day.note =
+          "fifteen easy minutes: walk through the events, the deadlift attempts and the run splits; nothing "
+          "hard";
     }
   }
 
@@ -192,8 +202,8 @@ class Writer {
     return blocks;
   }
 
-  Block write_block(const PlacedBlock& placed, const CalendarDay& info, const SeasonWeek& week, int training_week,
-                    std::map<int, int>& nth, bool& graded) {
+  Block write_block(const PlacedBlock& placed, const CalendarDay& info, const SeasonWeek& week,
+                    int training_week, std::map<int, int>& nth, bool& graded) {
     const WorkKind& kind = *planner_.calendar().kinds()[static_cast<std::size_t>(placed.kind)];
     Situation now = base_;
     now.date = info.date;
@@ -202,20 +212,23 @@ class Writer {
     now.training_week = training_week;
     now.nth_this_week = nth[placed.kind]++;
     const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
-    now.form_first = (candidate_.background == Background::new_to_training || postpartum) && training_week < 2;
+    now.form_first =
+        (candidate_.background == Background::new_to_training || postpartum) && training_week < 2;
     now.rehearsal = placed.rehearsal ||
-                    (kind.family == "shuttle" && placed.size < 2 && week.index % 3 == 1 && now.nth_this_week == 0 &&
-                     week.phase == Phase::build && !now.form_first && !postpartum);
+                    (kind.family == "shuttle" && placed.size < 2 && week.index % 3 == 1 &&
+                     now.nth_this_week == 0 && week.phase == Phase::build && !now.form_first && !postpartum);
     if (kind.family == "hold" && placed.size < 2 && graded && !now.form_first && !postpartum) {
       now.graded_hold = true;
       graded = false;
     }
     now.top_triple = kind.family == "lift" && week.index <= kLastMonthWeeks && week.index % 2 == 0 &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !postpartum && !now.form_first;
-    for (std::size_t e = 0; e < planner_.states().size(); ++e) now.expected[planner_.states()[e].model->id] = expected(e);
+    for (std::size_t e = 0; e < planner_.states().size(); ++e)
+      now.expected[planner_.states()[e].model->id] = expected(e);
     now.longest_run = longest_run_before(info.date);
     now.pays = pays_[static_cast<std::size_t>(placed.kind)];
-    const BlockSize size = placed.size == 0 ? BlockSize::full : (placed.size == 1 ? BlockSize::shorter : BlockSize::home);
+    const BlockSize size =
+        placed.size == 0 ? BlockSize::full : (placed.size == 1 ? BlockSize::shorter : BlockSize::home);
     Block block = prescribe(kind, size, now);
     block.rehearsal = now.rehearsal;
     return block;
@@ -262,24 +275,29 @@ void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& plann
     for (const WorkKind* kind : planner.calendar().kinds()) {
       if (kind->trains == state.model->id && work.empty()) work = kind->id;
     }
-    const double cost = plan.without_training.events[e].expected_points - plan.outlook.events[e].expected_points;
+    const double cost =
+        plan.without_training.events[e].expected_points - plan.outlook.events[e].expected_points;
     GivenUp given;
     given.event = state.event->id;
     given.work = work;
     given.why = fmt::format(
-        "the usual week stays under the dose that keeps the {}: it slips by about {:.1f} % a week; its minutes bring more elsewhere",
+        "the usual week stays under the dose that keeps the {}: it slips by about {:.1f} % a week; its "
+        "minutes bring more elsewhere",
         state.event->name, 100.0 * usual->column.loss[e] / segment.counted[e]);
     found.emplace_back(cost, given);
   }
-  std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::stable_sort(found.begin(), found.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
   for (const auto& [cost, given] : found) plan.given_up.push_back(given);
 }
 
-void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
-                    const Knowledge& knowledge) {
+void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
+                    const Candidate& candidate, const Knowledge& knowledge) {
   auto& out = plan.cautions;
   out.push_back("This is no medical advice. The official manual, your unit and licensed staff come first.");
-  out.push_back("Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get emergency care.");
+  out.push_back(
+      "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get "
+      "emergency care.");
   bool runs_hard = false;
   for (const SeasonWeek& week : season.weeks) {
     for (const PlacedDay& day : week.days) {
@@ -289,30 +307,41 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
     }
   }
   if (runs_hard) {
-    out.push_back("Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no timed runs in category 4 or 5.");
+    out.push_back(
+        "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no "
+        "timed runs in category 4 or 5.");
   }
   for (const EventOutlook& event : plan.outlook.events) {
     if (!event.measured) {
-      out.push_back(fmt::format("{} was never measured: its figures are a broad guess from the scale. One honest attempt helps more than any plan.",
-                                event.event));
+      out.push_back(
+          fmt::format("{} was never measured: its figures are a broad guess from the scale. One honest "
+                      "attempt helps more than any plan.",
+                      event.event));
     }
   }
   const Medical& medical = candidate.medical;
   if (medical.status == MedicalStatus::profile && medical.until) {
     const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
-    const auto recovery = std::min<long>(static_cast<long>(knowledge.rules.profile_recovery_factor * static_cast<double>(length)),
-                                         knowledge.rules.profile_recovery_most_days);
+    const auto recovery = std::min<long>(
+        static_cast<long>(knowledge.rules.profile_recovery_factor * static_cast<double>(length)),
+        knowledge.rules.profile_recovery_most_days);
     if ((candidate.test_date - *medical.until).count() < recovery) {
-      out.push_back(fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a record test may be held then; verify the rule.",
-                                recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
+      out.push_back(
+          fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
+                      "record test may be held then; verify the rule.",
+                      recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
     }
     out.push_back("Until the profile ends, only what it expressly permits is planned.");
   }
   if (medical.status == MedicalStatus::postpartum) {
-    out.push_back("After pregnancy: planned as new to training, without maximal tests. Record tests are exempt for a year; ask the medical and postpartum programme staff.");
+    out.push_back(
+        "After pregnancy: planned as new to training, without maximal tests. Record tests are exempt for a "
+        "year; ask the medical and postpartum programme staff.");
   }
   if (planner.too_late()) {
-    out.push_back("Fewer than eight days are left: training now costs more than it brings. Rest, one short walk-through, the test-day sheet.");
+    out.push_back(
+        "Fewer than eight days are left: training now costs more than it brings. Rest, one short "
+        "walk-through, the test-day sheet.");
   }
 }
 

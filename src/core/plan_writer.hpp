@@ -9,8 +9,8 @@ namespace backplan {
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
                  const Knowledge& knowledge, Date as_of);
 void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner);
-void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
-                    const Knowledge& knowledge);
+void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
+                    const Candidate& candidate, const Knowledge& knowledge);
 void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& knowledge);
 
 // Ways out when the answer is no; `season` is the nearest plan.

@@ -20,7 +20,8 @@ std::string refusal(const Candidate& candidate, Date as_of) {
     return "no plan during pregnancy: ask your provider and the pregnancy and postpartum training programme";
   }
   if (medical.status == MedicalStatus::postpartum && (!medical.cleared_on || *medical.cleared_on > as_of)) {
-    return "no plan before a provider has cleared you after pregnancy: enter \"cleared_on\" when that is done";
+    return "no plan before a provider has cleared you after pregnancy: enter \"cleared_on\" when that is "
+           "done";
   }
   return {};
 }
@@ -81,7 +82,8 @@ class BudgetSearch {
 
   bool holds_at(int step, bool with_reserve) {
     const Dosage& dosage = filled(step).dosage;
-    return holds(planner_.outlook(with_reserve ? with_lost_weeks(dosage, planner_) : dosage), candidate_.target);
+    return holds(planner_.outlook(with_reserve ? with_lost_weeks(dosage, planner_) : dosage),
+                 candidate_.target);
   }
 
   // Chances rise with minutes, so the steps are searched by halving.
@@ -146,7 +148,8 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
     write_cautions(plan, season, planner, candidate, knowledge);
     write_assumptions(plan, given, knowledge);
   }
-  if (!plan.enough && options.ways_out) plan.ways_out = find_ways_out(candidate, knowledge, as_of, planner, season);
+  if (!plan.enough && options.ways_out)
+    plan.ways_out = find_ways_out(candidate, knowledge, as_of, planner, season);
   return plan;
 }
 

@@ -13,9 +13,8 @@ namespace {
 // scaled by sqrt 2): exact for polynomials up to degree nine.
 constexpr std::array<double, kRateNodes> kNormalNodes{-2.856970013872806, -1.355626179974266, 0.0,
                                                       1.355626179974266, 2.856970013872806};
-constexpr std::array<double, kRateNodes> kNormalWeights{0.011257411327721, 0.222075922005613,
-                                                        0.533333333333333, 0.222075922005613,
-                                                        0.011257411327721};
+constexpr std::array<double, kRateNodes> kNormalWeights{
+    0.011257411327721, 0.222075922005613, 0.533333333333333, 0.222075922005613, 0.011257411327721};
 
 // Minutes a week at which somebody holds every event (the keep doses of data/model/events.json in
 // block minutes, with preparation: about two hours). Who does less now holds less.
@@ -35,9 +34,12 @@ Band band_of_scale(const Scale& scale) {
 
 double background_share(const Model& model, Background background) {
   switch (background) {
-    case Background::new_to_training: return model.background_new;
-    case Background::regular: return model.background_regular;
-    case Background::long_trained: return model.background_long;
+    case Background::new_to_training:
+      return model.background_new;
+    case Background::regular:
+      return model.background_regular;
+    case Background::long_trained:
+      return model.background_long;
   }
   return model.background_regular;
 }
@@ -67,7 +69,8 @@ WhitenedRows rows_of(const std::vector<Evidence>& evidence, double k, double dri
   std::vector<double> covariance(static_cast<std::size_t>(n) * static_cast<std::size_t>(n));
   std::vector<double> right;
   const auto weeks_ago = [&](int i) {
-    return std::max(0.0, static_cast<double>((as_of - evidence[static_cast<std::size_t>(i)].date).count()) / 7.0);
+    return std::max(0.0,
+                    static_cast<double>((as_of - evidence[static_cast<std::size_t>(i)].date).count()) / 7.0);
   };
   for (int i = 0; i < n; ++i) {
     const Evidence& one = evidence[static_cast<std::size_t>(i)];

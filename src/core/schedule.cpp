@@ -146,7 +146,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
   }
   const auto columns = harder_first(task, allocation);
   std::vector<int> build_minutes;
-  const int start = candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
+  const int start =
+      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
   std::vector<int> last_hard{start};
   std::uint32_t last_days = ~0U;
   int last_build_hard = 99;
@@ -154,9 +155,12 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     SeasonWeek& week = season.weeks[w];
     Segment segment = task.weeks[w];
     if (segment.count == 0 || week.phase == Phase::blocked) continue;
-    const int ramp = 1 + *std::max_element(last_hard.end() - static_cast<std::ptrdiff_t>(std::min<std::size_t>(2, last_hard.size())),
-                                           last_hard.end());
-    int most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0), std::max(0, ramp - week.fixed_hard));
+    const int ramp =
+        1 + *std::max_element(
+                last_hard.end() - static_cast<std::ptrdiff_t>(std::min<std::size_t>(2, last_hard.size())),
+                last_hard.end());
+    int most_hard =
+        std::min(segment.most_hard + (segment.rehearse ? 1 : 0), std::max(0, ramp - week.fixed_hard));
     Pack wanted = columns[w].pack;
     const int median = median_of_last(build_minutes, 3);
     const bool deload = task.is_deload[w] && median > 0;
@@ -169,7 +173,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       most_hard = segment.most_hard;
       const std::string limits = "|d" + std::to_string(segment.only_days);
       segment.days += limits;
-      segment.signature += limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
+      segment.signature +=
+          limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
       wanted = search_.best(segment, allocation.prices, false).pack;
     }
     const Surroundings near = around(laid, segment.first, segment.count);
@@ -180,7 +185,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     week.hard = week.fixed_hard + calendar_.hard_blocks(tried.pack) + rehearsals_in(week.days);
     lay(laid, calendar_, week.first, week.days);
     int open = 0;
-    for (int i = 0; i < week.count; ++i) open += calendar_.days()[static_cast<std::size_t>(week.first + i)].blocked ? 0 : 1;
+    for (int i = 0; i < week.count; ++i)
+      open += calendar_.days()[static_cast<std::size_t>(week.first + i)].blocked ? 0 : 1;
     if (week.phase == Phase::build && open >= 4) last_hard.push_back(week.hard);
     if (week.phase == Phase::build && week.full) {
       build_minutes.push_back(week.minutes);
@@ -239,8 +245,7 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
                                         (hard_now == 0 ? week.fixed_hard : 0));
     int trained = 0;
     for (const auto& day : week.days) trained += day.blocks.empty() ? 0 : 1;
-    segment.most_training_days =
-        std::max(0, 7 - rules.rest_days_a_week.of(candidate_.background) - trained);
+    segment.most_training_days = std::max(0, 7 - rules.rest_days_a_week.of(candidate_.background) - trained);
     Pack pack;
     Placement best = calendar_.place(pack, request_for(segment));
     for (int round = 0; round < 2; ++round) {
@@ -250,10 +255,12 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
           const bool trains = used.kinds[k].full + used.kinds[k].shorter > 0;
           if (kind.family != family || !trains || (round > 0 && kind.hard)) continue;
           const int here = week.column.pack.kinds[k].full + week.column.pack.kinds[k].shorter;
-          const int limit = family == "lift" ? rules.deadlifts_a_week : (family == "intervals" ? segment.most_intervals : 7);
+          const int limit = family == "lift" ? rules.deadlifts_a_week
+                                             : (family == "intervals" ? segment.most_intervals : 7);
           Pack more = pack;
           more.kinds[k].shorter += 1;
-          if (here + more.kinds[k].shorter > limit || calendar_.hard_blocks(more) > segment.most_hard) continue;
+          if (here + more.kinds[k].shorter > limit || calendar_.hard_blocks(more) > segment.most_hard)
+            continue;
           PlaceRequest request = request_for(segment);
           request.around = around(laid, first, count);
           Placement placed = calendar_.place(more, request);
@@ -290,7 +297,8 @@ void SeasonPlanner::finish(Season& season) const {
   }
   season.minutes_per_week = median_of_last(minutes, minutes.size());
   season.value = 0.0;
-  for (std::size_t e = 0; e < states_.size(); ++e) season.value += values_[e].at(season.dosage.s[e], season.dosage.loss[e]);
+  for (std::size_t e = 0; e < states_.size(); ++e)
+    season.value += values_[e].at(season.dosage.s[e], season.dosage.loss[e]);
 }
 
 }  // namespace backplan

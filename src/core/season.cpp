@@ -13,19 +13,22 @@ constexpr int kOpenDaysOfAWeek = 4;      // fewer open days: the week counts as 
 
 int open_days(const Calendar& calendar, int first, int count) {
   int open = 0;
-  for (int i = first; i < first + count; ++i) open += calendar.days()[static_cast<std::size_t>(i)].blocked ? 0 : 1;
+  for (int i = first; i < first + count; ++i)
+    open += calendar.days()[static_cast<std::size_t>(i)].blocked ? 0 : 1;
   return open;
 }
 
 void sign(Segment& segment, const Calendar& calendar) {
   std::string& days = segment.days;
-  days = fmt::format("{}|{}|{}|{}|", segment.count, segment.most_training_days, segment.rehearse, segment.only_days);
+  days = fmt::format("{}|{}|{}|{}|", segment.count, segment.most_training_days, segment.rehearse,
+                     segment.only_days);
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar.days()[static_cast<std::size_t>(segment.first + i)];
-    days += fmt::format("{},{},{},{},{},{};", day.usable, day.allowed, day.closed, day.no_hard, day.fixed_hard,
-                        day.fixed_any);
+    days += fmt::format("{},{},{},{},{},{};", day.usable, day.allowed, day.closed, day.no_hard,
+                        day.fixed_hard, day.fixed_any);
   }
-  segment.signature = fmt::format("{}|{}|{}|{}|", days, segment.most_minutes, segment.most_hard, segment.most_intervals);
+  segment.signature =
+      fmt::format("{}|{}|{}|{}|", days, segment.most_minutes, segment.most_hard, segment.most_intervals);
   for (const double c : segment.counted) segment.signature += fmt::format("{:.4f},", c);
   for (const double f : segment.fixed) segment.signature += fmt::format("{:.4f},", f);
 }
@@ -88,7 +91,8 @@ void SeasonPlanner::note_ramps() {
   const auto ramp_from = [&](Date day, const std::vector<double>& shares) {
     std::size_t step = 0;
     for (std::size_t w = 0; w < weeks_.size() && step < shares.size(); ++w) {
-      const Date ends = calendar_.days()[static_cast<std::size_t>(weeks_[w].first + weeks_[w].count - 1)].date;
+      const Date ends =
+          calendar_.days()[static_cast<std::size_t>(weeks_[w].first + weeks_[w].count - 1)].date;
       if (ends < day || open_days(calendar_, weeks_[w].first, weeks_[w].count) == 0) continue;
       week_share_[w] = std::min(week_share_[w], shares[step++]);
     }
@@ -156,7 +160,8 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
   segment.most_minutes = static_cast<int>(std::floor(ramp * slots + 1e-9));
   if (ramp >= 1.0) segment.most_minutes += 10 * candidate_.home_blocks;
   const bool mixed = layout.phase == Phase::taper;
-  const int start = candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
+  const int start =
+      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
   int limit = std::min(hard_day_limit(rules, candidate_.background, age_),
                        start + rules.hard_sessions_step * (training_week + 1));
   if (mixed) limit = std::max(0, limit - 1);
@@ -168,7 +173,8 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
   const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
   // A timed push-up rehearsal takes a hard session every second week; where hard days are few, every fourth.
   const int every = hard_day_limit(rules, candidate_.background, age_) >= 3 ? 2 : 4;
-  segment.rehearse = layout.full && !mixed && !form_first && !postpartum && week % every == 0 && segment.most_hard >= 2;
+  segment.rehearse =
+      layout.full && !mixed && !form_first && !postpartum && week % every == 0 && segment.most_hard >= 2;
   if (segment.rehearse) segment.most_hard -= 1;
   for (const EventState& state : states_) {
     int counted = 0;
@@ -188,8 +194,10 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
       const FixedKind* fixed = knowledge_.model.find_fixed(work.work);
       for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
         const WorkKind& kind = *calendar_.kinds()[k];
-        if (fixed != nullptr && fixed->counts_as == kind.id) segment.fixed[k] += fixed->stimulus_per_minute * work.minutes;
-        if (fixed == nullptr && work.work == kind.id) segment.fixed[k] += kind.full.stimulus * work.minutes / kind.full.minutes;
+        if (fixed != nullptr && fixed->counts_as == kind.id)
+          segment.fixed[k] += fixed->stimulus_per_minute * work.minutes;
+        if (fixed == nullptr && work.work == kind.id)
+          segment.fixed[k] += kind.full.stimulus * work.minutes / kind.full.minutes;
       }
     }
   }
@@ -209,7 +217,8 @@ Outlook SeasonPlanner::outlook(const Dosage& dosage) const {
 }
 
 bool SeasonPlanner::needs_deload_choice() const {
-  return hard_day_limit(knowledge_.rules, candidate_.background, age_) >= knowledge_.rules.deload_from_hard_sessions;
+  return hard_day_limit(knowledge_.rules, candidate_.background, age_) >=
+         knowledge_.rules.deload_from_hard_sessions;
 }
 
 void SeasonPlanner::mark_deloads(AllocationTask& task) const {
@@ -219,8 +228,9 @@ void SeasonPlanner::mark_deloads(AllocationTask& task) const {
     return std::any_of(candidate_.blocked.begin(), candidate_.blocked.end(), [&](const BlockedSpell& spell) {
       const Date from = calendar_.days()[static_cast<std::size_t>(week.first)].date;
       const Date to = from + Days(week.count - 1);
-      return spell.kind != BlockedKind::field && (spell.to - spell.from).count() + 1 >= rules.deload_counts_from_days &&
-             spell.to >= from && spell.to <= to;
+      return spell.kind != BlockedKind::field &&
+             (spell.to - spell.from).count() + 1 >= rules.deload_counts_from_days && spell.to >= from &&
+             spell.to <= to;
     });
   };
   const int longest = rules.build_weeks_before_deload;
@@ -260,7 +270,8 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
     segment.most_minutes = std::min(segment.most_minutes, most_minutes);
     if (!with_deloads && needs_deload_choice()) {
       const int fixed = weeks_[w].fixed_hard + (segment.rehearse ? 1 : 0);
-      segment.most_hard = std::max(0, std::min(segment.most_hard, knowledge_.rules.deload_from_hard_sessions - 1 - fixed));
+      segment.most_hard =
+          std::max(0, std::min(segment.most_hard, knowledge_.rules.deload_from_hard_sessions - 1 - fixed));
     }
     sign(segment, calendar_);
     Segment deload = segment;

@@ -12,12 +12,12 @@ struct SeasonWeek {
   int index = 0;             // counted back from the test
   int first = 0, count = 0;  // calendar days
   Phase phase = Phase::build;
-  bool full = false;         // seven days, none blocked
+  bool full = false;  // seven days, none blocked
   int fixed_hard = 0;
   std::vector<PlacedDay> days;  // count of them
   int minutes = 0;
-  int hard = 0;              // hard sessions, fixed ones included
-  Column column;             // what it does
+  int hard = 0;   // hard sessions, fixed ones included
+  Column column;  // what it does
 };
 
 // A filled season and what it brings.
@@ -25,7 +25,7 @@ struct Season {
   std::vector<SeasonWeek> weeks;  // in order of time
   Dosage dosage;
   double value = 0.0, bound = 0.0;
-  int minutes_per_week = 0;       // median of the full build weeks
+  int minutes_per_week = 0;  // median of the full build weeks
 };
 
 // All that does not change while budgets are compared.
@@ -71,9 +71,9 @@ class SeasonPlanner {
   std::vector<EventValue> values_;
   DoseTables tables_;
   PackSearch search_;
-  std::vector<SeasonWeek> weeks_;     // the layout, unfilled
-  std::vector<double> week_share_;    // of the minutes, by ramps
-  std::vector<Segment> segments_;     // the part of each week that can be planned freely; may be empty
+  std::vector<SeasonWeek> weeks_;   // the layout, unfilled
+  std::vector<double> week_share_;  // of the minutes, by ramps
+  std::vector<Segment> segments_;   // the part of each week that can be planned freely; may be empty
 };
 
 }  // namespace backplan

@@ -10,7 +10,7 @@ namespace {
 constexpr int kMostWeeksLater = 52;
 constexpr int kMinutesStep = 15;
 constexpr int kMostMinutesADay = 120;
-constexpr double kWorthNaming = 0.005;      // of p_target
+constexpr double kWorthNaming = 0.005;  // of p_target
 constexpr double kPointsWorthNaming = 0.5;
 const AllocationEffort kQuick{false, 5, 0, 0.05};
 
@@ -66,7 +66,8 @@ struct Change {
 };
 
 std::vector<Change> changes_of(const Candidate& candidate) {
-  static constexpr const char* kDays[] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
+  static constexpr const char* kDays[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                          "Friday", "Saturday", "Sunday"};
   std::vector<Change> out;
   out.push_back({"15 more minutes on each training day", with_minutes(candidate, kMinutesStep)});
   for (std::size_t d = 0; d < 7; ++d) {
@@ -98,7 +99,8 @@ std::vector<Change> changes_of(const Candidate& candidate) {
     more.blocked.erase(std::remove_if(more.blocked.begin(), more.blocked.end(),
                                       [&](const BlockedSpell& s) { return s.from == spell.from; }),
                        more.blocked.end());
-    out.push_back({fmt::format("training through \"{}\"", spell.why.empty() ? "the blocked spell" : spell.why), more});
+    out.push_back(
+        {fmt::format("training through \"{}\"", spell.why.empty() ? "the blocked spell" : spell.why), more});
   }
   Candidate later = candidate;
   later.test_date += Days(14);
@@ -108,8 +110,8 @@ std::vector<Change> changes_of(const Candidate& candidate) {
 
 }  // namespace
 
-WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const SeasonPlanner& planner,
-                      const Season& season) {
+WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                      const SeasonPlanner& planner, const Season& season) {
   WaysOut out;
   const double total = total_within_reach(planner.states(), candidate, knowledge.standard, knowledge.model,
                                           season.dosage, candidate.target.confidence);

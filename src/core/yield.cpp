@@ -26,7 +26,8 @@ std::string reason_of(const YieldRow& row, const Standard& standard, bool possib
     const Event* known = standard.find_event(event);
     parts.emplace_back(points, known != nullptr ? known->name : event);
   }
-  std::stable_sort(parts.begin(), parts.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::stable_sort(parts.begin(), parts.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
   if (parts.empty()) return "little left to gain: what is there only has to be held";
   std::string text = fmt::format("pays in the {}", parts[0].second);
   if (parts.size() > 1) text += fmt::format(", then the {}", parts[1].second);
@@ -37,7 +38,8 @@ std::string reason_of(const YieldRow& row, const Standard& standard, bool possib
 
 }  // namespace
 
-std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& candidate, const Knowledge& knowledge) {
+std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& candidate,
+                                 const Knowledge& knowledge) {
   (void)candidate;
   const Category& category = *knowledge.standard.find_category(candidate.category);
   std::vector<double> weeks(planner.states().size(), 0.0);

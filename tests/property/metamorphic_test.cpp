@@ -66,7 +66,7 @@ using Change = std::function<bool(const Situation&, Candidate&)>;
 void never_costs(const std::string& what, double tolerance, const Change& change) {
   std::vector<Loss> losses;
   int compared = 0;
-  for (int seed = 1; seed <= case_count(kUsualCases); ++seed) {
+  for (int seed = 1; seed <= property_cases(kUsualCases); ++seed) {
     const Situation situation = draw(seed);
     Candidate better = situation.candidate;
     if (!change(situation, better)) continue;
@@ -74,7 +74,8 @@ void never_costs(const std::string& what, double tolerance, const Change& change
     const double before = plan_of(situation, situation.candidate).optimality.value;
     const double after = plan_of(situation, better).optimality.value;
     if (after < before - tolerance) {
-      losses.push_back({seed, before - after, describe(situation.candidate) + "changed to\n" + describe(better)});
+      losses.push_back(
+          {seed, before - after, describe(situation.candidate) + "changed to\n" + describe(better)});
     }
   }
   EXPECT_GT(compared, 0) << "nothing was compared";
@@ -84,7 +85,8 @@ void never_costs(const std::string& what, double tolerance, const Change& change
     text += fmt::format("seed {} loses {:.3f}\n", losses[i].seed, losses[i].points);
     if (i < kPrinted) text += losses[i].text;
   }
-  EXPECT_TRUE(losses.empty()) << what << " costs points in " << losses.size() << " of " << compared << "\n" << text;
+  EXPECT_TRUE(losses.empty()) << what << " costs points in " << losses.size() << " of " << compared << "\n"
+                              << text;
 }
 
 bool has_plan(const Candidate& candidate) {
@@ -159,13 +161,15 @@ std::string bytes_of(const Situation& of, const Candidate& candidate) {
 
 void changes_nothing(const Change& change) {
   int compared = 0;
-  for (int seed = 1; seed <= case_count(kUsualCases); ++seed) {
+  for (int seed = 1; seed <= property_cases(kUsualCases); ++seed) {
     const Situation situation = draw(seed);
     Candidate other = situation.candidate;
     if (!change(situation, other)) continue;
     ++compared;
     EXPECT_TRUE(bytes_of(situation, situation.candidate) == bytes_of(situation, other))
-        << "seed " << seed << "\n" << describe(situation.candidate) << "changed to\n" << describe(other);
+        << "seed " << seed << "\n"
+        << describe(situation.candidate) << "changed to\n"
+        << describe(other);
   }
   EXPECT_GT(compared, 0) << "nothing was compared";
 }
@@ -196,15 +200,17 @@ TEST(Metamorphic, TheOrderOfPlatesChangesNothing) {
 }
 
 TEST(Metamorphic, AnotherIdChangesOnlyTheId) {
-  for (int seed = 1; seed <= case_count(kUsualCases); ++seed) {
+  for (int seed = 1; seed <= property_cases(kUsualCases); ++seed) {
     const Situation situation = draw(seed);
     Candidate other = situation.candidate;
     other.id = "somebody-else";
     Plan renamed = plan_of(situation, other, true);
     EXPECT_EQ(renamed.candidate, other.id);
     renamed.candidate = situation.candidate.id;
-    EXPECT_TRUE(io::write_plan(renamed, situation.standard, "test") == bytes_of(situation, situation.candidate))
-        << "seed " << seed << "\n" << describe(situation.candidate);
+    EXPECT_TRUE(io::write_plan(renamed, situation.standard, "test") ==
+                bytes_of(situation, situation.candidate))
+        << "seed " << seed << "\n"
+        << describe(situation.candidate);
   }
 }
 

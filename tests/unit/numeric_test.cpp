@@ -79,7 +79,8 @@ TEST(Numeric, PowIsThatOfTheLibrary) {
     const double base = random.real(0.01, 100.0);
     const double exponent = random.real(-5.0, 5.0);
     // exp magnifies the error of its argument, up to 5 ln 100 = 23, by that argument.
-    ASSERT_LE(relative(numeric::pow(base, exponent), std::pow(base, exponent)), 1e-14) << base << "^" << exponent;
+    ASSERT_LE(relative(numeric::pow(base, exponent), std::pow(base, exponent)), 1e-14)
+        << base << "^" << exponent;
   }
 }
 

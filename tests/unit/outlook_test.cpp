@@ -154,10 +154,12 @@ std::vector<std::optional<Points>> draw_day(RandomSource& random, const Situatio
     for (const auto& node : state.nodes) weights.push_back(node.weight);
     const auto& node = state.nodes[pick(random, weights)];
     const double s = situation.dosage.s[e];
-    const double mean = node.v0 + node.h * (1.0 - std::exp(-node.k * s)) - situation.dosage.loss[e] - state.fixed_loss;
+    const double mean =
+        node.v0 + node.h * (1.0 - std::exp(-node.k * s)) - situation.dosage.loss[e] - state.fixed_loss;
     const double growth = 1.0 - std::exp(-node.k * s);
     const double noise = noise_of(*state.model, result_of(mean, state.event->direction));
-    const double sd = std::sqrt(node.var_v0 + 2.0 * growth * node.cov + growth * growth * node.var_h + noise * noise);
+    const double sd =
+        std::sqrt(node.var_v0 + 2.0 * growth * node.cov + growth * growth * node.var_h + noise * noise);
     const double v = mean + sd * (std::sqrt(share) * z + std::sqrt(1.0 - share) * random.normal());
     std::optional<Points> points;
     for (const Row& row : state.scale->rows()) {
@@ -223,7 +225,8 @@ void compare(const Situation& situation, bool by_nodes, double slack, const std:
   expect_share(outlook.p_pass, counted.pass, slack, who + ": pass");
   expect_share(outlook.p_target, counted.target, slack, who + ": target");
   for (std::size_t e = 0; e < situation.states.size(); ++e) {
-    expect_share(outlook.events[e].p_minimum, counted.minimum[e], slack, who + ": minimum of " + outlook.events[e].event);
+    expect_share(outlook.events[e].p_minimum, counted.minimum[e], slack,
+                 who + ": minimum of " + outlook.events[e].event);
   }
   auto& totals = counted.totals;
   if (totals.size() < 10000) return;  // hardly ever on the scale: the total means little
@@ -239,7 +242,9 @@ void compare(const Situation& situation, bool by_nodes, double slack, const std:
   EXPECT_NEAR(outlook.total.mean, mean, kDeviations * sd / std::sqrt(n) + slack * sd) << who;
   // A tenth of the days stand below `low80` and a tenth above `high80`; totals come in whole points.
   const auto rank = [&](double total) {
-    return static_cast<double>(std::lower_bound(totals.begin(), totals.end(), total - 0.05) - totals.begin()) / n;
+    return static_cast<double>(std::lower_bound(totals.begin(), totals.end(), total - 0.05) -
+                               totals.begin()) /
+           n;
   };
   const double error = kDeviations * std::sqrt(0.09 / n) + slack;
   EXPECT_LE(rank(outlook.total.low80), 0.1 + error) << who;
@@ -322,10 +327,11 @@ TEST(Outlook, TheTotalWithinReachIsReachedAsOftenAsAsked) {
     prepare(situation, seed, "us-army-aft");
     situation.candidate.target = {};
     for (const double confidence : {0.5, 0.8}) {
-      const double total = total_within_reach(situation.states, situation.candidate, situation.standard, model(), situation.dosage,
-                                              confidence);
+      const double total = total_within_reach(situation.states, situation.candidate, situation.standard,
+                                              model(), situation.dosage, confidence);
       if (total <= 0.0) continue;
-      situation.candidate.target.total = Points::from_tenths(static_cast<int>(std::floor(total * 10.0 + 0.5)));
+      situation.candidate.target.total =
+          Points::from_tenths(static_cast<int>(std::floor(total * 10.0 + 0.5)));
       EXPECT_GE(forecast_of(situation).p_target, confidence - 1e-9) << "seed " << seed;
       situation.candidate.target.total = *situation.candidate.target.total + Points::from_tenths(1);
       EXPECT_LT(forecast_of(situation).p_target, confidence + 1e-9) << "seed " << seed;
