@@ -103,6 +103,9 @@ std::string answer_line(const Line& line, const Desk& desk) {
     return error_line(std::nullopt,
                       fmt::format("line {} is longer than {} bytes", line.number, kLimits.most_bytes));
   }
+  if (line.text->find_first_not_of(" \t") == std::string::npos) {
+    return error_line(std::nullopt, fmt::format("line {} is empty", line.number));
+  }
   try {
     return answer_candidate(*line.text, desk);
   } catch (const std::exception& fault) {

@@ -6,14 +6,14 @@ namespace backplan::cli {
 namespace {
 
 constexpr std::string_view kProgram =
-    R"(Works back from a target score in a fitness test to a dated training plan.
-
-  backplan score             what the latest results score, and the next row up
+    R"(  backplan score             what the latest results score, and the next row up
   backplan yield             where the next points are cheapest
   backplan plan              the dated plan for the target, written to plan.json
   backplan show              this week of the plan; a day, another week, all of it
   backplan standard list     the official tests that it knows
   backplan batch < FILE      candidates as JSON Lines, one line of JSON out for each
+
+Works back from a target score in a fitness test to a dated training plan.
 
 Options of every command:
   -C DIR          the working folder with candidate.json (default: here)

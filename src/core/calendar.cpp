@@ -71,7 +71,7 @@ class Placer {
   }
 
  private:
-  static constexpr int kMostSteps = 20000;
+  static constexpr int kMostSteps = 3000;
   struct Day {
     std::vector<PlacedBlock> blocks;
     int minutes = 0, slot_blocks = 0, home_minutes = 0;
@@ -91,7 +91,7 @@ class Placer {
         const int count = size == 0 ? n.full : (size == 1 ? n.shorter : n.home);
         for (int i = 0; i < count; ++i) {
           PlacedBlock block{static_cast<int>(k), size, false};
-          if (rehearse && size < 2 && kinds[k]->family == "press") {
+          if (rehearse && size < 2 && calendar_.traits(static_cast<int>(k)).press) {
             block.rehearsal = true;
             rehearse = false;
           }
@@ -105,12 +105,19 @@ class Placer {
       if (rank(a) != rank(b)) return rank(a) < rank(b);
       return calendar_.block_minutes(a) > calendar_.block_minutes(b);
     });
+    last_day_.assign(blocks_.size(), -1);
+    // Each block still to come costs at least its minutes and, in a slot, a change-over.
+    least_left_.assign(blocks_.size() + 1, 0);
+    for (std::size_t i = blocks_.size(); i-- > 0;) {
+      const int change = blocks_[i].size == 2 ? 0 : rules_.change_over_minutes;
+      least_left_[i] = least_left_[i + 1] + calendar_.block_minutes(blocks_[i]) + change;
+    }
   }
 
-  [[nodiscard]] const WorkKind& kind(const PlacedBlock& block) const {
-    return *calendar_.kinds()[static_cast<std::size_t>(block.kind)];
+  [[nodiscard]] const Calendar::Traits& traits(const PlacedBlock& block) const {
+    return calendar_.traits(block.kind);
   }
-  [[nodiscard]] bool is_hard(const PlacedBlock& block) const { return kind(block).hard || block.rehearsal; }
+  [[nodiscard]] bool is_hard(const PlacedBlock& block) const { return traits(block).hard || block.rehearsal; }
   [[nodiscard]] const CalendarDay& day_info(int i) const {
     return calendar_.days()[static_cast<std::size_t>(request_.first + i)];
   }
@@ -139,9 +146,9 @@ class Placer {
     return i >= 0 && i < request_.count && days_[static_cast<std::size_t>(i)].intervals;
   }
 
-  [[nodiscard]] bool spaced(const WorkKind& work, int i) const {
-    if (work.family == "lift") return !lift_at(i - 1) && !lift_at(i + 1) && !intervals_at(i - 1);
-    if (work.family == "intervals") return !intervals_at(i - 1) && !intervals_at(i + 1) && !lift_at(i + 1);
+  [[nodiscard]] bool spaced(const Calendar::Traits& work, int i) const {
+    if (work.lift) return !lift_at(i - 1) && !lift_at(i + 1) && !intervals_at(i - 1);
+    if (work.intervals) return !intervals_at(i - 1) && !intervals_at(i + 1) && !lift_at(i + 1);
     return true;
   }
 
@@ -163,7 +170,7 @@ class Placer {
                      session_of(here.minutes, here.slot_blocks);
     if (total_ + more > request_.most_minutes) return false;
     if (!is_hard(block)) return true;
-    return !info.no_hard && !here.hard && !info.fixed_hard && !three_in_a_row(i) && spaced(kind(block), i);
+    return !info.no_hard && !here.hard && !info.fixed_hard && !three_in_a_row(i) && spaced(traits(block), i);
   }
 
   void put(const PlacedBlock& block, int i) {
@@ -181,8 +188,8 @@ class Placer {
     ++here.slot_blocks;
     total_ += session_of(here.minutes, here.slot_blocks);
     if (is_hard(block)) here.hard = true;
-    if (kind(block).family == "lift") here.lift = true;
-    if (kind(block).family == "intervals") here.intervals = true;
+    if (traits(block).lift) here.lift = true;
+    if (traits(block).intervals) here.intervals = true;
   }
 
   // Days to try: for hard blocks the first ones that fit; for the rest the days already in use first,
@@ -202,18 +209,17 @@ class Placer {
 
   bool place_from(std::size_t at) {
     if (at == blocks_.size()) return true;
-    if (++steps_ > kMostSteps) return false;
+    if (++steps_ > kMostSteps || total_ + least_left_[at] > request_.most_minutes) return false;
     const PlacedBlock block = blocks_[at];
     const bool twin = at > 0 && blocks_[at - 1].kind == block.kind && blocks_[at - 1].size == block.size &&
                       blocks_[at - 1].rehearsal == block.rehearsal;
     for (const int i : order_for(block)) {
-      if (twin && is_hard(block) && i < last_day_[at - 1]) continue;
+      if (twin && i < last_day_[at - 1]) continue;
       if (!fits(block, i)) continue;
       const Day saved = day(i);
       const int total = total_;
       const int training = training_days_;
       put(block, i);
-      last_day_.resize(blocks_.size());
       last_day_[at] = i;
       if (place_from(at + 1)) return true;
       day(i) = saved;
@@ -229,7 +235,7 @@ class Placer {
   std::vector<Day> days_;
   std::vector<bool> hard_;
   std::vector<PlacedBlock> blocks_;
-  std::vector<int> last_day_;
+  std::vector<int> last_day_, least_left_;
   int total_ = 0;
   int training_days_ = 0;
   int steps_ = 0;
@@ -245,6 +251,7 @@ Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date 
         [&](const Event& event) { return event.model_event == kind.trains; });
     if (wanted && equipped(kind, candidate.equipment) && static_cast<int>(kinds_.size()) < kMostKinds) {
       kinds_.push_back(&kind);
+      traits_.push_back({kind.hard, kind.family == "lift", kind.family == "intervals", kind.family == "press"});
     }
   }
   for (Date date = as_of; date < candidate.test_date; date += Days(1)) {

@@ -84,9 +84,16 @@ class Calendar {
   [[nodiscard]] Placement place(const Pack& pack, const PlaceRequest& request) const;
   [[nodiscard]] int hard_blocks(const Pack& pack) const;
 
+  // What the placing asks of a kind all the time.
+  struct Traits {
+    bool hard = false, lift = false, intervals = false, press = false;
+  };
+  [[nodiscard]] const Traits& traits(int kind) const { return traits_[static_cast<std::size_t>(kind)]; }
+
  private:
   void fill_day(CalendarDay& day, const Candidate& candidate, Date as_of) const;
   std::vector<const WorkKind*> kinds_;
+  std::vector<Traits> traits_;
   std::vector<CalendarDay> days_;
   const Rules& rules_;
   const Model& model_;

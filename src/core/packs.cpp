@@ -5,10 +5,26 @@
 namespace backplan {
 namespace {
 constexpr int kChangeOver = 3;        // charged a block; the rules' figure is checked by the placing
-constexpr int kLeastOverheadOver = 5; // a session costs at least 8 minutes more than its blocks, less one change-over
+// What a session costs beyond its blocks, less the change-over that is charged to its first block:
+// preparation and recovery of a short and of a long session (data/model/rules.json).
+constexpr int kShortSession = 8 - kChangeOver;
+constexpr int kLongSession = 15 - kChangeOver;
+constexpr int kShortSessionHolds = 31 + kChangeOver;
 constexpr int kMostCost = 600;
 constexpr int kBlocksADay = 3;
 constexpr double kTie = 1e-12;
+// The least overhead of sessions that together hold so many minutes, when one holds at most `most`.
+std::vector<int> least_overhead_of(int most) {
+  std::vector<int> least(kMostCost + 1, 0);
+  for (int minutes = 1; minutes <= kMostCost; ++minutes) {
+    const auto after = [&](int held) { return least[static_cast<std::size_t>(std::max(0, minutes - held))]; };
+    const int with_short = after(std::min(most, kShortSessionHolds)) + kShortSession;
+    const int with_long = after(most) + kLongSession;
+    least[static_cast<std::size_t>(minutes)] = most <= 0 ? kMostCost : std::min(with_short, with_long);
+  }
+  return least;
+}
+
 }  // namespace
 
 DoseTables::DoseTables(const std::vector<EventState>& states) {
@@ -115,13 +131,16 @@ double PackSearch::worth(const Column& column, const Prices& prices) const {
   return sum;
 }
 
-const Placement& PackSearch::placed(const Pack& pack, const Segment& segment) {
-  auto& known = memory_[segment.signature];
-  const auto found = known.find(pack);
-  if (found != known.end()) return found->second;
-  Placement placement = calendar_.place(pack, request_for(segment));
-  placement.days.clear();
-  return known.emplace(pack, std::move(placement)).first->second;
+PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment, std::map<Pack, Known>& known) const {
+  Known& memory = known[pack];
+  if (memory.fits_in <= segment.most_minutes) return {Placing::done, memory.fits_in};
+  if (segment.most_minutes <= memory.impossible_in) return {Placing::impossible, 0};
+  if (segment.most_minutes == memory.given_up_in) return {Placing::unknown, segment.most_minutes};
+  const Placement placement = calendar_.place(pack, request_for(segment));
+  if (placement.outcome == Placing::done) memory.fits_in = placement.minutes;
+  if (placement.outcome == Placing::impossible) memory.impossible_in = segment.most_minutes;
+  if (placement.outcome == Placing::unknown) memory.given_up_in = segment.most_minutes;
+  return {placement.outcome, placement.minutes};
 }
 
 // Depth-first over the kinds with an optimistic bound on what the rest can still add.
@@ -131,8 +150,10 @@ struct PackSearch::Search {
   const Segment& segment;
   const Prices& prices;
   bool unknown_fits;
+  std::map<Pack, Known>& known;
   int capacity = 0;
   int slot_days = 0;
+  std::vector<int> least_overhead{};  // by slot minutes: of any sessions that hold so many
   // By kind in the order of the search, hard blocks left, slot minutes left.
   std::vector<std::array<std::vector<double>, kMostHardLeft + 1>> most_stimulus{};
   Pack pack{};
@@ -168,7 +189,7 @@ struct PackSearch::Search {
   void offer() {
     const double worth = value(u);
     if (worth <= best + kTie) return;
-    const Placement& placement = owner.placed(pack, segment);
+    const Fit placement = owner.placed(pack, segment, known);
     if (placement.outcome == Placing::impossible) return;
     if (placement.outcome == Placing::unknown && !unknown_fits) return;
     best = worth;
@@ -192,8 +213,7 @@ struct PackSearch::Search {
       if (home + option.home > owner.home_blocks_ || all_blocks > kBlocksADay * slot_days) continue;
       if (kind.family == "intervals" && option.blocks > segment.most_intervals) continue;
       const int minutes_home = home_minutes + option.home_minutes;
-      const int sessions = (all_blocks + kBlocksADay - 1) / kBlocksADay;
-      if (all + kLeastOverheadOver * sessions + minutes_home > segment.most_minutes) continue;
+      if (all + least_overhead[static_cast<std::size_t>(all)] + minutes_home > segment.most_minutes) continue;
       pack.kinds[k] = option.count;
       for (std::size_t e = 0; e < events(); ++e) u[e] = before[e] + owner.transfer_[e][k] * option.stimulus;
       descend(place + 1, all, all_blocks, hard + option.hard, home + option.home, minutes_home);
@@ -204,11 +224,11 @@ struct PackSearch::Search {
 
   // Packs that were best here before, at other prices: a good start prunes most of the search.
   void start_from_known() {
-    for (const auto& [known, minutes] : owner.winners_[segment.signature]) {
+    for (const auto& [winner, minutes] : owner.winners_[segment.signature]) {
       Stimuli at = u;
       for (std::size_t k = 0; k < owner.options_.size(); ++k) {
         const WorkKind& kind = *owner.calendar_.kinds()[k];
-        const KindCount& n = known.kinds[k];
+        const KindCount& n = winner.kinds[k];
         double stimulus = n.full * kind.full.stimulus + n.shorter * kind.shorter.stimulus;
         if (kind.home) stimulus += n.home * kind.home->stimulus;
         for (std::size_t e = 0; e < events(); ++e) at[e] += owner.transfer_[e][k] * stimulus;
@@ -216,7 +236,7 @@ struct PackSearch::Search {
       const double worth = value(at);
       if (worth > best) {
         best = worth;
-        best_pack = known;
+        best_pack = winner;
         best_minutes = minutes;
       }
     }
@@ -224,7 +244,7 @@ struct PackSearch::Search {
 };
 
 Column PackSearch::best(const Segment& segment, const Prices& prices, bool unknown_fits) {
-  Search search{*this, segment, prices, unknown_fits};
+  Search search{*this, segment, prices, unknown_fits, memory_[segment.days]};
   std::vector<int> room;
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar_.days()[static_cast<std::size_t>(segment.first + i)];
@@ -236,6 +256,11 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
     ++search.slot_days;
   }
   search.capacity = std::clamp(search.capacity, 0, std::min(std::max(segment.most_minutes, 0), kMostCost));
+  search.least_overhead = least_overhead_of(room.empty() ? 0 : room.front());
+  while (search.capacity > 0 &&
+         search.capacity + search.least_overhead[static_cast<std::size_t>(search.capacity)] > segment.most_minutes) {
+    --search.capacity;
+  }
   for (const std::size_t k : order_) search.most_stimulus.push_back(most_stimulus_of(k, search.capacity, segment));
   for (std::size_t e = 0; e < states_.size(); ++e) {
     for (std::size_t k = 0; k < options_.size(); ++k) search.u[e] += transfer_[e][k] * segment.fixed[k];

@@ -46,7 +46,8 @@ struct Segment {
   bool rehearse = false;
   std::uint32_t only_days = ~0U;
   std::vector<double> fixed;    // stimulus of fixed work, by kind
-  std::string signature;        // equal signatures: the same packs fit
+  std::string days;             // equal: the same placings are possible, given the minutes
+  std::string signature;        // equal: the same packs fit and do the same
 };
 
 // A pack with what it does in its segment.
@@ -85,7 +86,17 @@ class PackSearch {
   void list_options(int home_blocks);
   [[nodiscard]] std::array<std::vector<double>, kMostHardLeft + 1> most_stimulus_of(
       std::size_t k, int capacity, const Segment& segment) const;
-  [[nodiscard]] const Placement& placed(const Pack& pack, const Segment& segment);
+  // What is known of placing a pack on some days, whatever the minutes allowed.
+  struct Known {
+    int fits_in = 1 << 20;      // minutes of the shortest placing found
+    int impossible_in = -1;     // no placing within so many minutes
+    int given_up_in = -1;       // the search was given up at so many
+  };
+  struct Fit {
+    Placing outcome = Placing::impossible;
+    int minutes = 0;
+  };
+  [[nodiscard]] Fit placed(const Pack& pack, const Segment& segment, std::map<Pack, Known>& known) const;
 
   const Calendar& calendar_;
   const std::vector<EventState>& states_;
@@ -94,7 +105,7 @@ class PackSearch {
   std::vector<std::vector<Option>> options_;       // by kind
   std::vector<std::vector<double>> transfer_;      // event x kind
   std::vector<std::size_t> order_;                 // of the kinds in the search
-  std::map<std::string, std::map<Pack, Placement>> memory_;
+  std::map<std::string, std::map<Pack, Known>> memory_;  // by the days' signature
   std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // with their minutes
 };
 

@@ -1,6 +1,7 @@
 #include "backplan/planner.hpp"
 
 #include <algorithm>
+#include <map>
 
 #include "core/plan_writer.hpp"
 
@@ -10,7 +11,6 @@ namespace {
 constexpr int kMinutesStep = 15;          // between the budgets that are compared
 constexpr double kLostWeekShare = 0.125;  // one week in eight lost: the reserve of `aim: target`
 const AllocationEffort kCompare{false, 5, 0, 0.05};
-const AllocationEffort kQuick{false, 6, 0, 0.05};
 const AllocationEffort kProve{true, 14, 80, 0.02};
 
 // Why nothing can be planned at all; empty otherwise.
@@ -47,40 +47,64 @@ Dosage with_lost_weeks(const Dosage& dosage, const SeasonPlanner& planner) {
 struct Budget {
   int minutes = 0;
   std::optional<int> least_for_target;
+  Season season;  // as compared: without proof
 };
 
-// The fewest minutes that hold the confidence with a week in eight lost; all of them if none do.
-// Chances rise with minutes, so the steps are searched by halving.
-Budget choose_minutes(SeasonPlanner& planner, const Candidate& candidate) {
-  const int most = planner.available_minutes();
-  const int steps = (most + kMinutesStep - 1) / kMinutesStep;
-  const auto holds_at = [&](int step, bool reserve) {
-    const Season season = planner.fill(std::min(most, step * kMinutesStep), kCompare);
-    const Dosage dosage = reserve ? with_lost_weeks(season.dosage, planner) : season.dosage;
-    return holds(planner.outlook(dosage), candidate.target);
-  };
-  const auto least = [&](bool reserve) -> std::optional<int> {
-    if (!holds_at(steps, reserve)) return std::nullopt;
+// Compares budgets of minutes a week. Each is filled once.
+class BudgetSearch {
+ public:
+  BudgetSearch(SeasonPlanner& planner, const Candidate& candidate)
+      : planner_(planner), candidate_(candidate), most_(planner.available_minutes()) {}
+
+  // The fewest minutes that hold the confidence with a week in eight lost; all of them if none do.
+  Budget choose() {
+    const int steps = (most_ + kMinutesStep - 1) / kMinutesStep;
+    const auto least = least_that_holds(steps, false);
+    std::optional<int> chosen;
+    if (candidate_.aim == Aim::target && least) chosen = least_that_holds(steps, true);
+    const int step = chosen.value_or(steps);
+    Budget out;
+    out.minutes = minutes_at(step);
+    if (least) out.least_for_target = minutes_at(*least);
+    out.season = filled(step);
+    return out;
+  }
+
+ private:
+  [[nodiscard]] int minutes_at(int step) const { return std::min(most_, step * kMinutesStep); }
+
+  const Season& filled(int step) {
+    const auto found = seasons_.find(step);
+    if (found != seasons_.end()) return found->second;
+    return seasons_.emplace(step, planner_.fill(minutes_at(step), kCompare)).first->second;
+  }
+
+  bool holds_at(int step, bool with_reserve) {
+    const Dosage& dosage = filled(step).dosage;
+    return holds(planner_.outlook(with_reserve ? with_lost_weeks(dosage, planner_) : dosage), candidate_.target);
+  }
+
+  // Chances rise with minutes, so the steps are searched by halving.
+  std::optional<int> least_that_holds(int steps, bool with_reserve) {
+    if (!holds_at(steps, with_reserve)) return std::nullopt;
     int low = 0;
     int high = steps;
     while (low < high) {
       const int middle = (low + high) / 2;
-      if (holds_at(middle, reserve)) {
+      if (holds_at(middle, with_reserve)) {
         high = middle;
       } else {
         low = middle + 1;
       }
     }
-    return std::min(most, high * kMinutesStep);
-  };
-  Budget out;
-  out.least_for_target = least(false);
-  out.minutes = most;
-  if (candidate.aim == Aim::target && out.least_for_target) {
-    if (const auto safe = least(true)) out.minutes = *safe;
+    return high;
   }
-  return out;
-}
+
+  SeasonPlanner& planner_;
+  const Candidate& candidate_;
+  int most_;
+  std::map<int, Season> seasons_;
+};
 
 void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
   plan.candidate = candidate.id;
@@ -108,8 +132,8 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
     plan.outlook = plan.without_training;
     return plan;
   }
-  const Budget budget = choose_minutes(planner, candidate);
-  const Season season = planner.fill(budget.minutes, options.prove ? kProve : kQuick);
+  const Budget budget = BudgetSearch(planner, candidate).choose();
+  const Season season = options.prove ? planner.fill(budget.minutes, kProve) : budget.season;
   plan.outlook = planner.outlook(season.dosage);
   plan.least_minutes_for_target = budget.least_for_target;
   plan.minutes_per_week = season.minutes_per_week;

@@ -48,11 +48,10 @@ struct Laid {
   std::vector<bool> hard, lift, intervals;
 };
 
-Surroundings around(const Laid& laid, const Calendar& calendar, int first, int count) {
+Surroundings around(const Laid& laid, int first, int count) {
   const auto at = [&](const std::vector<bool>& flags, int i) {
     return i >= 0 && i < static_cast<int>(flags.size()) && flags[static_cast<std::size_t>(i)];
   };
-  (void)calendar;
   Surroundings out;
   out.hard_before = at(laid.hard, first - 1);
   out.hard_two_before = at(laid.hard, first - 2);
@@ -168,11 +167,12 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       if (week.count == 7) segment.only_days = last_days;
       segment.most_hard = std::min(segment.most_hard, std::max(0, last_build_hard - week.fixed_hard));
       most_hard = segment.most_hard;
-      segment.signature += "|d" + std::to_string(segment.most_minutes) + "," + std::to_string(segment.only_days) + "," +
-                           std::to_string(segment.most_hard);
+      const std::string limits = "|d" + std::to_string(segment.only_days);
+      segment.days += limits;
+      segment.signature += limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
       wanted = search_.best(segment, allocation.prices, false).pack;
     }
-    const Surroundings near = around(laid, calendar_, segment.first, segment.count);
+    const Surroundings near = around(laid, segment.first, segment.count);
     Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);
     for (std::size_t i = 0; i < tried.placement.days.size(); ++i) week.days[i] = tried.placement.days[i];
     week.minutes = tried.placement.minutes;
@@ -255,7 +255,7 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
           more.kinds[k].shorter += 1;
           if (here + more.kinds[k].shorter > limit || calendar_.hard_blocks(more) > segment.most_hard) continue;
           PlaceRequest request = request_for(segment);
-          request.around = around(laid, calendar_, first, count);
+          request.around = around(laid, first, count);
           Placement placed = calendar_.place(more, request);
           if (placed.outcome != Placing::done) continue;
           pack = more;

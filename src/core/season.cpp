@@ -17,18 +17,17 @@ int open_days(const Calendar& calendar, int first, int count) {
   return open;
 }
 
-std::string signature_of(const Segment& segment, const Calendar& calendar) {
-  std::string text = fmt::format("{}|{}|{}|{}|{}|{}|{}|", segment.count, segment.most_minutes, segment.most_hard,
-                                 segment.most_training_days, segment.most_intervals, segment.rehearse,
-                                 segment.only_days);
+void sign(Segment& segment, const Calendar& calendar) {
+  std::string& days = segment.days;
+  days = fmt::format("{}|{}|{}|{}|", segment.count, segment.most_training_days, segment.rehearse, segment.only_days);
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar.days()[static_cast<std::size_t>(segment.first + i)];
-    text += fmt::format("{},{},{},{},{},{};", day.usable, day.allowed, day.closed, day.no_hard, day.fixed_hard,
+    days += fmt::format("{},{},{},{},{},{};", day.usable, day.allowed, day.closed, day.no_hard, day.fixed_hard,
                         day.fixed_any);
   }
-  for (const double c : segment.counted) text += fmt::format("{:.4f},", c);
-  for (const double f : segment.fixed) text += fmt::format("{:.4f},", f);
-  return text;
+  segment.signature = fmt::format("{}|{}|{}|{}|", days, segment.most_minutes, segment.most_hard, segment.most_intervals);
+  for (const double c : segment.counted) segment.signature += fmt::format("{:.4f},", c);
+  for (const double f : segment.fixed) segment.signature += fmt::format("{:.4f},", f);
 }
 
 double fixed_loss_of(const EventState& state, const Candidate& candidate, Date as_of) {
@@ -194,7 +193,7 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
       }
     }
   }
-  segment.signature = signature_of(segment, calendar_);
+  sign(segment, calendar_);
   return segment;
 }
 
@@ -263,12 +262,12 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
       const int fixed = weeks_[w].fixed_hard + (segment.rehearse ? 1 : 0);
       segment.most_hard = std::max(0, std::min(segment.most_hard, knowledge_.rules.deload_from_hard_sessions - 1 - fixed));
     }
-    segment.signature = signature_of(segment, calendar_);
+    sign(segment, calendar_);
     Segment deload = segment;
     deload.rehearse = false;
     deload.most_minutes = static_cast<int>(knowledge_.rules.deload_most * most_minutes);
     deload.most_minutes = std::min(deload.most_minutes, segment.most_minutes);
-    deload.signature = signature_of(deload, calendar_);
+    sign(deload, calendar_);
     task.weeks.push_back(segment);
     task.as_deload.push_back(deload);
   }
@@ -277,6 +276,13 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
 
 Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   const AllocationTask gentle = task_for(most_minutes, false);
+  if (needs_deload_choice()) {
+    // A season too short for a deload has no choice to make: the hard weeks include the gentle ones.
+    const AllocationTask hard = task_for(most_minutes, true);
+    if (std::count(hard.is_deload.begin(), hard.is_deload.end(), true) == 0) {
+      return schedule(hard, allocate(hard, values_, search_, effort));
+    }
+  }
   Season best = schedule(gentle, allocate(gentle, values_, search_, effort));
   if (needs_deload_choice()) {
     const AllocationTask hard = task_for(most_minutes, true);

@@ -33,6 +33,8 @@ Json points_json(const std::optional<Points>& points) {
 
 Json date_json(Date date) { return write_date(date); }
 
+Json unit_json(Unit unit) { return unit == Unit::second ? "s" : unit_name(unit); }
+
 std::string pretty(const Json& json) {
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }

@@ -24,6 +24,8 @@ inline constexpr int kOptimalityDecimals = 4;  // the gap is a few hundredths
 [[nodiscard]] Json rounded(double value, int decimals);
 [[nodiscard]] Json points_json(const std::optional<Points>& points);  // null if there are none
 [[nodiscard]] Json date_json(Date date);
+// The unit in which a number stands: "s" for times, which people read as mm:ss; else unit_name.
+[[nodiscard]] Json unit_json(Unit unit);
 
 // The text with a line end, as a file or a line of output. Bytes that are not UTF-8 are replaced.
 [[nodiscard]] std::string pretty(const Json& json);

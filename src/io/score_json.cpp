@@ -10,7 +10,7 @@ Json event_json(const EventScore& score, const Standard& standard) {
   json["event"] = score.event;
   json["result"] = score.result ? rounded(*score.result, kResultDecimals) : Json(nullptr);
   json["text"] = score.result ? Json(format_result(*score.result, unit)) : Json(nullptr);
-  json["unit"] = unit_name(unit);
+  json["unit"] = unit_json(unit);
   json["points"] = points_json(score.points);
   json["origin"] = score.points ? Json(to_string(score.origin)) : Json(nullptr);
   json["next"] = nullptr;

@@ -31,7 +31,7 @@ Json event_json(const Standard& standard, const Event& event) {
   Json json;
   json["event"] = event.id;
   json["name"] = event.name;
-  json["unit"] = unit_name(event.unit);
+  json["unit"] = unit_json(event.unit);
   json["rows"] = origins_json(standard, event.id);
   return json;
 }
@@ -90,7 +90,7 @@ Json scale_json(const Standard& standard, const Event& event, const std::string&
   json["standard"] = standard.id;
   json["event"] = event.id;
   json["column"] = column;
-  json["unit"] = unit_name(event.unit);
+  json["unit"] = unit_json(event.unit);
   json["scales"] = Json::array();
   for (const AgeBand& band : standard.bands) {
     const auto found = standard.scales.find({event.id, column, band});

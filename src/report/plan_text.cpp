@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "io/value_text.hpp"
 #include "report/show_text.hpp"
@@ -126,15 +127,25 @@ std::string fitting(const std::vector<std::string>& pieces, std::size_t width) {
   return text;
 }
 
-std::vector<std::string> milestone_pieces(const PlannedWeek& week, const Names& names) {
-  std::vector<Milestone> milestones = week.milestones;
-  std::sort(milestones.begin(), milestones.end(), [&names](const Milestone& a, const Milestone& b) {
-    return names.place(a.event) < names.place(b.event);
-  });
-  std::vector<std::string> pieces;
-  for (const Milestone& one : milestones)
-    pieces.push_back(one.event + ' ' + names.estimate(one.event, one.result));
-  return pieces;
+// The result of an event at the end of a week; "" where there is none.
+std::string milestone_of(const PlannedWeek& week, const std::string& event, const Names& names) {
+  for (const Milestone& one : week.milestones) {
+    if (one.event == event) return names.estimate(event, one.result);
+  }
+  return {};
+}
+
+// Columns that the milestones of all events take in the table of the weeks, with their gaps.
+std::size_t milestone_columns(const Plan& plan, const Names& names) {
+  std::size_t columns = 0;
+  for (const Event& event : names.standard.events) {
+    std::size_t widest = width_of(event.id);
+    for (const PlannedWeek& week : plan.weeks) {
+      widest = std::max(widest, width_of(milestone_of(week, event.id, names)));
+    }
+    columns += widest + 2;
+  }
+  return columns;
 }
 
 std::string provisional_text(const Plan& plan) {
@@ -181,7 +192,10 @@ std::string target_text(const Target& target, const Names& names) {
 }
 
 std::string optimality_text(const Optimality& optimality) {
-  const double gap = std::max(0.0, optimality.bound - optimality.value);
+  // Up to the next hundredth: what is printed must hold.
+  constexpr double kPrintedParts = 100.0;
+  const double gap =
+      std::ceil(std::max(0.01, optimality.bound - optimality.value) * kPrintedParts - 1e-6) / kPrintedParts;
   return fmt::format(
       "The plan is proven to be within {:.2f} points of the best under these rules: it is worth {:.2f},\n"
       "and no plan of these minutes can be worth more than {:.2f}.\n",
@@ -189,24 +203,36 @@ std::string optimality_text(const Optimality& optimality) {
 }
 
 std::string weeks_text(const Plan& plan, const Names& names) {
-  constexpr std::size_t kBlockColumns = 34;
-  constexpr std::size_t kMilestoneColumns = 36;
-  Table table({Align::right, Align::left, Align::left, Align::right, Align::left, Align::left});
-  table.add({"week", "from", "phase", "min", "main work", "by its end"});
+  constexpr std::size_t kFixedColumns = 32;  // week, from, phase and minutes with their gaps
+  constexpr std::size_t kLeastForWork = 20;
+  const std::size_t taken = kFixedColumns + milestone_columns(plan, names);
+  const std::size_t for_work = taken + kLeastForWork < kPageWidth ? kPageWidth - taken : kLeastForWork;
+  std::vector<Align> columns{Align::right, Align::left, Align::left, Align::right};
+  std::vector<std::string> head{"week", "from", "phase", "min"};
+  for (const Event& event : names.standard.events) {
+    columns.push_back(Align::right);
+    head.push_back(event.id);
+  }
+  columns.push_back(Align::left);
+  head.emplace_back("main work");
+  Table table(columns);
+  table.add(head);
   for (const PlannedWeek& week : plan.weeks) {
+    std::vector<std::string> cells{fmt::format("{}", week.index), short_date(week.starts),
+                                   to_string(week.phase), fmt::format("{}", week.minutes)};
+    for (const Event& event : names.standard.events) cells.push_back(milestone_of(week, event.id, names));
     std::vector<std::string> blocks;
     for (const WorkSum& sum : sums_of({week}))
       blocks.push_back(fmt::format("{} {}", names.work(sum.work), sum.blocks));
-    table.add({fmt::format("{}", week.index), short_date(week.starts), to_string(week.phase),
-               fmt::format("{}", week.minutes), blocks.empty() ? "-" : fitting(blocks, kBlockColumns),
-               fitting(milestone_pieces(week, names), kMilestoneColumns)});
+    cells.push_back(blocks.empty() ? "-" : fitting(blocks, for_work));
+    table.add(cells);
   }
   return table.text("");
 }
 
 std::string plan_text(const Plan& plan, const Names& names) {
   Marks marks;
-  std::string text = fmt::format("{}: {}, {} category; test on {}, {}\n\n", printable(plan.candidate),
+  std::string text = fmt::format("{}: {}, {}; test on {}, {}\n\n", printable(plan.candidate),
                                  names.standard.id, names.category(plan.category),
                                  io::say_date(plan.test_date), weeks_until(plan.as_of, plan.test_date));
   text += answer_text(plan, names) + ways_out_text(plan);
@@ -215,7 +241,8 @@ std::string plan_text(const Plan& plan, const Names& names) {
   text += minutes_text(plan, names);
   text += optimality_text(plan.optimality);
   if (!plan.weeks.empty()) {
-    text += "\nThe weeks, counted back from the test\n" + weeks_text(plan, names) + provisional_text(plan);
+    text += "\nThe weeks, counted back from the test: minutes, results expected at the end, blocks\n" +
+            weeks_text(plan, names) + provisional_text(plan);
     text += '\n' + week_text(plan.weeks.front(), names);
   }
   return text + notes_text(plan, names);

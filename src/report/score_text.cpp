@@ -14,10 +14,22 @@ namespace {
 std::string next_text(const EventScore& score, const Event& event, Marks& marks) {
   if (!score.result) return "a first result";
   if (!score.next) return score.points ? "the top of the scale" : "not known";
+  marks.note(score.next->origin);
   const double wanted = score.next->result;
-  return fmt::format("{}for {} ({})", marks.points(score.next->points, score.next->origin),
+  return fmt::format("{}{} for {} ({})", to_string(score.next->points), mark(score.next->origin),
                      format_result(wanted, event.unit),
                      say_step(*score.result, wanted, event.unit, event.direction));
+}
+
+// The total with the mark of its weakest part.
+std::string total_text(const ScoreCard& card, Marks& marks) {
+  if (!card.total) return "- ";
+  Origin weakest = Origin::official;
+  for (const EventScore& score : card.events) {
+    const bool weaker = mark(score.origin) == "?" || (mark(score.origin) == "~" && mark(weakest).empty());
+    if (weaker) weakest = score.origin;
+  }
+  return marks.points(card.total, weakest);
 }
 
 std::string event_table(const ScoreView& view, const Names& names, Marks& marks) {
@@ -33,7 +45,7 @@ std::string event_table(const ScoreView& view, const Names& names, Marks& marks)
                known ? io::say_date(done->date) : "", known ? to_string(done->setting) : "",
                known ? marks.points(score.points, score.origin) : "- ", next_text(score, *event, marks)});
   }
-  table.add({"total", "", "", "", view.card.total ? to_string(*view.card.total) + " " : "- ", ""});
+  table.add({"total", "", "", "", total_text(view.card, marks), ""});
   return table.text("  ");
 }
 
@@ -47,7 +59,7 @@ std::string verdicts(const ScoreView& view, const Names& names) {
   std::string text;
   for (const ScoreCard& card : view.all) {
     const bool own = card.category == view.card.category;
-    text += fmt::format("{} category{}: {}", names.category(card.category), own ? " (yours)" : "",
+    text += fmt::format("{}{}: {}", names.category(card.category), own ? " (yours)" : "",
                         verdict(card, view.of_record));
     text += card.total ? fmt::format(", total {}\n", to_string(*card.total)) : "\n";
     for (const std::string& reason : card.reasons) text += wrap(reason, kPageWidth, "    ", "  - ");
@@ -62,10 +74,10 @@ std::string verdicts(const ScoreView& view, const Names& names) {
 
 std::string score_text(const ScoreView& view, const Candidate& candidate, const Names& names) {
   Marks marks;
-  std::string text = fmt::format("{}: {}, {} category, scored on the {} column, age {} on {} (band {})\n\n",
-                                 printable(candidate.id), names.standard.id,
-                                 names.category(view.card.category), view.card.column, view.card.age,
-                                 io::say_date(candidate.test_date), to_string(view.card.band));
+  std::string text =
+      fmt::format("{}: {}, {}\nscored on the {} column, age {} on {} (band {})\n\n", printable(candidate.id),
+                  names.standard.id, names.category(view.card.category), view.card.column, view.card.age,
+                  io::say_date(candidate.test_date), to_string(view.card.band));
   text += event_table(view, names, marks);
   text += '\n' + verdicts(view, names);
   const std::string legend = marks.legend();

@@ -18,9 +18,9 @@ constexpr double kSecondsPerMinute = 60.0;
 
 std::string say_chance(double chance) {
   const auto hundredths = static_cast<int>(std::floor(chance * 100.0 + kRounding));
-  if (chance >= 0.99 - kRounding) return "better than 99 in 100";
+  if (chance >= 0.99 - kRounding) return "over 99 in 100";
   if (hundredths >= 90 || (hundredths >= 1 && hundredths < 10)) return fmt::format("{} in 100", hundredths);
-  if (hundredths < 1) return "less than 1 in 100";
+  if (hundredths < 1) return "under 1 in 100";
   const double tenths = chance * 10.0 + kRounding;
   const auto whole = static_cast<int>(std::floor(tenths));
   if (tenths - whole > 0.5) return fmt::format("nearly {} in 10", whole + 1);

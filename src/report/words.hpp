@@ -14,7 +14,7 @@ namespace backplan::report {
 
 inline constexpr std::size_t kPageWidth = 100;  // columns of a screen
 
-// "8 in 10", "nearly 8 in 10", "95 in 100", "better than 99 in 100", "less than 1 in 100". Never says
+// "8 in 10", "nearly 8 in 10", "95 in 100", "over 99 in 100", "under 1 in 100". Never says
 // more than there is: "8 in 10" is at least 0.80 (but for a rounding of 1e-9).
 [[nodiscard]] std::string say_chance(double chance);
 

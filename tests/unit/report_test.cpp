@@ -43,11 +43,11 @@ TEST(SayChance, NeverSaysMoreThanThereIs) {
   EXPECT_EQ(say_chance(0.949), "94 in 100");
   EXPECT_EQ(say_chance(0.95), "95 in 100");
   EXPECT_EQ(say_chance(0.989), "98 in 100");
-  EXPECT_EQ(say_chance(0.99), "better than 99 in 100");
-  EXPECT_EQ(say_chance(1.0), "better than 99 in 100");
+  EXPECT_EQ(say_chance(0.99), "over 99 in 100");
+  EXPECT_EQ(say_chance(1.0), "over 99 in 100");
   EXPECT_EQ(say_chance(0.1), "1 in 10");
   EXPECT_EQ(say_chance(0.07), "7 in 100");
-  EXPECT_EQ(say_chance(0.0), "less than 1 in 100");
+  EXPECT_EQ(say_chance(0.0), "under 1 in 100");
 }
 
 TEST(SayStep, NamesTheWayToTheBetterResult) {
@@ -86,7 +86,7 @@ TEST(PlanText, AnswersFirstAndKeepsToThePage) {
   const std::string text = plan_text(small_plan(), test.names);
   EXPECT_LE(widest_line(text), kPageWidth);
   EXPECT_TRUE(holds(text, "No, not by this date.")) << text;
-  EXPECT_TRUE(holds(text, "3 in 10; 8 in 10 asked.")) << text;
+  EXPECT_TRUE(holds(text, "8 in 10 asked.")) << text;
   EXPECT_TRUE(holds(text, "about 231, 8 in 10 between 222 and 240; without training about 219")) << text;
   EXPECT_LT(text.find("Will it be enough?"), text.find("Ways out"));
   EXPECT_LT(text.find("Ways out"), text.find("What each event must bring"));
@@ -97,7 +97,7 @@ TEST(PlanText, AnswersFirstAndKeepsToThePage) {
 TEST(PlanText, MarksEachDoubtfulFigureAndExplainsTheMarks) {
   const SmallTest test;
   const std::string text = plan_text(small_plan(), test.names);
-  EXPECT_TRUE(holds(text, "171 lb    74~   184 lb     80 ")) << text;
+  EXPECT_TRUE(holds(text, "171 lb       74~    184 lb      80 ")) << text;
   EXPECT_TRUE(holds(text, "none*")) << text;
   EXPECT_TRUE(holds(text, "\n~ rests on")) << text;
   EXPECT_TRUE(holds(text, "\n* never measured")) << text;
@@ -106,7 +106,7 @@ TEST(PlanText, MarksEachDoubtfulFigureAndExplainsTheMarks) {
 
 TEST(PlanText, SaysValueBoundAndGap) {
   EXPECT_EQ(optimality_text({412.309, 412.341}),
-            "The plan is proven to be within 0.03 points of the best under these rules: it is worth 412.31,\n"
+            "The plan is proven to be within 0.04 points of the best under these rules: it is worth 412.31,\n"
             "and no plan of these minutes can be worth more than 412.34.\n");
 }
 
@@ -121,7 +121,7 @@ TEST(WeeksText, HasOneLineForEachWeek) {
   const SmallTest test;
   const std::string text = weeks_text(small_plan(), test.names);
   EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 3);
-  EXPECT_TRUE(holds(text, "MDL 177 lb, 2MR 22:25")) << text;
+  EXPECT_TRUE(holds(text, "177 lb       22:25  ")) << text;
 }
 
 TEST(WeekText, SaysWhatWhyAndWhenToStop) {

@@ -1,0 +1,352 @@
+#include <gtest/gtest.h>
+
+#include <istream>
+#include <ostream>
+#include <regex>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/help.hpp"
+#include "cli/run.hpp"
+#include "io/json_write.hpp"
+#include "support/command.hpp"
+#include "support/temporary_folder.hpp"
+
+namespace backplan::cli {
+namespace {
+
+using support::Answer;
+using support::army_candidate;
+using support::run_command;
+using test::TemporaryFolder;
+
+bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const std::size_t at = text.find(from);
+  EXPECT_NE(at, std::string::npos) << from;
+  return at == std::string::npos ? text : text.replace(at, from.size(), to);
+}
+
+std::string one_line(std::string text) {
+  for (char& byte : text) byte = byte == '\n' ? ' ' : byte;
+  return text + '\n';
+}
+
+TEST(Usage, WithoutACommandIsAnError) {
+  const Answer answer = run_command({});
+  EXPECT_EQ(answer.code, 2);
+  EXPECT_EQ(answer.err, "error: no command was given\nhint: `backplan --help` lists the commands\n");
+  EXPECT_EQ(answer.out, "");
+}
+
+TEST(Usage, SuggestsTheNearestCommand) {
+  const Answer answer = run_command({"scor"});
+  EXPECT_EQ(answer.code, 2);
+  EXPECT_EQ(answer.err,
+            "error: unknown command \"scor\"\nhint: did you mean \"score\"? `backplan --help` lists all\n");
+}
+
+TEST(Usage, SuggestsTheNearestOption) {
+  const Answer answer = run_command({"plan", "--as-off", "2026-12-01"});
+  EXPECT_EQ(answer.code, 2);
+  EXPECT_EQ(answer.err,
+            "error: unknown option \"--as-off\"\nhint: did you mean \"--as-of\"? `backplan plan --help` "
+            "lists all\n");
+}
+
+TEST(Usage, RefusesWhatIsLeftOver) {
+  EXPECT_EQ(run_command({"score", "plan"}).code, 2);
+  EXPECT_EQ(run_command({"standard", "lst"}).code, 2);
+  EXPECT_EQ(run_command({"standard"}).code, 2);
+  EXPECT_EQ(run_command({"plan", "-C"}).code, 2);
+  EXPECT_EQ(run_command({"plan", "--as-of", "2026-2-1"}).code, 2);
+  EXPECT_EQ(run_command({"plan", "--as-of", "2026-02-29"}).code, 2);
+  EXPECT_EQ(run_command({"show", "--week", "0"}).code, 2);
+  EXPECT_EQ(run_command({"show", "--week", "99999999999"}).code, 2);
+  EXPECT_EQ(run_command({"show", "--week", "1", "--all"}).code, 2);
+  EXPECT_EQ(run_command({"batch", "--jobs", "two"}).code, 2);
+  EXPECT_EQ(run_command({"standard", "check", "--standard", "us-army-aft"}).code, 2);
+  EXPECT_EQ(run_command({"standard", "check", "x", "--standard", "us-army-aft", "--event", "MDL"}).code, 2);
+}
+
+TEST(Help, BeginsWithExamplesForEveryCommand) {
+  for (const HelpText& help : help_texts()) {
+    std::vector<std::string> arguments;
+    std::istringstream words{std::string(help.command)};
+    for (std::string word; words >> word;) arguments.push_back(word);
+    arguments.emplace_back("--help");
+    const Answer answer = run_command(arguments);
+    EXPECT_EQ(answer.code, 0) << help.command;
+    EXPECT_EQ(answer.out, help.text);
+    EXPECT_TRUE(holds(answer.out.substr(0, 80), "  backplan ")) << help.command;
+  }
+}
+
+// An option that a help text names and the program does not know would be a false promise.
+TEST(Help, NamesOnlyOptionsThatThereAre) {
+  const std::regex option("--[a-z-]+");
+  for (const HelpText& help : help_texts()) {
+    if (help.command == "standard" || help.command.empty()) continue;
+    const std::string text(help.text.substr(help.text.rfind("Options:")));
+    for (std::sregex_iterator found(text.begin(), text.end(), option), end; found != end; ++found) {
+      std::vector<std::string> arguments;
+      std::istringstream words{std::string(help.command)};
+      for (std::string word; words >> word;) arguments.push_back(word);
+      arguments.push_back(found->str() + "x");
+      EXPECT_TRUE(holds(run_command(arguments).err, "did you mean \"" + found->str() + "\"")) << found->str();
+    }
+  }
+}
+
+TEST(Version, IsOneLine) {
+  const Answer answer = run_command({"-V"});
+  EXPECT_EQ(answer.code, 0);
+  EXPECT_TRUE(std::regex_match(answer.out, std::regex("backplan [0-9]+\\.[0-9]+\\.[0-9]+\n")));
+}
+
+TEST(MissingFiles, SayWhatToDo) {
+  const TemporaryFolder folder;
+  for (const std::string command : {"score", "yield", "plan"}) {
+    const Answer answer = run_command({command, "-C", folder.path().string()});
+    EXPECT_EQ(answer.code, 66) << command;
+    EXPECT_TRUE(holds(answer.err, "candidate.json: No such file or directory\nhint: write a candidate.json"))
+        << answer.err;
+    EXPECT_EQ(folder.names(), "");
+  }
+  const Answer answer = run_command({"show", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 66);
+  EXPECT_TRUE(holds(answer.err, "hint: `backplan plan` makes the plan")) << answer.err;
+}
+
+TEST(BadData, TellsAllFaultsAtOnceAndWritesNothing) {
+  const TemporaryFolder folder;
+  std::string text = replaced(army_candidate(), "\"170 lb\"", "\"9000 lb\"");
+  text = replaced(text, "\"2:20\"", "\"two\"");
+  folder.write("candidate.json", text);
+  const Answer answer = run_command({"plan", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_EQ(answer.out, "");
+  EXPECT_TRUE(std::regex_search(
+      answer.err, std::regex("candidate\\.json:4:[0-9]+: error: [^\n]*\\(at /results/0/value\\)\nhint: ")))
+      << answer.err;
+  EXPECT_TRUE(holds(answer.err, "(at /results/2/value)")) << answer.err;
+  EXPECT_EQ(folder.names(), "candidate.json");
+}
+
+TEST(BadData, ComesAsJsonTooWhereJsonWasAskedFor) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", "{ \"format\": \"backplan-candidate/1\" ");
+  const Answer answer = run_command({"score", "--json", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_FALSE(io::Json::parse(answer.out)["errors"].empty());
+}
+
+TEST(BadData, AnUnknownStandardIsToldAtItsPlaceWithTheKnownOnes) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", replaced(army_candidate(), "us-army-aft", "us-army-atf"));
+  const Answer answer = run_command({"score", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_TRUE(holds(answer.err, "candidate.json: error: unknown standard \"us-army-atf\" (at /standard)"))
+      << answer.err;
+  EXPECT_TRUE(holds(answer.err, "did you mean \"us-army-aft\"?")) << answer.err;
+}
+
+TEST(BadData, AHundredMegabyteFileIsRefusedUnread) {
+  const TemporaryFolder folder;
+  const auto file = folder.write("candidate.json", "");
+  std::filesystem::resize_file(file, 100U << 20U);
+  const Answer answer = run_command({"score", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_TRUE(holds(answer.err, "the file is larger than 16 MB")) << answer.err;
+}
+
+TEST(Score, SaysPointsVerdictAndTheNextRow) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const Answer answer = run_command({"score", "-C", folder.path().string()});
+  EXPECT_EQ(answer.err, "");
+  EXPECT_EQ(answer.code, 0) << answer.out;
+  EXPECT_TRUE(holds(answer.out, "age 28 on Mon 8 Mar 2027")) << answer.out;
+  EXPECT_TRUE(holds(answer.out, "(yours): would pass, total ")) << answer.out;
+  EXPECT_TRUE(holds(answer.out, " more)")) << answer.out;
+}
+
+TEST(Score, OfRecordPassesWithoutAWould) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", std::regex_replace(army_candidate(), std::regex("practice"), "record"));
+  const Answer answer = run_command({"score", "-C", folder.path().string()});
+  EXPECT_TRUE(holds(answer.out, "(yours): passes, total ")) << answer.out;
+  EXPECT_FALSE(holds(answer.out, "would"));
+}
+
+TEST(Score, ExitsWithOneWhenAnEventFails) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", replaced(army_candidate(), "\"18:30\"", "\"27:30\""));
+  const Answer answer = run_command({"score", "--json", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 1);
+  EXPECT_EQ(io::Json::parse(answer.out)["pass"], false);
+}
+
+TEST(Standard, ListsShowsAndPrintsAScale) {
+  const Answer list = run_command({"standard", "list"});
+  EXPECT_EQ(list.code, 0) << list.err;
+  EXPECT_TRUE(holds(list.out, "us-army-aft\n"));
+  EXPECT_TRUE(holds(run_command({"standard", "show", "us-army-aft"}).out, "Protocol"));
+  const Answer scale =
+      run_command({"standard", "show", "us-army-aft", "--event", "MDL", "--column", "female"});
+  EXPECT_EQ(scale.code, 0) << scale.err;
+  EXPECT_TRUE(holds(scale.out, "17-21"));
+  EXPECT_EQ(run_command({"standard", "show", "us-army-aft", "--event", "MDX", "--column", "female"}).code, 2);
+  EXPECT_EQ(run_command({"standard", "show", "nothing"}).code, 65);
+}
+
+TEST(Standard, AnImportOfAnUnsoundTableWritesNothing) {
+  const TemporaryFolder folder;
+  const std::string table = folder.write("run.csv", "points,17-21\n100,13:00\n99,12:00\n").string();
+  const std::vector<std::string> tail{table, "--standard", "us-army-aft", "--event",
+                                      "2MR", "--column",   "female"};
+  std::vector<std::string> check{"standard", "check"};
+  std::vector<std::string> import{"standard", "import"};
+  check.insert(check.end(), tail.begin(), tail.end());
+  import.insert(import.end(), tail.begin(), tail.end());
+  EXPECT_EQ(run_command(check, "", folder.path().string()).code, 1);
+  EXPECT_EQ(run_command(import, "", folder.path().string()).code, 65);
+  EXPECT_EQ(folder.names(), "run.csv");
+}
+
+// The scale that the program prints, taken as if it were the official table: every row becomes official.
+TEST(Standard, AnImportedTableTakesThePlaceOfWeakerRows) {
+  const TemporaryFolder folder;
+  const std::string home = folder.path().string();
+  const auto scale = io::Json::parse(
+      run_command({"standard", "show", "us-army-aft", "--event", "2MR", "--column", "female", "--json"}).out);
+  std::string table = "event,column,age_min,age_max,points,result\n";
+  for (const auto& band : scale["scales"]) {
+    const std::string name = band["age_band"];
+    const std::string least = name.substr(0, 2);
+    const std::string most = name.back() == '+' ? "99" : name.substr(3);
+    for (const auto& row : band["rows"]) {
+      table += "2MR,female," + least + "," + most + "," + row["points"].dump() + "," +
+               row["text"].get<std::string>() + "\n";
+    }
+  }
+  const std::string file = folder.write("run.csv", table).string();
+  const Answer answer = run_command({"standard", "import", file, "--standard", "us-army-aft"}, "", home);
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  EXPECT_TRUE(holds(folder.read("backplan/standards/us-army-aft/2MR-female.cells.csv"), "2MR"));
+  const Answer shown = run_command(
+      {"standard", "show", "us-army-aft", "--event", "2MR", "--column", "female", "--json"}, "", home);
+  for (const auto& band : io::Json::parse(shown.out)["scales"]) {
+    for (const auto& row : band["rows"]) EXPECT_EQ(row["origin"], "official");
+  }
+}
+
+TEST(Standard, AFolderOfTheUserIsAStandardWithoutCode) {
+  const TemporaryFolder folder;
+  folder.write("backplan/standards/mine/standard.json", "{}");
+  const Answer answer = run_command({"standard", "show", "mine"}, "", folder.path().string());
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_TRUE(holds(answer.err, "standards/mine/standard.json:")) << answer.err;
+}
+
+TEST(Batch, AnswersEachLineInOrderWithTheSameBytesForAnyNumberOfJobs) {
+  std::string input;
+  for (int i = 0; i < 12; ++i) {
+    input += one_line(replaced(army_candidate(), "A-07", "A-" + std::to_string(100 + i)));
+    if (i % 4 == 0) input += "not json\n\n";
+  }
+  const Answer one = run_command({"batch", "--jobs", "1"}, input);
+  const Answer many = run_command({"batch", "--jobs", "5"}, input);
+  EXPECT_EQ(one.code, 0) << one.err;
+  EXPECT_EQ(one.out, many.out);
+  std::istringstream lines(one.out);
+  std::vector<io::Json> answers;
+  for (std::string line; std::getline(lines, line);) answers.push_back(io::Json::parse(line));
+  ASSERT_EQ(answers.size(), 18U);
+  EXPECT_EQ(answers[0]["id"], "A-100");
+  EXPECT_TRUE(answers[0].contains("outlook"));
+  EXPECT_TRUE(answers[0].contains("time"));
+  EXPECT_EQ(answers[1]["id"], nullptr);
+  EXPECT_TRUE(answers[1].contains("error"));
+  EXPECT_EQ(answers[17]["id"], "A-111");
+}
+
+TEST(Batch, NamesTheCandidateWhoseLineHasFaults) {
+  const std::string line = one_line(replaced(army_candidate(), "\"170 lb\"", "\"9000 lb\""));
+  const Answer answer = run_command({"batch"}, line);
+  EXPECT_EQ(answer.code, 0);
+  const auto json = io::Json::parse(answer.out);
+  EXPECT_EQ(json["id"], "A-07");
+  EXPECT_TRUE(holds(json["error"], "(at /results/0/value)")) << json;
+}
+
+TEST(Batch, AnswersALineOfTwoMegabytesAndGoesOn) {
+  const Answer answer =
+      run_command({"batch"}, std::string(2U << 20U, 'x') + "\n" + one_line(army_candidate()));
+  std::istringstream lines(answer.out);
+  std::string first;
+  std::string second;
+  std::getline(lines, first);
+  std::getline(lines, second);
+  EXPECT_EQ(first, "{\"id\":null,\"error\":\"line 1 is longer than 1048576 bytes\"}");
+  EXPECT_EQ(io::Json::parse(second)["id"], "A-07");
+}
+
+TEST(Plan, WritesAPlanThatShowReads) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const std::string here = folder.path().string();
+  const Answer plan = run_command({"plan", "-C", here});
+  EXPECT_TRUE(plan.code == 0 || plan.code == 1) << plan.err;
+  EXPECT_EQ(plan.err, "");
+  EXPECT_EQ(folder.names(), "candidate.json plan.json");
+  EXPECT_EQ(io::Json::parse(folder.read("plan.json"))["enough"], plan.code == 0);
+  for (const std::string part : {"--all", "--assumptions", "--today"}) {
+    const Answer shown = run_command({"show", part, "-C", here});
+    EXPECT_EQ(shown.code, 0) << shown.err;
+    EXPECT_EQ(shown.err, "");
+    EXPECT_EQ(run_command({"show", part, "--json", "-C", here}).code, 0);
+  }
+  EXPECT_TRUE(holds(run_command({"show", "-C", here}).out, "before the test"));
+  EXPECT_EQ(run_command({"show", "--all", "--json", "-C", here}).out, folder.read("plan.json"));
+  EXPECT_EQ(run_command({"show", "--week", "900", "-C", here}).code, 2);
+  EXPECT_EQ(run_command({"show", "--date", "2027-03-08", "-C", here}).out.substr(0, 37),
+            "A-07: Mon 8 Mar 2027\n  The test.\n\nCau");
+}
+
+TEST(Plan, GivesTheSameBytesTwice) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const Answer first = run_command({"plan", "--json", "-C", folder.path().string()});
+  const Answer second = run_command({"plan", "--json", "-C", folder.path().string()});
+  EXPECT_EQ(first.out, second.out);
+  EXPECT_EQ(first.out, folder.read("plan.json"));
+}
+
+TEST(Show, RefusesAPlanOfAnotherFormat) {
+  const TemporaryFolder folder;
+  folder.write("plan.json", "{\"format\": \"backplan-plan/9\"}");
+  const Answer answer = run_command({"show", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_TRUE(holds(answer.err, "this program reads \"backplan-plan/1\"")) << answer.err;
+}
+
+// A stream whose disk is full.
+class FullDisk : public std::streambuf {
+ protected:
+  int_type overflow(int_type) override { return traits_type::eof(); }
+};
+
+TEST(Output, AFullDiskIsAnErrorAndNotSilence) {
+  FullDisk disk;
+  std::istringstream in;
+  std::ostream out(&disk);
+  std::ostringstream err;
+  EXPECT_EQ(run({"--help"}, {in, out, err}, {}), 74);
+  EXPECT_EQ(err.str(), "error: cannot write the answer to standard output\n");
+}
+
+}  // namespace
+}  // namespace backplan::cli
