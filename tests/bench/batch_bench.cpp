@@ -57,7 +57,7 @@ void batch_of(benchmark::State& state) {
     }
   }
   const double thousands = static_cast<double>(candidates) / kThousand;
-  // Time divided by the count: a rate, turned over.
+  // Time of the processor divided by the count: a rate, turned over.
   state.counters["s_per_1000"] = benchmark::Counter(
       thousands, benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
   state.counters["peak_MiB"] = peak_memory_mib();
