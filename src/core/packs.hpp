@@ -15,7 +15,8 @@ namespace backplan {
 inline constexpr std::size_t kMostEvents = 16;
 inline constexpr int kMostHardLeft = 4;
 
-// Dose curves of the standard's events, tabulated: stimulus in steps of 1/200.
+// Dose curves of the standard's events, tabulated: stimulus in steps of 1/400, of which
+// all of the shipped stimuli are multiples.
 class DoseTables {
  public:
   explicit DoseTables(const std::vector<EventState>& states);
@@ -27,10 +28,10 @@ class DoseTables {
   [[nodiscard]] double loss_chord(std::size_t event, double u) const { return loss_chord_[event][index(u)]; }
 
  private:
-  static constexpr int kStepsPerUnit = 200;
+  static constexpr int kStepsPerUnit = 400;
   static constexpr int kMostUnits = 14;
   [[nodiscard]] static std::size_t index(double u) {
-    const auto at = static_cast<int>(u * kStepsPerUnit + 0.5);
+    const auto at = static_cast<int>(u * kStepsPerUnit + 0.5 + 1e-6);
     return static_cast<std::size_t>(at < kStepsPerUnit * kMostUnits ? at : kStepsPerUnit * kMostUnits);
   }
   std::vector<std::vector<double>> gain_, loss_, gain_chord_, loss_chord_;

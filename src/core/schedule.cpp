@@ -7,6 +7,8 @@
 namespace backplan {
 namespace {
 
+constexpr int kOpenDaysOfAWeek = 4;  // fewer open days: the week counts as blocked for the ramp
+
 int median_of_last(std::vector<int> minutes, std::size_t n) {
   if (minutes.empty()) return 0;
   if (minutes.size() > n) minutes.erase(minutes.begin(), minutes.end() - static_cast<std::ptrdiff_t>(n));
@@ -187,7 +189,7 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     int open = 0;
     for (int i = 0; i < week.count; ++i)
       open += calendar_.days()[static_cast<std::size_t>(week.first + i)].blocked ? 0 : 1;
-    if (week.phase == Phase::build && open >= 4) last_hard.push_back(week.hard);
+    if (week.phase == Phase::build && open >= kOpenDaysOfAWeek) last_hard.push_back(week.hard);
     if (week.phase == Phase::build && week.full) {
       build_minutes.push_back(week.minutes);
       last_days = 0;

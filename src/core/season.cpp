@@ -9,7 +9,6 @@ namespace backplan {
 namespace {
 
 constexpr double kLightSpellLoss = 0.5;  // light duty loses half of what rest loses (judgement)
-constexpr int kOpenDaysOfAWeek = 4;      // fewer open days: the week counts as blocked for the ramp
 
 int open_days(const Calendar& calendar, int first, int count) {
   int open = 0;
