@@ -89,7 +89,7 @@ std::string answer_candidate(const std::string& text, const Desk& desk) {
   const auto candidate = io::read_candidate(text, "input", standard->value(), desk.model, desk.as_of);
   if (!candidate.ok()) return error_line(id_of(text), in_one_line(candidate.faults()));
   const Knowledge knowledge{standard->value(), desk.model, desk.rules};
-  const PlanOptions options{.prove = false, .ways_out = false, .write_out = false, .previous = nullptr};
+  const PlanOptions options{.prove = false, .ways_out = false, .write_out = false};
   const Plan plan = make_plan(candidate.value(), knowledge, desk.as_of, options);
   io::Json json;
   json["id"] = candidate.value().id;

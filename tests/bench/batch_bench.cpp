@@ -36,7 +36,7 @@ int many_candidates() {
 }
 
 std::string answer(const Candidate& candidate, const Knowledge& knowledge) {
-  const PlanOptions options{.prove = false, .ways_out = false, .write_out = false, .previous = nullptr};
+  const PlanOptions options{.prove = false, .ways_out = false, .write_out = false};
   const Plan plan = make_plan(candidate, knowledge, demo_day(), options);
   io::Json json;
   json["id"] = candidate.id;

@@ -3,15 +3,14 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
-#include <algorithm>
 #include <chrono>
-#include <cstdlib>
 #include <map>
 #include <string>
 #include <vector>
 
 #include "backplan/check.hpp"
 #include "backplan/planner.hpp"
+#include "property/case_count.hpp"
 #include "property/plan_mutations.hpp"
 #include "property/shipped_data.hpp"
 #include "support/random_candidates.hpp"
@@ -20,12 +19,7 @@ namespace backplan::testing {
 namespace {
 
 constexpr Date kToday = std::chrono::sys_days{std::chrono::year{2026} / 11 / 2};
-// A thousand; a sanitizer run may ask for fewer by BACKPLAN_PROPERTY_CASES.
-int candidates() {
-  const char* wanted =
-      std::getenv("BACKPLAN_PROPERTY_CASES");  // NOLINT(concurrency-mt-unsafe): one thread here
-  return wanted == nullptr ? 1000 : std::max(1, std::atoi(wanted));
-}
+constexpr int kCandidates = 1000;
 // So many failing candidates are printed in full; the others only counted.
 constexpr int kPrinted = 5;
 
@@ -62,7 +56,7 @@ std::string to_text(const std::vector<Violation>& found) {
 
 TEST(PlanProperties, EveryPlanOfAThousandCandidatesPassesTheChecker) {
   int failed = 0;
-  const int most = candidates();
+  const int most = property_cases(kCandidates);
   std::map<std::string, int> rules;
   for (int seed = 1; seed <= most; ++seed) {
     RandomSource random(static_cast<std::uint64_t>(seed));
