@@ -387,7 +387,7 @@ class Solver {
       }
       for (Box* half : {&left, &right}) {
         half->bound = box.bound;
-        bound_box(*half, 4);
+        bound_box(*half, 8);
         improve_from(half->prices);
         open.push_back(*half);
       }

@@ -169,7 +169,7 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     if (deload) {
       week.phase = Phase::deload;
       segment = task.as_deload[w];
-      segment.most_minutes = static_cast<int>(rules.deload_most * median);
+      segment.most_minutes = std::min(segment.most_minutes, static_cast<int>(rules.deload_most * median));
       if (week.count == 7) segment.only_days = last_days;
       segment.most_hard = std::min(segment.most_hard, std::max(0, last_build_hard - week.fixed_hard));
       most_hard = segment.most_hard;
@@ -177,6 +177,7 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       segment.days += limits;
       segment.signature +=
           limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
+      week.deload = segment;
       wanted = search_.best(segment, allocation.prices, false).pack;
     }
     const Surroundings near = around(laid, segment.first, segment.count);

@@ -284,24 +284,42 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
   return task;
 }
 
+// A deload is measured by the weeks before it, so the season is filled twice: first to learn how long
+// and on which days its deloads may be, then with those limits. The bound holds for plans with these
+// deload weeks and sizes (docs/mathematics.md, "Why the bound is true").
+Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEffort& effort) {
+  AllocationEffort first = effort;
+  first.prove = false;
+  const Season draft = schedule(task, allocate(task, values_, search_, first));
+  if (!effort.prove) return draft;
+  task.may_deload = task.is_deload;
+  for (std::size_t w = 0; w < draft.weeks.size(); ++w) {
+    if (draft.weeks[w].deload) task.as_deload[w] = *draft.weeks[w].deload;
+  }
+  Season proven = schedule(task, allocate(task, values_, search_, effort));
+  if (draft.value > proven.value) {
+    const double bound = proven.bound;
+    proven = draft;
+    proven.bound = bound;
+  }
+  return proven;
+}
+
 Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   const AllocationTask gentle = task_for(most_minutes, false);
-  if (needs_deload_choice()) {
-    // A season too short for a deload has no choice to make: the hard weeks include the gentle ones.
-    const AllocationTask hard = task_for(most_minutes, true);
-    if (std::count(hard.is_deload.begin(), hard.is_deload.end(), true) == 0) {
-      return schedule(hard, allocate(hard, values_, search_, effort));
-    }
+  if (!needs_deload_choice()) {
+    return schedule(gentle, allocate(gentle, values_, search_, effort));
+  }
+  const AllocationTask hard = task_for(most_minutes, true);
+  // A season too short for a deload has no choice to make: the hard weeks include the gentle ones.
+  if (std::count(hard.is_deload.begin(), hard.is_deload.end(), true) == 0) {
+    return schedule(hard, allocate(hard, values_, search_, effort));
   }
   Season best = schedule(gentle, allocate(gentle, values_, search_, effort));
-  if (needs_deload_choice()) {
-    const AllocationTask hard = task_for(most_minutes, true);
-    Season other = schedule(hard, allocate(hard, values_, search_, effort));
-    const double bound = std::max(best.bound, other.bound);
-    if (other.value > best.value + 1e-9) best = std::move(other);
-    best.bound = bound;
-  }
-  best.bound = std::max(best.bound, best.value);
+  Season other = fill_with_deloads(hard, effort);
+  const double bound = std::max(best.bound, other.bound);
+  if (other.value > best.value + 1e-9) best = std::move(other);
+  best.bound = std::max(bound, best.value);
   return best;
 }
 

@@ -1,6 +1,7 @@
 // The weeks between today and the test: what each may hold, and how they are filled.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "backplan/outlook.hpp"
@@ -18,6 +19,7 @@ struct SeasonWeek {
   int minutes = 0;
   int hard = 0;   // hard sessions, fixed ones included
   Column column;  // what it does
+  std::optional<Segment> deload;  // the limits of a deload week, from the weeks before it
 };
 
 // A filled season and what it brings.
@@ -56,6 +58,7 @@ class SeasonPlanner {
   [[nodiscard]] AllocationTask task_for(int most_minutes, bool with_deloads) const;
   [[nodiscard]] Season schedule(const AllocationTask& task, const Allocation& allocation);
   [[nodiscard]] bool needs_deload_choice() const;
+  [[nodiscard]] Season fill_with_deloads(AllocationTask task, const AllocationEffort& effort);
   void place_taper(Season& season, std::vector<int>& build_minutes);
   void finish(Season& season) const;
 
