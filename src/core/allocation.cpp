@@ -21,7 +21,7 @@ struct Group {
   std::vector<Column> pool;
 };
 
-// Allowed nodes of S by event: a box of the branching.
+// Allowed nodes of S, then of L, by event: a box of the branching.
 struct Box {
   std::vector<int> low, high;
   double bound = std::numeric_limits<double>::infinity();
@@ -43,6 +43,10 @@ class Solver {
     for (const auto& value : values_) {
       root.low.push_back(0);
       root.high.push_back(value.s_nodes() - 1);
+    }
+    for (const auto& value : values_) {
+      root.low.push_back(0);
+      root.high.push_back(value.loss_nodes() - 1);
     }
     root.prices = first_prices();
     bound_box(root, effort_.rounds);
@@ -119,7 +123,7 @@ class Solver {
       int at_s = 0;
       int at_loss = 0;
       for (int i = box.low[e]; i <= box.high[e]; ++i) {
-        for (int j = 0; j < value.loss_nodes(); ++j) {
+        for (int j = box.low[events_ + e]; j <= box.high[events_ + e]; ++j) {
           const double v = value.node(i, j) - prices.s[e] * value.s_of(i) + prices.loss[e] * value.loss_of(j);
           if (v > best) {
             best = v;
@@ -344,29 +348,32 @@ class Solver {
     return sum;
   }
 
-  // The event whose wish is furthest from what the weeks give, in points; split between the two.
+  // The S or L whose wish is furthest from what the weeks give, in points; split between the two.
   [[nodiscard]] bool split(const Box& box, Box& left, Box& right) const {
     const Point point = dual_at(box.prices, box, best_in_pools(box.prices));
     double most = 0.0;
-    std::size_t event = events_;
-    for (std::size_t e = 0; e < events_; ++e) {
-      if (box.high[e] - box.low[e] < 2) continue;
-      const double apart = std::fabs(point.star_s[e] - point.week_s[e]) * (box.prices.s[e] + 1e-6) +
-                           1e-9 * (box.high[e] - box.low[e]);
-      if (apart > most) {
-        most = apart;
-        event = e;
-      }
+    std::size_t side = box.low.size();
+    double where = 0.0;  // in nodes
+    for (std::size_t i = 0; i < box.low.size(); ++i) {
+      if (box.high[i] - box.low[i] < 2) continue;
+      const bool of_s = i < events_;
+      const std::size_t e = of_s ? i : i - events_;
+      const double star = of_s ? point.star_s[e] : point.star_loss[e];
+      const double week = of_s ? point.week_s[e] : point.week_loss[e];
+      const double price = of_s ? box.prices.s[e] : box.prices.loss[e];
+      const double apart = std::fabs(star - week) * (price + 1e-6) + 1e-9 * (box.high[i] - box.low[i]);
+      if (apart <= most) continue;
+      most = apart;
+      side = i;
+      where = 0.5 * (star + week) / (of_s ? values_[e].s_of(1) : values_[e].loss_of(1));
     }
-    if (event == events_) return false;
-    // Both boxes hold the node of the cut, so that together they cover every S.
-    const double middle = 0.5 * (point.star_s[event] + point.week_s[event]);
-    const int cut = std::clamp(static_cast<int>(std::floor(middle / values_[event].s_of(1) + 0.5)),
-                               box.low[event] + 1, box.high[event] - 1);
+    if (side == box.low.size()) return false;
+    // Both boxes hold the node of the cut, so that together they cover everything.
+    const int cut = std::clamp(static_cast<int>(std::floor(where + 0.5)), box.low[side] + 1, box.high[side] - 1);
     left = box;
     right = box;
-    left.high[event] = cut;
-    right.low[event] = cut;
+    left.high[side] = cut;
+    right.low[side] = cut;
     return true;
   }
 
@@ -413,8 +420,8 @@ class Solver {
 
 EventValue::EventValue(const EventState& state, const AbilityScale& scale, double weight, double cost,
                        double most_s, double most_loss) {
-  s_nodes_ = std::clamp(static_cast<int>(2.0 * most_s), 24, 96) + 1;
-  loss_nodes_ = 8;
+  s_nodes_ = std::clamp(static_cast<int>(4.0 * most_s), 32, 96) + 1;
+  loss_nodes_ = 16;
   s_step_ = std::max(most_s, 0.1) / (s_nodes_ - 1);
   loss_step_ = std::max(most_loss, 0.001) / (loss_nodes_ - 1);
   f_.reserve(static_cast<std::size_t>(s_nodes_ * loss_nodes_));

@@ -11,7 +11,7 @@ namespace {
 constexpr int kMinutesStep = 15;          // between the budgets that are compared
 constexpr double kLostWeekShare = 0.125;  // one week in eight lost: the reserve of `aim: target`
 const AllocationEffort kCompare{false, 3, 0, 0.05};
-const AllocationEffort kProve{true, 14, 120, 0.03};
+const AllocationEffort kProve{true, 14, 300, 0.05};
 
 // Why nothing can be planned at all; empty otherwise.
 std::string refusal(const Candidate& candidate, Date as_of) {
