@@ -64,16 +64,17 @@ std::string quantiles(const std::string& name, std::vector<Case> cases) {
   const auto at = [&](double share) {
     return std::min(cases.size() - 1, static_cast<std::size_t>(share * static_cast<double>(cases.size())));
   };
-  const auto under = std::count_if(cases.begin(), cases.end(), [](const Case& c) { return c.gap < kAgreedGap; });
-  return fmt::format("{:>8} {:5} {:8.4f} {:8.4f} {:8.4f} {:8.4f} {:6.1f} % {:8.2f} {:8.2f}\n", name, cases.size(),
-                     cases[at(0.5)].gap, cases[at(0.9)].gap, cases[at(0.95)].gap, cases.back().gap,
-                     100.0 * static_cast<double>(under) / static_cast<double>(cases.size()), seconds[at(0.5)],
-                     seconds.back());
+  const auto under =
+      std::count_if(cases.begin(), cases.end(), [](const Case& c) { return c.gap < kAgreedGap; });
+  return fmt::format("{:>8} {:5} {:8.4f} {:8.4f} {:8.4f} {:8.4f} {:6.1f} % {:8.2f} {:8.2f}\n", name,
+                     cases.size(), cases[at(0.5)].gap, cases[at(0.9)].gap, cases[at(0.95)].gap,
+                     cases.back().gap, 100.0 * static_cast<double>(under) / static_cast<double>(cases.size()),
+                     seconds[at(0.5)], seconds.back());
 }
 
 std::string table(const std::vector<Case>& cases) {
-  std::string text = fmt::format("{:>8} {:>5} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8}\n", "minutes", "cases",
-                                 "gap 50%", "90%", "95%", "worst", "< 0.1", "s 50%", "s worst");
+  std::string text = fmt::format("{:>8} {:>5} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8}\n", "minutes",
+                                 "cases", "gap 50%", "90%", "95%", "worst", "< 0.1", "s 50%", "s worst");
   for (const int minutes : minutes_a_week()) {
     std::vector<Case> some;
     std::copy_if(cases.begin(), cases.end(), std::back_inserter(some),

@@ -122,7 +122,8 @@ bool within_limits(const Pack& pack, const Fortnight& fortnight, const Segment& 
   int intervals = 0;
   for (std::size_t k = 0; k < fortnight.calendar->kinds().size(); ++k) {
     home += pack.kinds[k].home;
-    if (fortnight.calendar->kinds()[k]->family == "intervals") intervals += pack.kinds[k].full + pack.kinds[k].shorter;
+    if (fortnight.calendar->kinds()[k]->family == "intervals")
+      intervals += pack.kinds[k].full + pack.kinds[k].shorter;
   }
   return home <= fortnight.candidate.home_blocks && intervals <= segment.most_intervals &&
          fortnight.calendar->hard_blocks(pack) <= segment.most_hard;
@@ -135,7 +136,8 @@ std::vector<Column> all_columns(const Fortnight& fortnight, const Segment& segme
   for (std::size_t k = 0; k < fortnight.calendar->kinds().size(); ++k) {
     std::vector<Pack> more;
     for (const Pack& pack : packs) {
-      for (const KindCount& count : counts_of(*fortnight.calendar->kinds()[k], fortnight.candidate.home_blocks)) {
+      for (const KindCount& count :
+           counts_of(*fortnight.calendar->kinds()[k], fortnight.candidate.home_blocks)) {
         Pack with = pack;
         with.kinds[k] = count;
         if (within_limits(with, fortnight, segment)) more.push_back(with);
@@ -147,7 +149,8 @@ std::vector<Column> all_columns(const Fortnight& fortnight, const Segment& segme
   for (const Pack& pack : packs) {
     const Placement placement = fortnight.calendar->place(pack, request_for(segment));
     EXPECT_NE(placement.outcome, Placing::unknown) << "a small week must be settled";
-    if (placement.outcome == Placing::done) columns.push_back(search.column_of(pack, segment, placement.minutes));
+    if (placement.outcome == Placing::done)
+      columns.push_back(search.column_of(pack, segment, placement.minutes));
   }
   return columns;
 }
@@ -160,7 +163,8 @@ double value_of(const Fortnight& fortnight, const Column& first, const Column& s
   return sum;
 }
 
-double best_of_all(const Fortnight& fortnight, const std::vector<Column>& first, const std::vector<Column>& second) {
+double best_of_all(const Fortnight& fortnight, const std::vector<Column>& first,
+                   const std::vector<Column>& second) {
   double best = -1e300;
   for (const Column& a : first) {
     for (const Column& b : second) best = std::max(best, value_of(fortnight, a, b));
@@ -188,7 +192,8 @@ TEST(Allocation, ReachesTheBestOfAllPairsOfPacksAndProvesIt) {
     PackSearch search = fortnight.search();
     const Allocation found = allocate(fortnight.task, fortnight.values, search, effort);
     ASSERT_EQ(found.columns.size(), 2U);
-    EXPECT_NEAR(found.value, value_of(fortnight, found.columns[0], found.columns[1]), kSame) << "seed " << seed;
+    EXPECT_NEAR(found.value, value_of(fortnight, found.columns[0], found.columns[1]), kSame)
+        << "seed " << seed;
     EXPECT_LE(found.value, best + kSame) << "seed " << seed << ": better than the best there is";
     EXPECT_GE(found.value, best - kSearchSlack) << "seed " << seed;
     EXPECT_GE(found.bound, best - kSame) << "seed " << seed << ": the bound is not one";

@@ -137,7 +137,8 @@ TEST(Progress, AnEventWithoutAResultGetsThePercentilesOfItsScale) {
   for (const EventState& state : fit_progress(candidate, standard(), model(), kToday)) {
     EXPECT_FALSE(state.measured);
     const auto share_below = [&](int points) {
-      const double v = ability_of(state.scale->row_for(Points::whole(points))->result, state.event->direction);
+      const double v =
+          ability_of(state.scale->row_for(Points::whole(points))->result, state.event->direction);
       double sum = 0.0;
       for (const auto& node : state.nodes) {
         sum += node.weight * 0.5 * std::erfc((node.v0 - v) / std::sqrt(2.0 * node.var_v0));
@@ -194,19 +195,24 @@ TEST(Progress, ABetterOneOfTwoResultsNeverLowersTheAbilityAtAnyDose) {
 }
 
 TEST(Progress, TheCapOfHoldsFallsWithoutAJumpAtNinetySeconds) {
-  const auto h = [&](double seconds) { return fit_one("PLK", seconds, Background::new_to_training).nodes[2].h; };
+  const auto h = [&](double seconds) {
+    return fit_one("PLK", seconds, Background::new_to_training).nodes[2].h;
+  };
   EXPECT_NEAR(h(90.0 - 1e-6), h(90.0 + 1e-6), 1e-6);
   EXPECT_NEAR(h(90.0), 0.50, 1e-9);
   EXPECT_NEAR(h(30.0), 0.80, 1e-9);
   for (double seconds = 20.0; seconds < 240.0; seconds += 0.5) {
-    ASSERT_LE(std::fabs(h(seconds + 0.5) - h(seconds)), 1.01 * std::log((seconds + 0.5) / seconds)) << seconds;
+    ASSERT_LE(std::fabs(h(seconds + 0.5) - h(seconds)), 1.01 * std::log((seconds + 0.5) / seconds))
+        << seconds;
   }
 }
 
 TEST(Progress, HeadroomFallsWithTrainingAndAge) {
   const double fresh = fit_one("MDL", 200.0, Background::new_to_training).nodes[2].h;
-  EXPECT_NEAR(fit_one("MDL", 200.0, Background::regular).nodes[2].h, model().background_regular * fresh, 1e-9);
-  EXPECT_NEAR(fit_one("MDL", 200.0, Background::long_trained).nodes[2].h, model().background_long * fresh, 1e-9);
+  EXPECT_NEAR(fit_one("MDL", 200.0, Background::regular).nodes[2].h, model().background_regular * fresh,
+              1e-9);
+  EXPECT_NEAR(fit_one("MDL", 200.0, Background::long_trained).nodes[2].h, model().background_long * fresh,
+              1e-9);
 }
 
 TEST(Progress, ADoseAddsNothingAtTheKeepDoseAndOneAtTheReferenceDose) {
