@@ -20,9 +20,9 @@ struct Knowledge {
 };
 
 struct PlanOptions {
-  bool prove = true;               // work out the bound (a batch does without)
-  bool ways_out = true;            // look for them when the answer is no
-  bool write_out = true;           // prescriptions, yield and assumptions (a batch does without)
+  bool prove = true;      // work out the bound (a batch does without)
+  bool ways_out = true;   // look for them when the answer is no
+  bool write_out = true;  // prescriptions, yield and assumptions (a batch does without)
 };
 
 // `as_of` is today: the first day that can be planned. The candidate is valid (io/readers).

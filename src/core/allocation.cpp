@@ -369,7 +369,8 @@ class Solver {
     }
     if (side == box.low.size()) return false;
     // Both boxes hold the node of the cut, so that together they cover everything.
-    const int cut = std::clamp(static_cast<int>(std::floor(where + 0.5)), box.low[side] + 1, box.high[side] - 1);
+    const int cut =
+        std::clamp(static_cast<int>(std::floor(where + 0.5)), box.low[side] + 1, box.high[side] - 1);
     left = box;
     right = box;
     left.high[side] = cut;

@@ -8,9 +8,11 @@
 namespace backplan {
 namespace {
 
-Evidence read_result(const DatedResult& result, const Event& event, const EventModel& model) {
+// `level`: the event's best result, at which the spread of all its results is taken; otherwise a low
+// result that gets better would also gain weight.
+Evidence read_result(const DatedResult& result, const Event& event, const EventModel& model, double level) {
   const bool attempt_is_noisy = result.first || result.setting == Setting::self;
-  double sd = noise_of(model, result.value);
+  double sd = noise_of(model, level);
   if (attempt_is_noisy) sd = std::max(sd, model.first_noise_sd);
   Bias bias;
   if (const auto found = model.bias.find(result.setting); found != model.bias.end()) bias = found->second;
@@ -44,13 +46,17 @@ std::vector<Evidence> evidence_of(const std::vector<DatedResult>& results, const
   for (const Event& event : standard.events) {
     const EventModel* event_model = model.find_event(event.model_event);
     if (event_model == nullptr) continue;
+    double level = 0.0;
+    for (const DatedResult& result : results) {
+      if (result.event == event.id) level = std::max(level, result.value);
+    }
     std::vector<Evidence> of_event;
     for (const DatedResult& result : results) {
       // A result of nothing (no repetition, no lift) has no logarithm: it counts as half a unit.
       if (result.event != event.id) continue;
       DatedResult positive = result;
       positive.value = std::max(result.value, 0.5 * event.resolution);
-      of_event.push_back(read_result(positive, event, *event_model));
+      of_event.push_back(read_result(positive, event, *event_model, level));
     }
     std::stable_sort(of_event.begin(), of_event.end(), [](const Evidence& a, const Evidence& b) {
       if (a.date != b.date) return a.date < b.date;

@@ -1,5 +1,6 @@
 #include "backplan/numeric.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
@@ -40,7 +41,7 @@ CdfNodes make_cdf_nodes() {
     const double z = static_cast<double>(i - kCdfReach * kNodesPerUnit) / kNodesPerUnit;
     auto& node = nodes[static_cast<std::size_t>(i)];
     node.pdf = normal_pdf(z);
-    node.cdf = z > 7.5 ? 1.0 : (z < -7.5 ? 0.0 : cdf_by_series(z));
+    node.cdf = z >= 0.0 ? cdf_by_series(z) : 1.0 - cdf_by_series(-z);
   }
   return nodes;
 }
@@ -97,7 +98,7 @@ double normal_cdf(double z) {
     hermite = next;
     power *= d / (n + 2);
   }
-  return node.cdf + node.pdf * sum;
+  return std::clamp(node.cdf + node.pdf * sum, 0.0, 1.0);
 }
 
 double normal_quantile(double p) {

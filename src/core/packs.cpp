@@ -185,6 +185,7 @@ struct PackSearch::Search {
   Pack best_pack{};
   double best = -1e300;
   int best_minutes = 0;
+  bool surely_fits = true;  // the best pack's placing was found, not only given up
 
   [[nodiscard]] std::size_t events() const { return owner.states_.size(); }
 
@@ -245,6 +246,7 @@ struct PackSearch::Search {
     best = worth;
     best_pack = pack;
     best_minutes = placement.minutes;
+    surely_fits = placement.outcome == Placing::done;
     return true;
   }
 
@@ -330,7 +332,7 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
   }
   auto& winners = winners_[segment.signature];
   const auto is_best = [&](const auto& known) { return known.first == search.best_pack; };
-  if (std::none_of(winners.begin(), winners.end(), is_best)) {
+  if (search.surely_fits && std::none_of(winners.begin(), winners.end(), is_best)) {
     winners.emplace_back(search.best_pack, search.best_minutes);
   }
   return column_of(search.best_pack, segment, search.best_minutes);

@@ -154,7 +154,8 @@ Prior prior_of(const EventState& state, const Scale& own, const Candidate& candi
   const double high = numeric::normal_quantile(model.band_high_percentile);
   prior.v0_sd = std::max(0.05, (band.high - band.low) / (high - low));
   prior.v0 = band.low - low * (band.high - band.low) / (high - low);
-  const double v_first = evidence.empty() ? prior.v0 : evidence.front().v;
+  // All results so far are from before any planned work: together they are the first evidence.
+  const double v_first = evidence.empty() ? prior.v0 : state.v0;
   const double decades = std::max(0, age - 35) / 10.0;
   prior.h = headroom_of(*state.model, v_first, ceiling_of(own), *state.event) *
             background_share(model, candidate.background) * numeric::pow(model.headroom_per_decade, decades);
@@ -208,6 +209,9 @@ std::vector<EventState> fit_progress(const Candidate& candidate, const Standard&
                  [&](const Evidence& e) { return e.event == event.id; });
     state.measured = !evidence.empty();
     state.dose = personal_dose(*state.model, candidate.now);
+    // The level first, since the headroom is measured from it.
+    if (state.measured)
+      fit_nodes(state, evidence, Prior{0.0, 1.0, 0.0, 1.0}, model.drift_per_sqrt_week, as_of);
     fit_nodes(state, evidence, prior_of(state, *own, candidate, model, evidence, age),
               model.drift_per_sqrt_week, as_of);
     states.push_back(state);

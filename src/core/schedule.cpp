@@ -302,6 +302,11 @@ void SeasonPlanner::finish(Season& season) const {
   season.value = 0.0;
   for (std::size_t e = 0; e < states_.size(); ++e)
     season.value += values_[e].at(season.dosage.s[e], season.dosage.loss[e]);
+  // The value charges every loss, so that giving an event up is never free; the forecast knows that
+  // losses level off (loss cap of data/model/events.json).
+  for (std::size_t e = 0; e < states_.size(); ++e) {
+    season.dosage.loss[e] = std::min(season.dosage.loss[e], states_[e].model->loss_cap);
+  }
 }
 
 }  // namespace backplan

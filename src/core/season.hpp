@@ -17,8 +17,8 @@ struct SeasonWeek {
   int fixed_hard = 0;
   std::vector<PlacedDay> days;  // count of them
   int minutes = 0;
-  int hard = 0;   // hard sessions, fixed ones included
-  Column column;  // what it does
+  int hard = 0;                   // hard sessions, fixed ones included
+  Column column;                  // what it does
   std::optional<Segment> deload;  // the limits of a deload week, from the weeks before it
 };
 

@@ -6,7 +6,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "backplan/evidence.hpp"
@@ -144,28 +146,52 @@ double common_node(RandomSource& random) {
   return z[pick(random, {w_far, w_near, 8.0 / 15.0, w_near, w_far})];
 }
 
-// A test day: points by event; none below the scale.
-std::vector<std::optional<Points>> draw_day(RandomSource& random, const Situation& situation, double z) {
-  std::vector<std::optional<Points>> day;
-  const double share = model().common.variance_share;
+// One node of one event, ready to draw from.
+struct Draw {
+  double mean = 0.0;
+  double sd = 0.0;
+};
+
+struct EventDraws {
+  std::vector<double> weights;
+  std::vector<Draw> nodes;
+  std::vector<double> thresholds;  // ascending
+};
+
+std::vector<EventDraws> draws_of(const Situation& situation) {
+  std::vector<EventDraws> out;
   for (std::size_t e = 0; e < situation.states.size(); ++e) {
     const EventState& state = situation.states[e];
-    std::vector<double> weights;
-    for (const auto& node : state.nodes) weights.push_back(node.weight);
-    const auto& node = state.nodes[pick(random, weights)];
-    const double s = situation.dosage.s[e];
-    const double mean =
-        node.v0 + node.h * (1.0 - std::exp(-node.k * s)) - situation.dosage.loss[e] - state.fixed_loss;
-    const double growth = 1.0 - std::exp(-node.k * s);
-    const double noise = noise_of(*state.model, result_of(mean, state.event->direction));
-    const double sd =
-        std::sqrt(node.var_v0 + 2.0 * growth * node.cov + growth * growth * node.var_h + noise * noise);
-    const double v = mean + sd * (std::sqrt(share) * z + std::sqrt(1.0 - share) * random.normal());
-    std::optional<Points> points;
-    for (const Row& row : state.scale->rows()) {
-      if (v >= ability_of(std::max(row.result, 1e-3), state.scale->direction())) points = row.points;
+    EventDraws draws;
+    for (const auto& node : state.nodes) {
+      const double growth = 1.0 - std::exp(-node.k * situation.dosage.s[e]);
+      const double mean = node.v0 + node.h * growth - situation.dosage.loss[e] - state.fixed_loss;
+      const double noise = noise_of(*state.model, result_of(mean, state.event->direction));
+      const double variance = node.var_v0 + 2.0 * growth * node.cov + growth * growth * node.var_h;
+      draws.weights.push_back(node.weight);
+      draws.nodes.push_back({mean, std::sqrt(variance + noise * noise)});
     }
-    day.push_back(points);
+    for (const Row& row : state.scale->rows()) {
+      draws.thresholds.push_back(ability_of(std::max(row.result, 1e-3), state.scale->direction()));
+    }
+    out.push_back(std::move(draws));
+  }
+  return out;
+}
+
+// A test day: points by event; none below the scale.
+std::vector<std::optional<Points>> draw_day(RandomSource& random, const Situation& situation,
+                                            const std::vector<EventDraws>& events, double z) {
+  std::vector<std::optional<Points>> day;
+  const double share = model().common.variance_share;
+  for (std::size_t e = 0; e < events.size(); ++e) {
+    const Draw& node = events[e].nodes[pick(random, events[e].weights)];
+    const double v = node.mean + node.sd * (std::sqrt(share) * z + std::sqrt(1.0 - share) * random.normal());
+    const auto& thresholds = events[e].thresholds;
+    const auto reached = std::upper_bound(thresholds.begin(), thresholds.end(), v) - thresholds.begin();
+    day.emplace_back();
+    if (reached > 0)
+      day.back() = situation.states[e].scale->rows()[static_cast<std::size_t>(reached - 1)].points;
   }
   return day;
 }
@@ -194,8 +220,9 @@ Counted simulate(const Situation& situation, bool by_nodes) {
   const Points wanted_total = std::max(pass_total, target.total.value_or(Points{}));
   Counted counted;
   counted.minimum.assign(situation.states.size(), 0);
+  const auto draws = draws_of(situation);
   for (int i = 0; i < kDraws; ++i) {
-    const auto day = draw_day(random, situation, by_nodes ? common_node(random) : random.normal());
+    const auto day = draw_day(random, situation, draws, by_nodes ? common_node(random) : random.normal());
     Points total;
     bool on_scale = true;
     for (std::size_t e = 0; e < day.size(); ++e) {
