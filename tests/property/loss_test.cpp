@@ -23,7 +23,7 @@ constexpr double kRounding = 0.01;  // of results to their resolution, in v
 // plan and however little of the event fits into it.
 TEST(Loss, OfATimedEventNeverExceedsItsCap) {
   const Standard& standard = shipped_standard("us-army-aft");
-  for (int seed = 1; seed <= case_count(kUsualCases); ++seed) {
+  for (int seed = 1; seed <= property_cases(kUsualCases); ++seed) {
     RandomSource random(static_cast<std::uint64_t>(seed));
     CandidateKnobs knobs;
     knobs.minutes_a_week = 90 + 30 * (seed % 2);
