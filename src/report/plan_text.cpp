@@ -198,7 +198,7 @@ std::string optimality_text(const Optimality& optimality) {
       std::ceil(std::max(0.01, optimality.bound - optimality.value) * kPrintedParts - 1e-6) / kPrintedParts;
   return fmt::format(
       "The plan is proven to be within {:.2f} points of the best under these rules: it is worth {:.2f},\n"
-      "and no plan of these minutes can be worth more than {:.2f}.\n",
+      "and no plan of these minutes and deload weeks can be worth more than {:.2f}.\n",
       gap, optimality.value, std::max(optimality.value, optimality.bound));
 }
 

@@ -87,7 +87,7 @@ std::string table(const std::vector<Case>& cases) {
 // 95 of 100 from 120 minutes a week on. At 90 minutes, where hardly anything fits beside the keep
 // doses, the branching does not yet close as many: the aim is 95 there too, and the table shows how
 // many it is.
-TEST(Gap, IsUnderATenthOfAPointForNinetyFiveOfAHundredCandidates) {
+TEST(Gap, IsUnderATenthOfAPointForNinetyFiveOfAHundredFromTwoHoursAWeek) {
   std::vector<Case> cases;
   const int number = property_cases(kUsualCases);
   for (int seed = 1; seed <= number; ++seed) {

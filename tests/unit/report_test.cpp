@@ -107,7 +107,7 @@ TEST(PlanText, MarksEachDoubtfulFigureAndExplainsTheMarks) {
 TEST(PlanText, SaysValueBoundAndGap) {
   EXPECT_EQ(optimality_text({412.309, 412.341}),
             "The plan is proven to be within 0.04 points of the best under these rules: it is worth 412.31,\n"
-            "and no plan of these minutes can be worth more than 412.34.\n");
+            "and no plan of these minutes and deload weeks can be worth more than 412.34.\n");
 }
 
 TEST(PlanText, SaysWhereTheMinutesGo) {
