@@ -41,6 +41,16 @@ struct EventState {
 
 // g(u) = 1 - exp(-u / u0); the week's addition to S (0 at the keep dose, 1 at the reference dose)
 // and its share of a week's loss (0 from the keep dose on, 1 without any work).
+class DoseCurve {
+ public:
+  explicit DoseCurve(const Dose& dose);
+  [[nodiscard]] double gain(double u) const;
+  [[nodiscard]] double shortfall(double u) const;
+
+ private:
+  [[nodiscard]] double g(double u) const;
+  double u0_, g_keep_, g_reference_;
+};
 [[nodiscard]] double dose_gain(const Dose& dose, double u);
 [[nodiscard]] double dose_shortfall(const Dose& dose, double u);
 

@@ -2,14 +2,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <cstdlib>
 #include <limits>
 #include <map>
+
+#include "core/closing.hpp"
 
 namespace backplan {
 namespace {
 
 constexpr double kLossScale = 20.0;  // a unit of L moves a result about as much as twenty of S
 constexpr double kBetter = 1e-9;
+constexpr std::size_t kMostCounted = 3000;  // columns of a group that are still worth counting out
 
 // One kind of week: all weeks of equal signature share its columns.
 struct Group {
@@ -32,7 +37,12 @@ class Solver {
  public:
   Solver(const AllocationTask& task, const std::vector<EventValue>& values, PackSearch& search,
          const AllocationEffort& effort)
-      : task_(task), values_(values), search_(search), effort_(effort), events_(values.size()) {
+      : task_(task),
+        values_(values),
+        search_(search),
+        effort_(effort),
+        events_(values.size()),
+        counting_nodes_(effort.counting_nodes) {
     group_weeks();
   }
 
@@ -49,9 +59,9 @@ class Solver {
       root.high.push_back(value.loss_nodes() - 1);
     }
     root.prices = first_prices();
+    for (Group& group : groups_) group.pool.push_back(search_.good(*group.segment, root.prices));
     bound_box(root, effort_.rounds);
     improve_from(root.prices);
-    out.bound = root.bound;
     out.prices = root.prices;
     if (effort_.prove) out.bound = branch(root);
     out.value = best_value_;
@@ -182,17 +192,18 @@ class Solver {
     return point;
   }
 
-  [[nodiscard]] std::vector<const Column*> best_in_pools(const Prices& prices) const {
+  // `sure`: only those whose placing was found.
+  [[nodiscard]] std::vector<const Column*> best_in_pools(const Prices& prices, bool sure = false) const {
     std::vector<const Column*> chosen;
     for (const Group& group : groups_) {
-      const Column* best = &group.pool.front();
-      double most = search_.worth(*best, prices);
+      const Column* best = nullptr;
+      double most = -std::numeric_limits<double>::infinity();
       for (const Column& column : group.pool) {
+        if (sure && !column.sure) continue;
         const double worth = search_.worth(column, prices);
-        if (worth > most + kBetter) {
-          most = worth;
-          best = &column;
-        }
+        if (worth <= most + kBetter) continue;
+        most = worth;
+        best = &column;
       }
       chosen.push_back(best);
     }
@@ -202,7 +213,10 @@ class Solver {
   // Exact pricing of every group: the dual value is then a true bound. New columns join the pools.
   double price_all(const Prices& prices, const Box& box, bool& grew) {
     std::vector<Column> best;
-    for (Group& group : groups_) best.push_back(search_.best(*group.segment, prices, effort_.prove));
+    for (Group& group : groups_) {
+      best.push_back(effort_.prove ? search_.best(*group.segment, prices, true)
+                                   : search_.good(*group.segment, prices));
+    }
     std::vector<const Column*> chosen;
     for (const Column& column : best) chosen.push_back(&column);
     const double bound = dual_at(prices, box, chosen).dual;
@@ -276,7 +290,7 @@ class Solver {
   // Local search from the columns that these prices choose: change one week, or all equal weeks, at
   // a time while it pays.
   void improve_from(const Prices& prices) {
-    const auto chosen = best_in_pools(prices);
+    const auto chosen = best_in_pools(prices, true);
     std::vector<const Column*> week;
     for (const int g : group_of_week_) week.push_back(chosen[static_cast<std::size_t>(g)]);
     std::vector<double> s(events_, 0.0);
@@ -313,7 +327,7 @@ class Solver {
       for (const Column* from : order) {
         const auto& weeks = used[from];
         for (const Column& to : groups_[g].pool) {
-          if (&to == from) continue;
+          if (&to == from || !to.sure) continue;
           const std::size_t all = weeks.size();
           for (const std::size_t n : {std::size_t{1}, all}) {
             if (n == all && all == 1 && n != 1) continue;
@@ -365,7 +379,8 @@ class Solver {
       if (apart <= most) continue;
       most = apart;
       side = i;
-      where = 0.5 * (star + week) / (of_s ? values_[e].s_of(1) : values_[e].loss_of(1));
+      const double middle = 0.5 * (star + week);
+      where = of_s ? values_[e].place_of_s(middle) : values_[e].place_of_loss(middle);
     }
     if (side == box.low.size()) return false;
     // Both boxes hold the node of the cut, so that together they cover everything.
@@ -380,7 +395,7 @@ class Solver {
 
   double branch(const Box& root) {
     std::vector<Box> open{root};
-    double closed = -std::numeric_limits<double>::infinity();
+    std::vector<Box> stuck;  // too narrow to be split
     for (int n = 0; n < effort_.nodes && !open.empty(); ++n) {
       const auto worst = std::max_element(open.begin(), open.end(),
                                           [](const Box& a, const Box& b) { return a.bound < b.bound; });
@@ -390,7 +405,7 @@ class Solver {
       Box left;
       Box right;
       if (!split(box, left, right)) {
-        closed = std::max(closed, box.bound);
+        stuck.push_back(std::move(box));
         continue;
       }
       for (Box* half : {&left, &right}) {
@@ -400,8 +415,93 @@ class Solver {
         open.push_back(*half);
       }
     }
-    for (const Box& box : open) closed = std::max(closed, box.bound);
-    return closed;
+    return close_boxes(std::move(open), std::move(stuck));
+  }
+
+  // The worst first: a box under what a worse one keeps open need not be looked at.
+  double close_boxes(std::vector<Box> boxes, std::vector<Box> stuck) {
+    std::move(stuck.begin(), stuck.end(), std::back_inserter(boxes));
+    std::stable_sort(boxes.begin(), boxes.end(),
+                     [](const Box& a, const Box& b) { return a.bound > b.bound; });
+    double bound = best_value_;
+    for (const Box& box : boxes) {
+      if (box.bound <= std::max(bound, best_value_ + effort_.gap)) return std::max(bound, box.bound);
+      bound = std::max(bound, close_box(box));
+    }
+    return bound;
+  }
+
+  // What is left of a box when every column that a better season could use is counted out: a week's
+  // column can lie no further under the best one at these prices than the bound lies over the value.
+  double close_box(const Box& box) {
+    const double room = box.bound - best_value_ - effort_.gap;
+    if (room <= 0.0 || counting_nodes_ <= 0 || !deloads_are_fixed()) return box.bound;
+    std::vector<ClosingGroup> groups;
+    std::vector<std::size_t> index;
+    for (std::size_t g = 0; g < groups_.size(); ++g) {
+      if (groups_[g].count == 0) continue;
+      const Segment& segment = *groups_[g].segment;
+      const double most = search_.worth(search_.best(segment, box.prices, true), box.prices);
+      std::vector<Column> columns = search_.all_above(segment, box.prices, most - room, kMostCounted);
+      if (columns.size() > kMostCounted) {
+        if (getenv("DBG")) fprintf(stderr, "too many\n");
+        return box.bound;
+      }
+      groups.push_back({groups_[g].count, strongest(std::move(columns))});
+      index.push_back(g);
+    }
+    const ClosingResult closed = close_gap(values_, groups, {box.low, box.high, box.prices}, best_value_,
+                                           effort_.gap, counting_nodes_);
+    counting_nodes_ -= closed.nodes;
+    if (getenv("DBG")) {
+      fprintf(stderr, "box bound %.4f value %.4f room %.4f groups", box.bound, best_value_, room);
+      for (auto& g : groups) fprintf(stderr, " %dx%zu", g.weeks, g.columns.size());
+      fprintf(stderr, " -> value %.4f bound %.4f\n", closed.value, closed.bound);
+    }
+    if (!closed.counts.empty()) take(closed, groups, index);
+    return std::min(box.bound, closed.bound);
+  }
+
+  [[nodiscard]] bool deloads_are_fixed() const { return task_.may_deload == task_.is_deload; }
+
+  // Without the columns that another one beats or equals in everything.
+  [[nodiscard]] std::vector<Column> strongest(std::vector<Column> columns) const {
+    std::vector<Column> out;
+    const auto beats = [&](const Column& a, const Column& b) {
+      for (std::size_t e = 0; e < events_; ++e) {
+        if (a.s[e] < b.s[e] || a.loss[e] > b.loss[e]) return false;
+      }
+      return true;
+    };
+    std::stable_sort(columns.begin(), columns.end(),
+                     [](const Column& a, const Column& b) { return a.sure && !b.sure; });
+    for (const Column& column : columns) {
+      if (std::any_of(out.begin(), out.end(), [&](const Column& kept) { return beats(kept, column); }))
+        continue;
+      out.erase(std::remove_if(
+                    out.begin(), out.end(),
+                    [&](const Column& kept) { return (column.sure || !kept.sure) && beats(column, kept); }),
+                out.end());
+      out.push_back(column);
+    }
+    return out;
+  }
+
+  void take(const ClosingResult& closed, const std::vector<ClosingGroup>& groups,
+            const std::vector<std::size_t>& index) {
+    best_value_ = closed.value;
+    best_columns_.assign(task_.weeks.size(), Column{});
+    for (std::size_t i = 0; i < groups.size(); ++i) {
+      std::vector<Column> columns;
+      for (std::size_t c = 0; c < groups[i].columns.size(); ++c) {
+        columns.insert(columns.end(), static_cast<std::size_t>(closed.counts[i][c]), groups[i].columns[c]);
+      }
+      for (std::size_t w = 0; w < group_of_week_.size(); ++w) {
+        if (group_of_week_[w] != static_cast<int>(index[i])) continue;
+        best_columns_[w] = columns.back();
+        columns.pop_back();
+      }
+    }
   }
 
   const AllocationTask& task_;
@@ -409,6 +509,7 @@ class Solver {
   PackSearch& search_;
   const AllocationEffort& effort_;
   std::size_t events_;
+  int counting_nodes_;  // left
   std::vector<Group> groups_;
   std::vector<int> group_of_week_, base_of_;
   std::map<int, int> weeks_of_base_;
@@ -418,44 +519,6 @@ class Solver {
 };
 
 }  // namespace
-
-EventValue::EventValue(const EventState& state, const AbilityScale& scale, double weight, double cost,
-                       double most_s, double most_loss) {
-  s_nodes_ = std::clamp(static_cast<int>(4.0 * most_s), 32, 96) + 1;
-  loss_nodes_ = 16;
-  s_step_ = std::max(most_s, 0.1) / (s_nodes_ - 1);
-  loss_step_ = std::max(most_loss, 0.001) / (loss_nodes_ - 1);
-  f_.reserve(static_cast<std::size_t>(s_nodes_ * loss_nodes_));
-  for (int i = 0; i < s_nodes_; ++i) {
-    for (int j = 0; j < loss_nodes_; ++j) {
-      double sum = 0.0;
-      for (const auto& node : state.nodes) {
-        const double mean = state.mean_at(node, s_of(i), loss_of(j));
-        const double sd = test_day_sd(state, node, s_of(i), mean);
-        sum += node.weight * (scale.expected_points(mean, sd) - cost * scale.p_below_minimum(mean, sd));
-      }
-      f_.push_back(weight * sum);
-    }
-  }
-  // More work never counts as worth less: a spread that grows with S can dent F by a hair.
-  for (int i = 1; i < s_nodes_; ++i) {
-    for (int j = 0; j < loss_nodes_; ++j) {
-      auto& here = f_[static_cast<std::size_t>(i * loss_nodes_ + j)];
-      here = std::max(here, f_[static_cast<std::size_t>((i - 1) * loss_nodes_ + j)]);
-    }
-  }
-}
-
-double EventValue::at(double s, double loss) const {
-  const double x = std::clamp(s / s_step_, 0.0, static_cast<double>(s_nodes_ - 1));
-  const double y = std::clamp(loss / loss_step_, 0.0, static_cast<double>(loss_nodes_ - 1));
-  const int i = std::min(static_cast<int>(x), s_nodes_ - 2);
-  const int j = std::min(static_cast<int>(y), loss_nodes_ - 2);
-  const double a = x - i;
-  const double b = y - j;
-  return (1 - a) * ((1 - b) * node(i, j) + b * node(i, j + 1)) +
-         a * ((1 - b) * node(i + 1, j) + b * node(i + 1, j + 1));
-}
 
 Allocation allocate(const AllocationTask& task, const std::vector<EventValue>& values, PackSearch& search,
                     const AllocationEffort& effort) {

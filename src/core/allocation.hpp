@@ -2,31 +2,14 @@
 // best it is. docs/mathematics.md, "Allocation".
 #pragma once
 
+#include <limits>
 #include <string>
 #include <vector>
 
-#include "backplan/outlook.hpp"
+#include "core/event_value.hpp"
 #include "core/packs.hpp"
 
 namespace backplan {
-
-// F(S, L) of one event on a grid, bilinear between the nodes; rises with S, falls with L.
-class EventValue {
- public:
-  EventValue(const EventState& state, const AbilityScale& scale, double weight, double cost, double most_s,
-             double most_loss);
-  [[nodiscard]] double at(double s, double loss) const;
-  [[nodiscard]] int s_nodes() const { return s_nodes_; }
-  [[nodiscard]] int loss_nodes() const { return loss_nodes_; }
-  [[nodiscard]] double s_of(int i) const { return i * s_step_; }
-  [[nodiscard]] double loss_of(int j) const { return j * loss_step_; }
-  [[nodiscard]] double node(int i, int j) const { return f_[static_cast<std::size_t>(i * loss_nodes_ + j)]; }
-
- private:
-  int s_nodes_ = 2, loss_nodes_ = 2;
-  double s_step_ = 1.0, loss_step_ = 0.01;
-  std::vector<double> f_;
-};
 
 // The weeks to fill. Weeks at `deload_weeks` take a pack under the deload's minutes; for the bound
 // any `deload_weeks.size()` of the weeks in `may_deload` may be the deloads.
@@ -39,15 +22,16 @@ struct AllocationTask {
 struct Allocation {
   std::vector<Column> columns;  // by week
   double value = 0.0;
-  double bound = 0.0;
-  Prices prices;  // at which the bound was found
+  double bound = std::numeric_limits<double>::infinity();  // of any plan's value, where it was proven
+  Prices prices;                                           // at which the bound was found
 };
 
 struct AllocationEffort {
   bool prove = true;
-  int rounds = 12;    // of pricing
-  int nodes = 60;     // of branching
-  double gap = 0.02;  // points at which to stop
+  int rounds = 12;            // of pricing
+  int nodes = 60;             // of branching
+  int counting_nodes = 3000;  // of the counting in the boxes that branching leaves open
+  double gap = 0.02;          // points at which to stop
 };
 
 [[nodiscard]] Allocation allocate(const AllocationTask& task, const std::vector<EventValue>& values,

@@ -47,11 +47,12 @@ std::vector<const FixedWork*> fixed_on(const Candidate& candidate, Date date) {
 // Depth-first search over the days for one pack.
 class Placer {
  public:
-  Placer(const Calendar& calendar, const Rules& rules, const PlaceRequest& request)
+  Placer(const Calendar& calendar, const Rules& rules, const PlaceRequest& request, int most_steps)
       : calendar_(calendar),
         rules_(rules),
         request_(request),
-        days_(static_cast<std::size_t>(request.count)) {
+        days_(static_cast<std::size_t>(request.count)),
+        most_steps_(most_steps) {
     for (int i = 0; i < request.count; ++i) {
       const auto& day = calendar.days()[static_cast<std::size_t>(request.first + i)];
       hard_.push_back(day.fixed_hard);
@@ -63,20 +64,24 @@ class Placer {
     list_blocks(pack);
     Placement out;
     const bool found = place_from(0);
-    out.outcome = found ? Placing::done : (steps_ > kMostSteps ? Placing::unknown : Placing::impossible);
+    out.outcome = found ? Placing::done : (steps_ > most_steps_ ? Placing::unknown : Placing::impossible);
     if (found) {
       for (std::size_t i = 0; i < days_.size(); ++i) {
-        out.days.push_back({days_[i].blocks, session_of(days_[i].minutes, days_[i].slot_blocks)});
-        out.minutes += out.days.back().session + days_[i].home_minutes;
+        PlacedDay day{{}, session_of(days_[i].minutes, days_[i].slot_blocks)};
+        for (std::size_t at = 0; at < blocks_.size(); ++at) {
+          if (day_of_[at] == static_cast<int>(i)) day.blocks.push_back(blocks_[at]);
+        }
+        out.minutes += day.session + days_[i].home_minutes;
+        out.days.push_back(std::move(day));
       }
     }
     return out;
   }
 
  private:
-  static constexpr int kMostSteps = 3000;
+  static constexpr std::uint32_t kEveryDay = ~0U;
   struct Day {
-    std::vector<PlacedBlock> blocks;
+    std::uint32_t kinds = 0;  // bit k: a block of kind k
     int minutes = 0, slot_blocks = 0, home_minutes = 0;
     bool hard = false, lift = false, intervals = false;
   };
@@ -108,7 +113,7 @@ class Placer {
       if (rank(a) != rank(b)) return rank(a) < rank(b);
       return calendar_.block_minutes(a) > calendar_.block_minutes(b);
     });
-    last_day_.assign(blocks_.size(), -1);
+    day_of_.assign(blocks_.size(), -1);
     // Each block still to come costs at least its minutes and, in a slot, a change-over.
     least_left_.assign(blocks_.size() + 1, 0);
     for (std::size_t i = blocks_.size(); i-- > 0;) {
@@ -160,10 +165,8 @@ class Placer {
     const Day& here = day(i);
     if (info.closed || (info.allowed >> block.kind & 1U) == 0) return false;
     if ((request_.only_days >> i & 1U) == 0) return false;
-    for (const auto& other : here.blocks) {
-      if (other.kind == block.kind) return false;
-    }
-    if (here.blocks.empty() && !info.fixed_any && training_days_ >= request_.most_training_days) return false;
+    if ((here.kinds >> block.kind & 1U) != 0) return false;
+    if (here.kinds == 0 && !info.fixed_any && training_days_ >= request_.most_training_days) return false;
     const int minutes = calendar_.block_minutes(block);
     if (block.size == 2) return total_ + minutes <= request_.most_minutes;
     if (here.slot_blocks >= rules_.blocks_a_slot) return false;
@@ -178,8 +181,8 @@ class Placer {
 
   void put(const PlacedBlock& block, int i) {
     Day& here = day(i);
-    if (here.blocks.empty() && !day_info(i).fixed_any) ++training_days_;
-    here.blocks.push_back(block);
+    if (here.kinds == 0 && !day_info(i).fixed_any) ++training_days_;
+    here.kinds |= 1U << block.kind;
     const int minutes = calendar_.block_minutes(block);
     if (block.size == 2) {
       here.home_minutes += minutes;
@@ -195,35 +198,29 @@ class Placer {
     if (traits(block).intervals) here.intervals = true;
   }
 
-  // Days to try: for hard blocks the first ones that fit; for the rest the days already in use first,
-  // so that a plan costs as few mornings and preparations as it can.
-  [[nodiscard]] std::vector<int> order_for(const PlacedBlock& block) {
-    std::vector<int> order;
-    for (int pass = 0; pass < 2; ++pass) {
-      for (int i = 0; i < request_.count; ++i) {
-        const bool used = !day(i).blocks.empty();
-        const bool first_pass = is_hard(block) ? true : used;
-        if ((pass == 0) == first_pass) order.push_back(i);
-      }
-      if (is_hard(block)) break;
-    }
-    return order;
-  }
-
   bool place_from(std::size_t at) {
     if (at == blocks_.size()) return true;
-    if (++steps_ > kMostSteps || total_ + least_left_[at] > request_.most_minutes) return false;
+    if (++steps_ > most_steps_ || total_ + least_left_[at] > request_.most_minutes) return false;
+    // Hard blocks take the first days that fit; the rest the days already in use first, so that a plan
+    // costs as few mornings and preparations as it can.
+    if (is_hard(blocks_[at])) return try_days(at, kEveryDay);
+    std::uint32_t used = 0;
+    for (int i = 0; i < request_.count; ++i) used |= day(i).kinds != 0 ? 1U << i : 0U;
+    return try_days(at, used) || try_days(at, ~used);
+  }
+
+  // The days of the mask, in order.
+  bool try_days(std::size_t at, std::uint32_t mask) {
     const PlacedBlock block = blocks_[at];
     const bool twin = at > 0 && blocks_[at - 1].kind == block.kind && blocks_[at - 1].size == block.size &&
                       blocks_[at - 1].rehearsal == block.rehearsal;
-    for (const int i : order_for(block)) {
-      if (twin && i < last_day_[at - 1]) continue;
-      if (!fits(block, i)) continue;
+    for (int i = twin ? day_of_[at - 1] : 0; i < request_.count; ++i) {
+      if ((mask >> i & 1U) == 0 || !fits(block, i)) continue;
       const Day saved = day(i);
       const int total = total_;
       const int training = training_days_;
       put(block, i);
-      last_day_[at] = i;
+      day_of_[at] = i;
       if (place_from(at + 1)) return true;
       day(i) = saved;
       total_ = total;
@@ -238,10 +235,12 @@ class Placer {
   std::vector<Day> days_;
   std::vector<bool> hard_;
   std::vector<PlacedBlock> blocks_;
-  std::vector<int> last_day_, least_left_;
+  std::vector<int> day_of_;      // by block
+  std::vector<int> least_left_;  // minutes, by block
   int total_ = 0;
   int training_days_ = 0;
   int steps_ = 0;
+  int most_steps_;
 };
 
 }  // namespace
@@ -345,8 +344,8 @@ void Calendar::fill_day(CalendarDay& day, const Candidate& candidate, Date as_of
   }
 }
 
-Placement Calendar::place(const Pack& pack, const PlaceRequest& request) const {
-  Placer placer(*this, rules_, request);
+Placement Calendar::place(const Pack& pack, const PlaceRequest& request, int most_steps) const {
+  Placer placer(*this, rules_, request, most_steps);
   return placer.run(pack);
 }
 

@@ -12,6 +12,7 @@
 namespace backplan {
 
 inline constexpr int kMostKinds = 12;
+inline constexpr int kPlacingSteps = 3000;
 
 // Blocks of a week by kind and size.
 struct KindCount {
@@ -80,9 +81,11 @@ class Calendar {
   [[nodiscard]] const std::vector<const WorkKind*>& kinds() const { return kinds_; }
   [[nodiscard]] int index_of(Date date) const;
   [[nodiscard]] int block_minutes(const PlacedBlock& block) const;
-  // Complete search in a fixed order; `unknown` when it was given up.
-  [[nodiscard]] Placement place(const Pack& pack, const PlaceRequest& request) const;
+  // Complete search in a fixed order; `unknown` when it was given up after so many steps.
+  [[nodiscard]] Placement place(const Pack& pack, const PlaceRequest& request,
+                                int most_steps = kPlacingSteps) const;
   [[nodiscard]] int hard_blocks(const Pack& pack) const;
+  [[nodiscard]] const Rules& rules() const { return rules_; }
 
   // What the placing asks of a kind all the time.
   struct Traits {

@@ -46,6 +46,17 @@ CdfNodes make_cdf_nodes() {
   return nodes;
 }
 
+// 1 / i! for i = 0 to 14.
+constexpr std::array<double, 15> kInverseFactorials = [] {
+  std::array<double, 15> out{};
+  double factorial = 1.0;
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    if (i > 1) factorial *= static_cast<double>(i);
+    out[i] = 1.0 / factorial;
+  }
+  return out;
+}();
+
 }  // namespace
 
 double exp(double x) {
@@ -54,8 +65,8 @@ double exp(double x) {
   const double n = std::floor(x / 0.69314718055994530942 + 0.5);
   const double r = (x - n * kLn2High) - n * kLn2Low;
   // Taylor series to r^14 / 14!; |r| < 0.347 leaves less than 1e-18.
-  double sum = 1.0;
-  for (int i = 14; i >= 1; --i) sum = 1.0 + sum * r / i;
+  double sum = kInverseFactorials.back();
+  for (std::size_t i = kInverseFactorials.size() - 1; i-- > 0;) sum = kInverseFactorials[i] + sum * r;
   return std::ldexp(sum, static_cast<int>(n));
 }
 
@@ -91,12 +102,12 @@ double normal_cdf(double z) {
   double hermite = 1.0;
   double power = d;
   double sum = 0.0;
-  for (int n = 0; n < 9; ++n) {
-    sum += (n % 2 == 0 ? hermite : -hermite) * power;
-    const double next = x * hermite - n * previous;
-    previous = hermite;
+  for (std::size_t n = 0; n < 9; ++n) {
+    sum += hermite * power * kInverseFactorials[n + 1];
+    const double next = static_cast<double>(n) * previous - x * hermite;
+    previous = -hermite;
     hermite = next;
-    power *= d / (n + 2);
+    power *= d;
   }
   return std::clamp(node.cdf + node.pdf * sum, 0.0, 1.0);
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 
 #include "backplan/numeric.hpp"
 
@@ -10,6 +11,7 @@ namespace backplan {
 namespace {
 
 constexpr double kTenTh = 10.0;
+constexpr double kSurely = 5.0;              // standard deviations: what is left out is under 1e-6
 constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 // Gauss-Hermite nodes of the common factor, as in progress.cpp.
 constexpr std::array<double, 5> kCommonNodes{-2.856970013872806, -1.355626179974266, 0.0, 1.355626179974266,
@@ -23,8 +25,10 @@ struct RowChances {
 };
 
 struct Total {
-  std::vector<double> p;  // by tenths of a point, from `least`
-  int least = 0;
+  std::vector<double> p;  // from `least` on, in steps of `step`
+  int least = 0;          // tenths of a point
+  int step = 1;           // tenths of a point: whole points where the scales have nothing finer
+  [[nodiscard]] double points(std::size_t i) const { return (least + static_cast<int>(i) * step) / kTenTh; }
 };
 
 double weight_of(const Standard& standard, const std::string& event) {
@@ -39,6 +43,7 @@ class DayChances {
              const Model& model, const Dosage& dosage)
       : states_(states), standard_(standard), share_(model.common.variance_share), dosage_(dosage) {
     for (const auto& state : states) scales_.emplace_back(*state.scale, pass_minimum(category));
+    set_tenths();
     for (double z : kCommonNodes) by_node_.push_back(chances_at(z));
   }
 
@@ -66,6 +71,18 @@ class DayChances {
   [[nodiscard]] const AbilityScale& scale(std::size_t event) const { return scales_[event]; }
 
  private:
+  void set_tenths() {
+    for (std::size_t e = 0; e < states_.size(); ++e) {
+      const double weight = weight_of(standard_, states_[e].event->id);
+      std::vector<int> tenths;
+      for (const Points p : scales_[e].points())
+        tenths.push_back(static_cast<int>(std::floor(p.tenths() * weight + 0.5)));
+      for (const int t : tenths) step_ = std::gcd(step_, t - tenths.front());
+      tenths_.push_back(std::move(tenths));
+    }
+    if (step_ == 0) step_ = 1;  // each event has a single row
+  }
+
   [[nodiscard]] std::vector<RowChances> chances_at(double z) const {
     std::vector<RowChances> out;
     for (std::size_t e = 0; e < states_.size(); ++e) {
@@ -93,20 +110,17 @@ class DayChances {
 
   [[nodiscard]] Total convolve(const std::vector<RowChances>& chances,
                                const std::vector<std::optional<Points>>& floors) const {
-    Total total{{1.0}, 0};
+    Total total{{1.0}, 0, step_};
     for (std::size_t e = 0; e < chances.size(); ++e) {
-      const double weight = weight_of(standard_, states_[e].event->id);
       const auto& rows = scales_[e].points();
-      std::vector<int> tenths;
-      for (const Points p : rows) tenths.push_back(static_cast<int>(std::floor(p.tenths() * weight + 0.5)));
-      const int low = tenths.front();
-      const auto width = static_cast<std::size_t>(tenths.back() - low) + 1;
-      Total next{std::vector<double>(total.p.size() + width - 1, 0.0), total.least + low};
+      const int low = tenths_[e].front();
+      const auto width = static_cast<std::size_t>((tenths_[e].back() - low) / step_) + 1;
+      Total next{std::vector<double>(total.p.size() + width - 1, 0.0), total.least + low, step_};
       for (std::size_t i = 0; i < rows.size(); ++i) {
-        if (floors[e] && rows[i] < *floors[e]) continue;
         const double p = chances[e].at[i];
-        const auto shift = static_cast<std::size_t>(tenths[i] - low);
-        for (std::size_t j = 0; j < total.p.size(); j += step_) next.p[j + shift] += p * total.p[j];
+        if (p == 0.0 || (floors[e] && rows[i] < *floors[e])) continue;
+        const auto shift = static_cast<std::size_t>((tenths_[e][i] - low) / step_);
+        for (std::size_t j = 0; j < total.p.size(); ++j) next.p[j + shift] += p * total.p[j];
       }
       total = std::move(next);
     }
@@ -114,7 +128,7 @@ class DayChances {
   }
 
   static void add(Total& sum, const Total& part, double weight) {
-    if (sum.p.empty()) sum = Total{std::vector<double>(part.p.size(), 0.0), part.least};
+    if (sum.p.empty()) sum = Total{std::vector<double>(part.p.size(), 0.0), part.least, part.step};
     for (std::size_t i = 0; i < part.p.size(); ++i) sum.p[i] += weight * part.p[i];
   }
 
@@ -122,15 +136,16 @@ class DayChances {
   const Standard& standard_;
   double share_;
   const Dosage& dosage_;
-  std::size_t step_ = 1;
+  int step_ = 0;  // of the totals
   std::vector<AbilityScale> scales_;
+  std::vector<std::vector<int>> tenths_;  // by event and row: what a row adds to the total
   std::vector<std::vector<RowChances>> by_node_;
 };
 
 double mass(const Total& total, double at_least_points) {
   double sum = 0.0;
   for (std::size_t i = 0; i < total.p.size(); ++i) {
-    if ((total.least + static_cast<int>(i)) / kTenTh >= at_least_points - 1e-9) sum += total.p[i];
+    if (total.points(i) >= at_least_points - 1e-9) sum += total.p[i];
   }
   return sum;
 }
@@ -139,16 +154,16 @@ double quantile(const Total& total, double all, double share) {
   double sum = 0.0;
   for (std::size_t i = 0; i < total.p.size(); ++i) {
     sum += total.p[i];
-    if (sum >= share * all) return (total.least + static_cast<int>(i)) / kTenTh;
+    if (sum >= share * all) return total.points(i);
   }
-  return (total.least + static_cast<int>(total.p.size()) - 1) / kTenTh;
+  return total.points(total.p.size() - 1);
 }
 
 TotalOutlook describe(const Total& total, double all) {
   TotalOutlook out;
   if (all <= 0.0) return out;
   for (std::size_t i = 0; i < total.p.size(); ++i) {
-    out.mean += total.p[i] / all * (total.least + static_cast<int>(i)) / kTenTh;
+    out.mean += total.p[i] / all * total.points(i);
   }
   out.low80 = quantile(total, all, 0.1);
   out.high80 = quantile(total, all, 0.9);
@@ -237,7 +252,12 @@ double AbilityScale::expected_points(double mean, double sd) const {
   const double z = (mean - v_.front()) / sd;
   double sum =
       points_.front().value() - slope_ * sd * (numeric::normal_pdf(z) - z * (1.0 - numeric::normal_cdf(z)));
-  for (std::size_t i = 1; i < v_.size(); ++i) {
+  // Rows far below the mean are reached for sure, rows far above it never.
+  const auto from = std::upper_bound(v_.begin(), v_.end(), mean - kSurely * sd);
+  const auto to = std::upper_bound(from, v_.end(), mean + kSurely * sd);
+  const auto first = std::max<std::size_t>(1, static_cast<std::size_t>(from - v_.begin()));
+  sum += (points_[first - 1] - points_.front()).value();
+  for (std::size_t i = first; i < static_cast<std::size_t>(to - v_.begin()); ++i) {
     sum += (points_[i] - points_[i - 1]).value() * numeric::normal_cdf((mean - v_[i]) / sd);
   }
   return sum;
@@ -291,7 +311,7 @@ double total_within_reach(const std::vector<EventState>& states, const Candidate
   double sum = 0.0;
   for (std::size_t i = total.p.size(); i-- > 0;) {
     sum += total.p[i];
-    if (sum >= confidence) return (total.least + static_cast<int>(i)) / kTenTh;
+    if (sum >= confidence) return total.points(i);
   }
   return 0.0;
 }

@@ -4,23 +4,20 @@
 
 namespace backplan {
 namespace {
-constexpr int kChangeOver = 3;  // charged a block; the rules' figure is checked by the placing
-// What a session costs beyond its blocks, less the change-over that is charged to its first block:
-// preparation and recovery of a short and of a long session (data/model/rules.json).
-constexpr int kShortSession = 8 - kChangeOver;
-constexpr int kLongSession = 15 - kChangeOver;
-constexpr int kShortSessionHolds = 31 + kChangeOver;
-constexpr int kMostCost = 600;
-constexpr int kBlocksADay = 3;
-constexpr double kTie = 1e-12;
-// The least overhead of sessions that together hold so many minutes, when one holds at most `most`.
-std::vector<int> least_overhead_of(int most) {
+// The least minutes that sessions which together hold so many cost beyond them, when one session holds
+// at most `most`. A change-over is charged to every block, so one of a session's is given back.
+std::vector<int> least_overhead_of(int most, const Rules& rules) {
+  const int change = rules.change_over_minutes;
+  const int for_short = rules.short_preparation_minutes + rules.short_recovery_minutes;
+  const int for_long = rules.preparation_minutes + rules.recovery_minutes;
+  const int short_holds = rules.short_slot_under - 1 - for_short + change;
   std::vector<int> least(kMostCost + 1, 0);
   for (int minutes = 1; minutes <= kMostCost; ++minutes) {
     const auto after = [&](int held) { return least[static_cast<std::size_t>(std::max(0, minutes - held))]; };
-    const int with_short = after(std::min(most, kShortSessionHolds)) + kShortSession;
-    const int with_long = after(most) + kLongSession;
-    least[static_cast<std::size_t>(minutes)] = most <= 0 ? kMostCost : std::min(with_short, with_long);
+    const int with_short = after(std::min(most, short_holds)) + for_short - change;
+    const int with_long = after(most) + for_long - change;
+    least[static_cast<std::size_t>(minutes)] =
+        most <= 0 ? kMostCost : std::max(0, std::min(with_short, with_long));
   }
   return least;
 }
@@ -44,12 +41,13 @@ std::vector<double> steepest_chords(const std::vector<double>& curve, double ste
 
 DoseTables::DoseTables(const std::vector<EventState>& states) {
   for (const EventState& state : states) {
+    const DoseCurve curve(state.dose);
     std::vector<double> gain;
     std::vector<double> loss;
     for (int i = 0; i <= kStepsPerUnit * kMostUnits; ++i) {
       const double u = static_cast<double>(i) / kStepsPerUnit;
-      gain.push_back(dose_gain(state.dose, u));
-      loss.push_back(state.model->loss_per_week * dose_shortfall(state.dose, u));
+      gain.push_back(curve.gain(u));
+      loss.push_back(state.model->loss_per_week * curve.shortfall(u));
     }
     gain_chord_.push_back(steepest_chords(gain, 1.0 / kStepsPerUnit));
     std::vector<double> spared;
@@ -86,20 +84,20 @@ PackSearch::PackSearch(const Calendar& calendar, const std::vector<EventState>& 
 }
 
 void PackSearch::list_options(int home_blocks) {
+  const int change = calendar_.rules().change_over_minutes;
   for (const WorkKind* kind : calendar_.kinds()) {
     std::vector<Option> options;
     const int most_home = kind->home ? home_blocks : 0;
     for (int full = 0; full <= kind->most_a_week; ++full) {
       for (int shorter = 0; full + shorter <= kind->most_a_week; ++shorter) {
-        for (int home = 0; home <= most_home && full + shorter + home <= 6; ++home) {
+        for (int home = 0; home <= most_home && full + shorter + home <= kMostOfAKind; ++home) {
           Option option;
           option.count = {static_cast<std::uint8_t>(full), static_cast<std::uint8_t>(shorter),
                           static_cast<std::uint8_t>(home)};
           option.stimulus = full * kind->full.stimulus + shorter * kind->shorter.stimulus;
           if (kind->home) option.stimulus += home * kind->home->stimulus;
           option.blocks = full + shorter;
-          option.cost =
-              full * kind->full.minutes + shorter * kind->shorter.minutes + kChangeOver * option.blocks;
+          option.cost = full * kind->full.minutes + shorter * kind->shorter.minutes + change * option.blocks;
           option.hard = kind->hard ? option.blocks : 0;
           option.home = home;
           option.home_minutes = kind->home ? home * kind->home->minutes : 0;
@@ -111,8 +109,8 @@ void PackSearch::list_options(int home_blocks) {
     std::stable_sort(options.begin(), options.end(),
                      [](const Option& a, const Option& b) { return a.stimulus > b.stimulus; });
     options_.push_back(std::move(options));
-    per_minute_.push_back(std::max(kind->full.stimulus / (kind->full.minutes + kChangeOver),
-                                   kind->shorter.stimulus / (kind->shorter.minutes + kChangeOver)));
+    per_minute_.push_back(std::max(kind->full.stimulus / (kind->full.minutes + change),
+                                   kind->shorter.stimulus / (kind->shorter.minutes + change)));
     if (kind->home) most_home_stimulus_ = std::max(most_home_stimulus_, kind->home->stimulus);
   }
   // Hard and long work first: it has the fewest choices and decides most.
@@ -154,205 +152,77 @@ double PackSearch::worth(const Column& column, const Prices& prices) const {
   return sum;
 }
 
-PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment,
-                                   std::map<Pack, Known>& known) const {
-  Known& memory = known[pack];
-  if (memory.fits_in <= segment.most_minutes) return {Placing::done, memory.fits_in};
-  if (segment.most_minutes <= memory.impossible_in) return {Placing::impossible, 0};
-  if (segment.most_minutes == memory.given_up_in) return {Placing::unknown, segment.most_minutes};
-  const Placement placement = calendar_.place(pack, request_for(segment));
-  if (placement.outcome == Placing::done) memory.fits_in = placement.minutes;
-  if (placement.outcome == Placing::impossible) memory.impossible_in = segment.most_minutes;
-  if (placement.outcome == Placing::unknown) memory.given_up_in = segment.most_minutes;
-  return {placement.outcome, placement.minutes};
+std::size_t PackSearch::PackHash::operator()(const Pack& pack) const {
+  // FNV-1a, 64 bits (Fowler, Noll, Vo): offset basis and prime.
+  constexpr std::size_t kBasis = 0xcbf29ce484222325;
+  constexpr std::size_t kPrime = 0x100000001b3;
+  std::size_t hash = kBasis;
+  for (const KindCount& n : pack.kinds) {
+    for (const std::size_t count : {n.full, n.shorter, n.home}) hash = (hash ^ count) * kPrime;
+  }
+  return hash;
 }
 
-// Depth-first over the kinds with an optimistic bound on what the rest can still add.
-struct PackSearch::Search {
-  using Stimuli = std::array<double, kMostEvents>;
-  PackSearch& owner;
-  const Segment& segment;
-  const Prices& prices;
-  bool unknown_fits;
-  std::map<Pack, Known>& known;
-  int capacity = 0;
-  int slot_days = 0;
-  std::vector<int> least_overhead{};  // by slot minutes: of any sessions that hold so many
-  // By kind in the order of the search, hard blocks left, slot minutes left.
-  std::vector<std::array<std::vector<double>, kMostHardLeft + 1>> most_stimulus{};
-  Pack pack{};
-  Stimuli u{};
-  Pack best_pack{};
-  double best = -1e300;
-  int best_minutes = 0;
-  bool surely_fits = true;  // the best pack's placing was found, not only given up
-
-  [[nodiscard]] std::size_t events() const { return owner.states_.size(); }
-
-  [[nodiscard]] double value(const Stimuli& at) const {
-    double sum = 0.0;
-    for (std::size_t e = 0; e < events(); ++e) {
-      if (segment.counted[e] == 0.0) continue;
-      const double rate = at[e] / segment.share;
-      sum += segment.counted[e] *
-             (prices.s[e] * owner.tables_.gain(e, rate) - prices.loss[e] * owner.tables_.loss(e, rate));
-    }
-    return sum;
-  }
-
-  [[nodiscard]] double optimistic(std::size_t place, int cost_left, int hard_left) const {
-    Stimuli at = u;
-    const auto hard = static_cast<std::size_t>(std::clamp(hard_left, 0, kMostHardLeft));
-    for (std::size_t rest = place; rest < owner.order_.size(); ++rest) {
-      const double stimulus = most_stimulus[rest][hard][static_cast<std::size_t>(cost_left)];
-      const std::size_t k = owner.order_[rest];
-      for (std::size_t e = 0; e < events(); ++e) at[e] += owner.transfer_[e][k] * stimulus;
-    }
-    return value(at);
-  }
-
-  // The same, with the minutes left shared by the kinds: each event's curve is replaced by its
-  // steepest chord, and all minutes go to the kind that then pays most.
-  [[nodiscard]] double optimistic_shared(std::size_t place, int cost_left, int hard_left,
-                                         int home_left) const {
-    Stimuli slope{};
-    for (std::size_t e = 0; e < events(); ++e) {
-      if (segment.counted[e] == 0.0) continue;
-      const double rate = u[e] / segment.share;
-      slope[e] = segment.counted[e] / segment.share *
-                 (prices.s[e] * owner.tables_.gain_chord(e, rate) +
-                  prices.loss[e] * owner.tables_.loss_chord(e, rate));
-    }
-    double best_minute = 0.0;
-    double best_stimulus = 0.0;
-    for (std::size_t rest = place; rest < owner.order_.size(); ++rest) {
-      const std::size_t k = owner.order_[rest];
-      double unit = 0.0;
-      for (std::size_t e = 0; e < events(); ++e) unit += owner.transfer_[e][k] * slope[e];
-      best_stimulus = std::max(best_stimulus, unit);
-      if (hard_left == 0 && owner.calendar_.traits(static_cast<int>(k)).hard) continue;
-      best_minute = std::max(best_minute, unit * owner.per_minute_[k]);
-    }
-    return value(u) + best_minute * cost_left + best_stimulus * owner.most_home_stimulus_ * home_left;
-  }
-
-  // False when the pack is worth no more than the best: one with less stimulus cannot be either.
-  bool offer() {
-    const double worth = value(u);
-    if (worth <= best + kTie) return false;
-    const Fit placement = owner.placed(pack, segment, known);
-    if (placement.outcome == Placing::impossible) return true;
-    if (placement.outcome == Placing::unknown && !unknown_fits) return true;
-    best = worth;
-    best_pack = pack;
-    best_minutes = placement.minutes;
-    surely_fits = placement.outcome == Placing::done;
-    return true;
-  }
-
-  void descend(std::size_t place, int cost, int blocks, int hard, int home, int home_minutes) {
-    const int hard_left = segment.most_hard - hard;
-    if (optimistic_shared(place, capacity - cost, hard_left, owner.home_blocks_ - home) <= best + kTie)
-      return;
-    if (optimistic(place, capacity - cost, hard_left) <= best + kTie) return;
-    const std::size_t k = owner.order_[place];
-    const WorkKind& kind = *owner.calendar_.kinds()[k];
-    const Stimuli before = u;
-    for (const Option& option : owner.options_[k]) {
-      const int all = cost + option.cost;
-      const int all_blocks = blocks + option.blocks;
-      if (all > capacity || hard + option.hard > segment.most_hard) continue;
-      if (home + option.home > owner.home_blocks_ || all_blocks > kBlocksADay * slot_days) continue;
-      if (kind.family == "intervals" && option.blocks > segment.most_intervals) continue;
-      const int minutes_home = home_minutes + option.home_minutes;
-      if (all + least_overhead[static_cast<std::size_t>(all)] + minutes_home > segment.most_minutes) continue;
-      pack.kinds[k] = option.count;
-      for (std::size_t e = 0; e < events(); ++e) u[e] = before[e] + owner.transfer_[e][k] * option.stimulus;
-      if (place + 1 < owner.order_.size()) {
-        descend(place + 1, all, all_blocks, hard + option.hard, home + option.home, minutes_home);
-      } else if (!offer()) {
-        break;  // the options come strongest first
-      }
-    }
-    u = before;
-    pack.kinds[k] = {};
-  }
-
-  // Packs that were best here before, at other prices: a good start prunes most of the search.
-  void start_from_known() {
-    for (const auto& [winner, minutes] : owner.winners_[segment.signature]) {
-      Stimuli at = u;
-      for (std::size_t k = 0; k < owner.options_.size(); ++k) {
-        const WorkKind& kind = *owner.calendar_.kinds()[k];
-        const KindCount& n = winner.kinds[k];
-        double stimulus = n.full * kind.full.stimulus + n.shorter * kind.shorter.stimulus;
-        if (kind.home) stimulus += n.home * kind.home->stimulus;
-        for (std::size_t e = 0; e < events(); ++e) at[e] += owner.transfer_[e][k] * stimulus;
-      }
-      const double worth = value(at);
-      if (worth > best) {
-        best = worth;
-        best_pack = winner;
-        best_minutes = minutes;
-      }
-    }
-  }
-};
-
-Column PackSearch::best(const Segment& segment, const Prices& prices, bool unknown_fits) {
-  Search search{*this, segment, prices, unknown_fits, memory_[segment.days]};
+PackSearch::Room PackSearch::room_in(const Segment& segment) const {
+  const int change = calendar_.rules().change_over_minutes;
+  Room out;
   std::vector<int> room;
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar_.days()[static_cast<std::size_t>(segment.first + i)];
     if (day.usable > 0 && !day.closed && (segment.only_days >> i & 1U) != 0)
-      room.push_back(day.usable + kChangeOver);
+      room.push_back(day.usable + change);
   }
   std::sort(room.rbegin(), room.rend());
   for (std::size_t i = 0; i < room.size() && static_cast<int>(i) < segment.most_training_days; ++i) {
-    search.capacity += room[i];
-    ++search.slot_days;
+    out.capacity += room[i];
+    out.most_blocks += calendar_.rules().blocks_a_slot;
   }
-  search.capacity = std::clamp(search.capacity, 0, std::min(std::max(segment.most_minutes, 0), kMostCost));
-  search.least_overhead = least_overhead_of(room.empty() ? 0 : room.front());
-  while (search.capacity > 0 &&
-         search.capacity + search.least_overhead[static_cast<std::size_t>(search.capacity)] >
-             segment.most_minutes) {
-    --search.capacity;
-  }
-  for (const std::size_t k : order_)
-    search.most_stimulus.push_back(most_stimulus_of(k, search.capacity, segment));
-  for (std::size_t e = 0; e < states_.size(); ++e) {
-    for (std::size_t k = 0; k < options_.size(); ++k) search.u[e] += transfer_[e][k] * segment.fixed[k];
-  }
-  search.start_from_known();
-  if (order_.empty()) {
-    search.offer();
-  } else {
-    search.descend(0, 0, 0, 0, 0, 0);
-  }
-  auto& winners = winners_[segment.signature];
-  const auto is_best = [&](const auto& known) { return known.first == search.best_pack; };
-  if (search.surely_fits && std::none_of(winners.begin(), winners.end(), is_best)) {
-    winners.emplace_back(search.best_pack, search.best_minutes);
-  }
-  return column_of(search.best_pack, segment, search.best_minutes);
-}
-
-std::array<std::vector<double>, kMostHardLeft + 1> PackSearch::most_stimulus_of(
-    std::size_t k, int capacity, const Segment& segment) const {
-  std::array<std::vector<double>, kMostHardLeft + 1> out;
-  for (int hard = 0; hard <= kMostHardLeft; ++hard) {
-    auto& most = out[static_cast<std::size_t>(hard)];
-    most.assign(static_cast<std::size_t>(capacity) + 1, 0.0);
-    for (const Option& option : options_[k]) {
-      if (option.home > home_blocks_ || option.cost > capacity) continue;
-      if (option.hard > std::min(hard, segment.most_hard)) continue;
-      auto& cell = most[static_cast<std::size_t>(option.cost)];
-      cell = std::max(cell, option.stimulus);
-    }
-    for (std::size_t c = 1; c < most.size(); ++c) most[c] = std::max(most[c], most[c - 1]);
+  out.capacity = std::clamp(out.capacity, 0, std::min(std::max(segment.most_minutes, 0), kMostCost));
+  out.least_overhead = least_overhead_of(room.empty() ? 0 : room.front(), calendar_.rules());
+  while (out.capacity > 0 &&
+         out.capacity + out.least_overhead[static_cast<std::size_t>(out.capacity)] > segment.most_minutes) {
+    --out.capacity;
   }
   return out;
+}
+
+PackSearch::Stimuli PackSearch::fixed_stimuli(const Segment& segment) const {
+  Stimuli u{};
+  for (std::size_t e = 0; e < states_.size(); ++e) {
+    for (std::size_t k = 0; k < options_.size(); ++k) u[e] += transfer_[e][k] * segment.fixed[k];
+  }
+  return u;
+}
+
+double PackSearch::value(const Segment& segment, const Prices& prices, const Stimuli& u) const {
+  double sum = 0.0;
+  for (std::size_t e = 0; e < states_.size(); ++e) {
+    if (segment.counted[e] == 0.0) continue;
+    const double rate = u[e] / segment.share;
+    sum +=
+        segment.counted[e] * (prices.s[e] * tables_.gain(e, rate) - prices.loss[e] * tables_.loss(e, rate));
+  }
+  return sum;
+}
+
+PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment, Memory& known,
+                                   int most_steps) const {
+  Known& memory = known[pack];
+  const bool thorough = most_steps >= kPlacingSteps;
+  if (memory.fits_in <= segment.most_minutes) return {Placing::done, memory.fits_in};
+  if (segment.most_minutes <= memory.impossible_in) return {Placing::impossible, 0};
+  if (thorough && segment.most_minutes == memory.given_up_in) return {Placing::unknown, segment.most_minutes};
+  const Placement placement = calendar_.place(pack, request_for(segment), most_steps);
+  if (placement.outcome == Placing::done) memory.fits_in = placement.minutes;
+  if (placement.outcome == Placing::impossible) memory.impossible_in = segment.most_minutes;
+  if (placement.outcome == Placing::unknown && thorough) memory.given_up_in = segment.most_minutes;
+  return {placement.outcome, placement.minutes};
+}
+
+void PackSearch::remember(const Segment& segment, const Column& column) {
+  auto& winners = winners_[segment.days];
+  const auto same = [&](const auto& known) { return known.first == column.pack; };
+  if (std::none_of(winners.begin(), winners.end(), same)) winners.emplace_back(column.pack, column.minutes);
 }
 
 }  // namespace backplan

@@ -4,6 +4,7 @@
 #include <array>
 #include <map>
 #include <string>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -14,6 +15,8 @@ namespace backplan {
 
 inline constexpr std::size_t kMostEvents = 16;
 inline constexpr int kMostHardLeft = 4;
+inline constexpr int kMostOfAKind = 6;  // one a day, one rest day at least
+inline constexpr int kMostCost = 600;   // minutes of blocks that a week can hold
 
 // Dose curves of the standard's events, tabulated: stimulus in steps of 1/400, of which
 // all of the shipped stimuli are multiples.
@@ -60,6 +63,7 @@ struct Column {
   int minutes = 0;
   int hard = 0;
   std::vector<double> s, loss;  // by event
+  bool sure = true;             // a placing was found; else the search for one was given up
 };
 
 struct Prices {
@@ -76,8 +80,14 @@ class PackSearch {
   // The column of the highest worth among the packs that fit the segment's days.
   // A pack whose placing was given up counts when `unknown_fits` (for a bound), else not.
   [[nodiscard]] Column best(const Segment& segment, const Prices& prices, bool unknown_fits);
+  // A column of high worth, quickly: no proof. Its placing was found.
+  [[nodiscard]] Column good(const Segment& segment, const Prices& prices);
+  // Every column of more than this worth, those with a placing given up included; stops after `most`.
+  [[nodiscard]] std::vector<Column> all_above(const Segment& segment, const Prices& prices, double worth,
+                                              std::size_t most);
 
  private:
+  using Stimuli = std::array<double, kMostEvents>;
   struct Option {
     KindCount count;
     double stimulus = 0.0;
@@ -86,7 +96,15 @@ class PackSearch {
     int hard = 0;
     int home = 0, home_minutes = 0;
   };
+  // What the days of a segment can hold at most, whatever the pack.
+  struct Room {
+    int capacity = 0;                   // slot minutes, a change-over charged to each block
+    int most_blocks = 0;                // in slots
+    std::vector<int> least_overhead{};  // by slot minutes: of any sessions that hold so many
+  };
   struct Search;
+  struct Climb;
+  void run(Search& search) const;
   void list_options(int home_blocks);
   [[nodiscard]] std::array<std::vector<double>, kMostHardLeft + 1> most_stimulus_of(
       std::size_t k, int capacity, const Segment& segment) const;
@@ -100,7 +118,16 @@ class PackSearch {
     Placing outcome = Placing::impossible;
     int minutes = 0;
   };
-  [[nodiscard]] Fit placed(const Pack& pack, const Segment& segment, std::map<Pack, Known>& known) const;
+  // Looked up only, never walked through: its order does not matter.
+  struct PackHash {
+    [[nodiscard]] std::size_t operator()(const Pack& pack) const;
+  };
+  using Memory = std::unordered_map<Pack, Known, PackHash>;
+  [[nodiscard]] Fit placed(const Pack& pack, const Segment& segment, Memory& known, int most_steps) const;
+  [[nodiscard]] Room room_in(const Segment& segment) const;
+  [[nodiscard]] Stimuli fixed_stimuli(const Segment& segment) const;
+  [[nodiscard]] double value(const Segment& segment, const Prices& prices, const Stimuli& u) const;
+  void remember(const Segment& segment, const Column& column);
 
   const Calendar& calendar_;
   const std::vector<EventState>& states_;
@@ -111,8 +138,8 @@ class PackSearch {
   std::vector<double> per_minute_;                                    // by kind: most stimulus a slot minute
   double most_home_stimulus_ = 0.0;                                   // of one home block
   std::vector<std::size_t> order_;                                    // of the kinds in the search
-  std::map<std::string, std::map<Pack, Known>> memory_;               // by the days' signature
-  std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // with their minutes
+  std::map<std::string, Memory> memory_;                              // by the days' signature
+  std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // the same, with their minutes
 };
 
 [[nodiscard]] PlaceRequest request_for(const Segment& segment);

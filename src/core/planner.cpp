@@ -10,8 +10,8 @@ namespace {
 
 constexpr int kMinutesStep = 15;          // between the budgets that are compared
 constexpr double kLostWeekShare = 0.125;  // one week in eight lost: the reserve of `aim: target`
-const AllocationEffort kCompare{false, 3, 0, 0.05};
-const AllocationEffort kProve{true, 14, 300, 0.05};
+const AllocationEffort kCompare{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
+const AllocationEffort kProve{.prove = true, .rounds = 14, .nodes = 40, .counting_nodes = 3000, .gap = 0.05};
 
 // Why nothing can be planned at all; empty otherwise.
 std::string refusal(const Candidate& candidate, Date as_of) {

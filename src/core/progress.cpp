@@ -180,15 +180,18 @@ double EventState::mean(double s, double loss) const {
   return sum;
 }
 
-double dose_gain(const Dose& dose, double u) {
-  const auto g = [&](double x) { return 1.0 - numeric::exp(-x / dose.u0); };
-  return std::max(0.0, (g(u) - g(dose.keep)) / (g(dose.reference) - g(dose.keep)));
-}
+DoseCurve::DoseCurve(const Dose& dose)
+    : u0_(dose.u0), g_keep_(g(dose.keep)), g_reference_(g(dose.reference)) {}
 
-double dose_shortfall(const Dose& dose, double u) {
-  const auto g = [&](double x) { return 1.0 - numeric::exp(-x / dose.u0); };
-  return std::max(0.0, 1.0 - g(u) / g(dose.keep));
-}
+double DoseCurve::g(double u) const { return 1.0 - numeric::exp(-u / u0_); }
+
+double DoseCurve::gain(double u) const { return std::max(0.0, (g(u) - g_keep_) / (g_reference_ - g_keep_)); }
+
+double DoseCurve::shortfall(double u) const { return std::max(0.0, 1.0 - g(u) / g_keep_); }
+
+double dose_gain(const Dose& dose, double u) { return DoseCurve(dose).gain(u); }
+
+double dose_shortfall(const Dose& dose, double u) { return DoseCurve(dose).shortfall(u); }
 
 std::vector<EventState> fit_progress(const Candidate& candidate, const Standard& standard, const Model& model,
                                      Date as_of) {

@@ -7,8 +7,6 @@
 namespace backplan {
 namespace {
 
-constexpr int kOpenDaysOfAWeek = 4;  // fewer open days: the week counts as blocked for the ramp
-
 int median_of_last(std::vector<int> minutes, std::size_t n) {
   if (minutes.empty()) return 0;
   if (minutes.size() > n) minutes.erase(minutes.begin(), minutes.end() - static_cast<std::ptrdiff_t>(n));

@@ -136,7 +136,8 @@ void SeasonPlanner::lay_out_weeks() {
     const int until = std::min(week.first + week.count, std::max(week.first, all - taper_days_));
     const int count = too_late_ || week.index == 1 ? 0 : until - week.first;
     segments_.push_back(segment_of(week.index, week.first, count, training_week));
-    if (week.phase == Phase::build) ++training_week;
+    const bool counts = open_days(calendar_, week.first, week.count) >= kOpenDaysOfAWeek;
+    if (week.phase == Phase::build && counts) ++training_week;
   }
 }
 

@@ -9,6 +9,8 @@
 
 namespace backplan {
 
+inline constexpr int kOpenDaysOfAWeek = 4;  // fewer open days: the week counts as blocked for the ramp
+
 struct SeasonWeek {
   int index = 0;             // counted back from the test
   int first = 0, count = 0;  // calendar days

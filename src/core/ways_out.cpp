@@ -12,7 +12,7 @@ constexpr int kMinutesStep = 15;
 constexpr int kMostMinutesADay = 120;
 constexpr double kWorthNaming = 0.005;  // of p_target
 constexpr double kPointsWorthNaming = 0.5;
-const AllocationEffort kQuick{false, 3, 0, 0.05};
+const AllocationEffort kQuick{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
 
 Outlook quick_outlook(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
   SeasonPlanner planner(candidate, knowledge, as_of);
