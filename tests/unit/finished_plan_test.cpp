@@ -7,14 +7,14 @@
 
 #include "support/sound_plan.hpp"
 #include "support/temporary_folder.hpp"
+#include "support/text.hpp"
 
 namespace backplan::cli {
 namespace {
 
+using support::holds;
 using test::TemporaryFolder;
 using testing::Scene;
-
-bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 // A sound plan with one rule broken: the second intervals of a week on the day after the first.
 void break_a_rule(Scene& scene) {
