@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <istream>
@@ -228,8 +229,8 @@ TEST(Standard, AnImportedTableTakesThePlaceOfWeakerRows) {
     const std::string least = name.substr(0, 2);
     const std::string most = name.back() == '+' ? "99" : name.substr(3);
     for (const auto& row : band["rows"]) {
-      table += "2MR,female," + least + "," + most + "," + row["points"].dump() + "," +
-               row["text"].get<std::string>() + "\n";
+      table += fmt::format("2MR,female,{},{},{},{}\n", least, most, row["points"].dump(),
+                           row["text"].get<std::string>());
     }
   }
   const std::string file = folder.write("run.csv", table).string();

@@ -217,13 +217,14 @@ TEST(PublishedChanges, TheSourcesOfTheRatesSayWhatTheCurveGives) {
   const auto all = trained();
   const std::vector<std::pair<std::string, std::string>> rates = {{"3 days a week", "events.MDL.k_per_week"},
                                                                   {"plank hold", "events.PLK.k_per_week"}};
-  for (const auto& [what, name] : rates) {
-    Study study = study_of(all, what);
+  for (const auto& pair : rates) {
+    const std::string& name = pair.second;
+    Study study = study_of(all, pair.first);
     const double as_they_were = predicted(study, standard, model);
     study.background = Background::new_to_training;  // the whole headroom
     const double whole = predicted(study, standard, model);
     const auto rate = std::find_if(model.assumptions.begin(), model.assumptions.end(),
-                                   [&](const Assumption& one) { return one.name == name; });
+                                   [&name](const Assumption& figure) { return figure.name == name; });
     ASSERT_NE(rate, model.assumptions.end()) << name;
     for (const double percent : {whole, as_they_were}) {
       EXPECT_NE(rate->source.find(fmt::format("{:.1f} %", percent)), std::string::npos)
