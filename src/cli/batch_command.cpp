@@ -9,6 +9,7 @@
 
 #include "backplan/planner.hpp"
 #include "cli/commands.hpp"
+#include "cli/finished_plan.hpp"
 #include "cli/line_answers.hpp"
 #include "cli/workspace.hpp"
 #include "io/json_text.hpp"
@@ -89,8 +90,10 @@ std::string answer_candidate(const std::string& text, const Desk& desk) {
   const auto candidate = io::read_candidate(text, "input", standard->value(), desk.model, desk.as_of);
   if (!candidate.ok()) return error_line(id_of(text), in_one_line(candidate.faults()));
   const Knowledge knowledge{standard->value(), desk.model, desk.rules};
-  const PlanOptions options{.prove = false, .ways_out = false, .write_out = false};
-  const Plan plan = make_plan(candidate.value(), knowledge, desk.as_of, options);
+  // Written out, although only a part of it is answered: the checker judges what is on each day.
+  const PlanOptions options{.prove = false, .ways_out = false, .write_out = true};
+  const Plan made = make_plan(candidate.value(), knowledge, desk.as_of, options);
+  const Plan& plan = checked(made, candidate.value(), knowledge);
   io::Json json;
   json["id"] = candidate.value().id;
   json["outlook"] = io::outlook_json(plan.outlook, standard->value());
@@ -108,6 +111,9 @@ std::string answer_line(const Line& line, const Desk& desk) {
   }
   try {
     return answer_candidate(*line.text, desk);
+  } catch (const BrokenPlan& bug) {
+    return error_line(id_of(*line.text), fmt::format("line {}: a fault of the program, please report it: {}",
+                                                     line.number, bug.what()));
   } catch (const std::exception& fault) {
     // A bug or a full memory for one candidate must not take the answers of the others away.
     return error_line(std::nullopt,

@@ -1,4 +1,4 @@
-// The commands: one function each, given what it may use. Exit codes as docs/formats.md lists them.
+// The commands: one function each, given what it may use. Exit codes as session.hpp and the README list them.
 #pragma once
 
 #include <optional>

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <exception>
 #include <functional>
 #include <map>
 #include <optional>
@@ -218,27 +217,10 @@ int run_or_throw(const std::vector<std::string>& arguments, Streams streams, con
   return dispatch(name, words, session);
 }
 
-// The one place where exceptions end.
-int run_and_tell(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
-  try {
-    return run_or_throw(arguments, streams, environment);
-  } catch (const UsageError& fault) {
-    tell_failure(fault.what(), fault.hint(), streams.err);
-    return kExitUsage;
-  } catch (const store::Failure& failure) {
-    tell_failure(failure.what(), failure.hint(), streams.err);
-    return failure.exit_code();
-  } catch (const std::exception& bug) {
-    tell_failure(fmt::format("a fault of the program: {}", bug.what()),
-                 "nothing was changed; please report it with the files that led to it", streams.err);
-    return kExitBug;
-  }
-}
-
 }  // namespace
 
 int run(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
-  const int code = run_and_tell(arguments, streams, environment);
+  const int code = code_of([&] { return run_or_throw(arguments, streams, environment); }, streams.err);
   streams.out.flush();
   if (streams.out) return code;
   tell_failure("cannot write the answer to standard output", {}, streams.err);

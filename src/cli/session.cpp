@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <exception>
 #include <ostream>
 
 #include "io/json_write.hpp"
+#include "store/failures.hpp"
 
 namespace backplan::cli {
 namespace {
@@ -55,6 +57,22 @@ void tell_failure(const std::string& what, const std::string& hint, std::ostream
 
 void tell_warning(const std::string& what, const std::string& hint, std::ostream& err) {
   err << "warning: " << what << "\nhint: " << hint << '\n';
+}
+
+int code_of(const std::function<int()>& command, std::ostream& err) {
+  try {
+    return command();
+  } catch (const UsageError& fault) {
+    tell_failure(fault.what(), fault.hint(), err);
+    return kExitUsage;
+  } catch (const store::Failure& failure) {
+    tell_failure(failure.what(), failure.hint(), err);
+    return failure.exit_code();
+  } catch (const std::exception& bug) {
+    tell_failure(fmt::format("a fault of the program: {}", bug.what()),
+                 "nothing was changed; please report it with the files that led to it", err);
+    return kExitBug;
+  }
 }
 
 }  // namespace backplan::cli

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -52,6 +53,9 @@ void tell_faults(const Diagnostics& faults, const Session& session);
 
 // "error: what" and "hint: ...".
 void tell_failure(const std::string& what, const std::string& hint, std::ostream& err);
+// The one place where exceptions end: the exit code of what was run, or that of the exception, told on
+// `err` with what to do. An exception that nobody foresaw is a bug: exit code 70.
+[[nodiscard]] int code_of(const std::function<int()>& command, std::ostream& err);
 // "warning: what" and "hint: ...".
 void tell_warning(const std::string& what, const std::string& hint, std::ostream& err);
 

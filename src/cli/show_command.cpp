@@ -23,7 +23,10 @@ const PlannedWeek* week_of(const Plan& plan, Date date) {
 
 // The week that was asked for; the first when the plan has not begun.
 const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Date as_of) {
-  if (plan.weeks.empty()) throw UsageError("this plan has no weeks: the test is too near");
+  if (plan.weeks.empty()) {
+    throw UsageError(plan.refused.empty() ? "this plan has no weeks: no day is left before the test"
+                                          : "this plan has no weeks: " + plan.refused.front());
+  }
   if (!options.week) {
     const PlannedWeek* week = week_of(plan, as_of);
     if (week != nullptr) return *week;

@@ -1,5 +1,5 @@
 // plan.json: the finished plan as a file, written and read back. The keys are a promise to other
-// programs (docs/formats.md, data/schema/plan.schema.json); more may be added, none may change.
+// programs (data/schema/plan.schema.json); more may be added, none may change.
 #pragma once
 
 #include <string>

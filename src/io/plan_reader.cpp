@@ -91,6 +91,14 @@ std::vector<T> list_in(const JsonCursor& object, std::string_view key, Read read
   return values;
 }
 
+// Calls `take` with each name and figure of an object that has one figure a name.
+template <class Take>
+void each_figure(const JsonCursor& object, double least, Take take) {
+  for (const auto& [name, value] : object.members()) {
+    take(name, value.number(least, kAnything).value_or(0.0));
+  }
+}
+
 std::string text_item(const JsonCursor& item) { return item.text().value_or(""); }
 
 EventOutlook event_outlook_from(const JsonCursor& object) {
@@ -128,9 +136,9 @@ Target target_from(const JsonCursor& object) {
   Target target;
   target.total = optional_points_in(object, "total");
   target.each = optional_points_in(object, "each");
-  for (const auto& [event, value] : object.required("events").members()) {
-    target.events[event] = to_points(value.number(0, kAnything).value_or(0.0));
-  }
+  each_figure(object.required("events"), 0.0, [&target](const std::string& event, double points) {
+    target.events[event] = to_points(points);
+  });
   target.confidence = number_in(object, "confidence");
   target.pass_confidence = number_in(object, "pass_confidence");
   return target;
@@ -171,17 +179,16 @@ PlannedWeek week_from(const JsonCursor& object) {
   week.minutes = integer_in(object, "minutes");
   week.provisional = boolean_in(object, "provisional");
   week.days = list_in<PlannedDay>(object, "days", day_from);
-  for (const auto& [event, value] : object.required("milestones").members()) {
-    week.milestones.push_back({event, value.number(0, kAnything).value_or(0.0)});
-  }
+  each_figure(object.required("milestones"), 0.0, [&week](const std::string& event, double result) {
+    week.milestones.push_back({event, result});
+  });
   return week;
 }
 
 std::map<std::string, double> points_per_hour_from(const JsonCursor& object) {
   std::map<std::string, double> events;
-  for (const auto& [event, value] : object.members()) {
-    events[event] = value.number(-kAnything, kAnything).value_or(0.0);
-  }
+  each_figure(object, -kAnything,
+              [&events](const std::string& event, double points) { events[event] = points; });
   return events;
 }
 

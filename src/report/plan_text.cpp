@@ -169,14 +169,26 @@ std::string notes_text(const Plan& plan, const Names& names) {
     }
   }
   if (!plan.refused.empty()) {
-    heading("Left out");
+    heading(plan.weeks.empty() ? "No plan is made" : "Left out");
     for (const std::string& one : plan.refused) text += wrap(printable(one), kPageWidth, "    ", "  - ");
   }
   if (!plan.cautions.empty()) text += '\n' + cautions_text(plan);
-  text +=
-      fmt::format("\nThis plan rests on {}: `backplan show --assumptions` lists them with their sources.\n",
-                  count(static_cast<int>(plan.assumptions.size()), "assumption"));
+  if (!plan.assumptions.empty()) {
+    text +=
+        fmt::format("\nThis plan rests on {}: `backplan show --assumptions` lists them with their sources.\n",
+                    count(static_cast<int>(plan.assumptions.size()), "assumption"));
+  }
   return text;
+}
+
+// Minutes, proof and weeks; where there are no weeks there is nothing to be proud of.
+std::string training_text(const Plan& plan, const Names& names) {
+  if (plan.weeks.empty()) {
+    return plan.refused.empty() ? "\nNo training is planned: there is no day left before the test.\n" : "";
+  }
+  return minutes_text(plan, names) + optimality_text(plan.optimality) +
+         "\nThe weeks, counted back from the test: minutes, results expected at the end, blocks\n" +
+         weeks_text(plan, names) + provisional_text(plan) + '\n' + week_text(plan.weeks.front(), names);
 }
 
 }  // namespace
@@ -238,14 +250,7 @@ std::string plan_text(const Plan& plan, const Names& names) {
   text += answer_text(plan, names) + ways_out_text(plan);
   text += events_text(plan, names, marks);
   text += marks.legend();
-  text += minutes_text(plan, names);
-  text += optimality_text(plan.optimality);
-  if (!plan.weeks.empty()) {
-    text += "\nThe weeks, counted back from the test: minutes, results expected at the end, blocks\n" +
-            weeks_text(plan, names) + provisional_text(plan);
-    text += '\n' + week_text(plan.weeks.front(), names);
-  }
-  return text + notes_text(plan, names);
+  return text + training_text(plan, names) + notes_text(plan, names);
 }
 
 }  // namespace backplan::report

@@ -33,9 +33,10 @@ bool change_minutes(Finished& f) {
 
 bool repeat_block(Finished& f) {
   return change_block(f, any_of_them, [&](PlannedDay& day, Block& block) {
-    const Block again = block;
+    // A copy: the insertion below moves what `block` refers to.
+    Block again = block;
     offer(f, day.date, kLongSlot);
-    day.blocks.insert(day.blocks.begin(), again);
+    day.blocks.insert(day.blocks.begin(), std::move(again));
   });
 }
 

@@ -96,7 +96,7 @@ TEST(Gap, IsUnderATenthOfAPointForNinetyFiveOfAHundredFromTwoHoursAWeek) {
                                                  << cases.back().who;
   }
   const std::string text = table(cases);
-  std::fputs(text.c_str(), stdout);
+  ASSERT_GE(std::fputs(text.c_str(), stdout), 0);
   std::string wide;
   int judged = 0;
   int under = 0;

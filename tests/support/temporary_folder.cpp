@@ -4,9 +4,10 @@
 
 #include <algorithm>
 #include <fstream>
-#include <iterator>
 #include <stdexcept>
 #include <vector>
+
+#include "support/text.hpp"
 
 namespace backplan::test {
 namespace fs = std::filesystem;
@@ -29,10 +30,7 @@ fs::path TemporaryFolder::write(const std::string& name, const std::string& text
   return file;
 }
 
-std::string TemporaryFolder::read(const std::string& name) const {
-  std::ifstream file(path_ / name, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-}
+std::string TemporaryFolder::read(const std::string& name) const { return support::bytes_of(path_ / name); }
 
 std::string TemporaryFolder::names() const {
   std::vector<std::string> names;

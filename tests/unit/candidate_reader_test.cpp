@@ -84,9 +84,9 @@ TEST(CandidateReader, NamesEveryDefaultThatItTook) {
       "setting of 1 result not given: taken as practice",
       "no result is marked as a first attempt: none is taken as one",
       "minutes of tue, thu, fri, sat, sun not given: taken as 0",
-      "equipment not given: taken as a 60 lb hex bar with plates of 45, 45, 45, 45, 35, 35, 25, 25, 10, 10, "
-      "10, 10, 5, "
-      "5 lb, sled, kettlebells, pull-up bar and track, no throwing ball",
+      std::string(
+          "equipment not given: taken as a 60 lb hex bar with plates of 45, 45, 45, 45, 35, 35, 25, ") +
+          "25, 10, 10, 10, 10, 5, 5 lb, sled, kettlebells, pull-up bar and track, no throwing ball",
       "medical not given: taken as none"};
   EXPECT_EQ(c.defaulted, expected);
   EXPECT_EQ(c.category, "general");

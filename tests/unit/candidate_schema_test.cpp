@@ -4,26 +4,19 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
 #include "io/readers.hpp"
 #include "io/value_text.hpp"
 #include "support/candidate_text.hpp"
 #include "support/small_standard.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
 
 using nlohmann::json;
-
-std::string bytes_of(const std::filesystem::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  text << file.rdbuf();
-  return text.str();
-}
+using support::bytes_of;
 
 json schema() {
   return json::parse(

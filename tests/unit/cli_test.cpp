@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <istream>
@@ -12,16 +13,16 @@
 #include "io/json_write.hpp"
 #include "support/command.hpp"
 #include "support/temporary_folder.hpp"
+#include "support/text.hpp"
 
 namespace backplan::cli {
 namespace {
 
 using support::Answer;
 using support::army_candidate;
+using support::holds;
 using support::run_command;
 using test::TemporaryFolder;
-
-bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 std::string replaced(std::string text, const std::string& from, const std::string& to) {
   const std::size_t at = text.find(from);
@@ -228,8 +229,8 @@ TEST(Standard, AnImportedTableTakesThePlaceOfWeakerRows) {
     const std::string least = name.substr(0, 2);
     const std::string most = name.back() == '+' ? "99" : name.substr(3);
     for (const auto& row : band["rows"]) {
-      table += "2MR,female," + least + "," + most + "," + row["points"].dump() + "," +
-               row["text"].get<std::string>() + "\n";
+      table += fmt::format("2MR,female,{},{},{},{}\n", least, most, row["points"].dump(),
+                           row["text"].get<std::string>());
     }
   }
   const std::string file = folder.write("run.csv", table).string();

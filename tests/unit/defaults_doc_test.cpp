@@ -1,14 +1,12 @@
 // docs/defaults.md is made from the data; with UPDATE_GOLDEN=1 in the environment this test writes it.
 #include <gtest/gtest.h>
 
-#include <cstdlib>
-#include <fstream>
-#include <iterator>
 #include <string>
 #include <vector>
 
 #include "io/readers.hpp"
 #include "report/defaults_text.hpp"
+#include "support/text.hpp"
 
 namespace backplan {
 namespace {
@@ -22,12 +20,8 @@ std::string page_from_data() {
 
 TEST(DefaultsPage, IsWhatTheDataSays) {
   const std::string made = page_from_data();
-  if (std::getenv("UPDATE_GOLDEN") != nullptr) {
-    std::ofstream(kPage, std::ios::binary) << made;
-  }
-  std::ifstream file(kPage, std::ios::binary);
-  const std::string written{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-  EXPECT_TRUE(written == made) << "docs/defaults.md is out of date: run this test with UPDATE_GOLDEN=1";
+  EXPECT_TRUE(support::stored_answer(kPage, made) == made)
+      << "docs/defaults.md is out of date: run this test with UPDATE_GOLDEN=1";
 }
 
 TEST(DefaultsPage, HoldsEverySourceAndValue) {

@@ -81,7 +81,7 @@ TEST(WriteAtomically, KeepsTheOldFileWhenTheDiskIsFull) {
   ASSERT_EQ(::setrlimit(RLIMIT_FSIZE, &small), 0);
   EXPECT_THROW(write_atomically(folder.path() / "plan.json", std::string(5000, 'x')), IoFailure);
   ASSERT_EQ(::setrlimit(RLIMIT_FSIZE, &before), 0);
-  std::signal(SIGXFSZ, handler);
+  ASSERT_NE(std::signal(SIGXFSZ, handler), SIG_ERR);
   EXPECT_EQ(folder.read("plan.json"), "old");
   EXPECT_EQ(folder.names(), "plan.json");
 }

@@ -1,31 +1,26 @@
 // Whole runs of the program against stored answers. A case is a folder of tests/golden: `args` (one
-// argument a line), the input files, `stdin` where there is one, and the expected `stdout`, `stderr`
-// and `exit`. UPDATE_GOLDEN=1 writes the answers anew; a change of them is a commit with its reason.
+// argument a line), the input files, `stdin` where there is one, `before` where another command (arguments
+// as in `args`) has to run first, and the expected `stdout`, `stderr` and `exit`. UPDATE_GOLDEN=1 writes the
+// answers anew; a change of them is a commit with its reason.
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <sstream>
 #include <string>
 #include <vector>
 
 #include "support/command.hpp"
 #include "support/temporary_folder.hpp"
+#include "support/text.hpp"
 
 namespace backplan {
 namespace {
 
 namespace fs = std::filesystem;
+using support::bytes_of;
 
 fs::path golden_folder() { return fs::path(BACKPLAN_SOURCE_DIR) / "tests" / "golden"; }
-
-std::string bytes_of(const fs::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-}
 
 std::vector<std::string> cases() {
   std::vector<std::string> names;
@@ -48,14 +43,22 @@ class InFolder {
   fs::path before_;
 };
 
+std::vector<std::string> lines_of(const fs::path& path) {
+  std::vector<std::string> all;
+  std::istringstream text(bytes_of(path));
+  for (std::string line; std::getline(text, line);) all.push_back(line);
+  return all;
+}
+
 support::Answer run_case(const fs::path& folder) {
   const test::TemporaryFolder copy;
   fs::copy(folder, copy.path(), fs::copy_options::recursive);
   const InFolder inside(copy.path());
-  std::vector<std::string> arguments;
-  std::istringstream lines(bytes_of("args"));
-  for (std::string line; std::getline(lines, line);) arguments.push_back(line);
-  return support::run_command(arguments, bytes_of("stdin"));
+  if (fs::exists("before")) {
+    const support::Answer before = support::run_command(lines_of("before"));
+    EXPECT_LE(before.code, 1) << before.err;  // done, or ran well and the answer is no
+  }
+  return support::run_command(lines_of("args"), bytes_of("stdin"));
 }
 
 class Golden : public testing::TestWithParam<std::string> {};
@@ -64,14 +67,9 @@ TEST_P(Golden, GivesTheStoredAnswer) {
   const fs::path folder = golden_folder() / GetParam();
   const support::Answer answer = run_case(folder);
   const std::string code = std::to_string(answer.code) + "\n";
-  if (std::getenv("UPDATE_GOLDEN") != nullptr) {  // NOLINT(concurrency-mt-unsafe): one thread here
-    std::ofstream(folder / "stdout", std::ios::binary) << answer.out;
-    std::ofstream(folder / "stderr", std::ios::binary) << answer.err;
-    std::ofstream(folder / "exit", std::ios::binary) << code;
-  }
-  EXPECT_EQ(answer.out, bytes_of(folder / "stdout"));
-  EXPECT_EQ(answer.err, bytes_of(folder / "stderr"));
-  EXPECT_EQ(code, bytes_of(folder / "exit"));
+  EXPECT_EQ(answer.out, support::stored_answer(folder / "stdout", answer.out));
+  EXPECT_EQ(answer.err, support::stored_answer(folder / "stderr", answer.err));
+  EXPECT_EQ(code, support::stored_answer(folder / "exit", code));
 }
 
 INSTANTIATE_TEST_SUITE_P(Cases, Golden, testing::ValuesIn(cases()), [](const auto& one) {

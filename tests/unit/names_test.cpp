@@ -30,9 +30,9 @@ TEST(Names, OnlyAnErrorIsAnError) {
 }
 
 TEST(Names, TheWeekStartsOnMonday) {
-  using namespace std::chrono;
-  EXPECT_EQ(weekday_index(sys_days(year(2027) / 3 / 8)), 0);   // a Monday
-  EXPECT_EQ(weekday_index(sys_days(year(2027) / 3 / 14)), 6);  // a Sunday
+  const auto march = std::chrono::year(2027) / 3;
+  EXPECT_EQ(weekday_index(std::chrono::sys_days(march / 8)), 0);   // a Monday
+  EXPECT_EQ(weekday_index(std::chrono::sys_days(march / 14)), 6);  // a Sunday
 }
 
 TEST(Names, WordsAreThoseOfTheFiles) {

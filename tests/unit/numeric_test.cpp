@@ -23,7 +23,7 @@ double relative(double ours, long double truth) {
   return static_cast<double>(std::fabs((static_cast<long double>(ours) - truth) / truth));
 }
 
-long double wide(double x) { return x; }
+long double wide(double x) { return static_cast<long double>(x); }
 
 long double true_cdf(double z) { return 0.5L * std::erfc(-wide(z) / std::sqrt(2.0L)); }
 

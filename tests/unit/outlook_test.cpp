@@ -110,7 +110,8 @@ TEST(Outlook, ExpectedPointsRiseWithAbility) {
     for (const double sd : {0.02, 0.07, 0.3}) {
       double before = -1e9;
       double risk = 1.0;
-      for (double mean = low - width; mean < low + 1.5 * width; mean += width / 100.0) {
+      for (int hundredths = -100; hundredths < 150; ++hundredths) {
+        const double mean = low + width * hundredths / 100.0;
         const double here = ability.expected_points(mean, sd);
         ASSERT_GE(here, before - 1e-9) << key.event << " " << mean;
         ASSERT_LE(ability.p_below_minimum(mean, sd), risk + 1e-12) << key.event << " " << mean;

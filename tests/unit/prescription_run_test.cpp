@@ -9,7 +9,12 @@
 namespace backplan {
 namespace {
 
-using namespace support;
+using support::Case;
+using support::easy_work;
+using support::interval_work;
+using support::kTwoMiles;
+using support::match_in;
+using support::tempo_work;
 
 // Paces of a 16:00 two-miler: interval 7:55-7:48, threshold 9:03-8:38, easy 10:59-9:48 a mile
 // (oxygen-cost equations); printed seconds are rounded up, so never faster.

@@ -9,7 +9,13 @@
 namespace backplan {
 namespace {
 
-using namespace support;
+using support::Case;
+using support::hold_work;
+using support::lift_work;
+using support::match_in;
+using support::press_work;
+using support::shuttle_work;
+using support::throw_work;
 
 Case& at_week(Case& c, int weeks_to_test, int training_week) {
   c.situation.weeks_to_test = weeks_to_test;

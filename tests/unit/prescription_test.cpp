@@ -19,7 +19,23 @@
 namespace backplan {
 namespace {
 
-using namespace support;
+using support::Case;
+using support::clock_seconds;
+using support::easy_work;
+using support::hold_work;
+using support::interval_work;
+using support::kSpan;
+using support::kTwoMiles;
+using support::lift_work;
+using support::match_in;
+using support::number_at;
+using support::paces_of;
+using support::press_work;
+using support::shuttle_work;
+using support::span_after;
+using support::span_seconds;
+using support::tempo_work;
+using support::throw_work;
 
 // Weakest to strongest: deadlift (lb), push-ups, shuttle (s), plank (s), two miles (s), throw (m).
 constexpr double kAbilities[][6] = {{60, 3, 300, 30, 1500, 3.5},

@@ -202,7 +202,8 @@ TEST(Progress, TheCapOfHoldsFallsWithoutAJumpAtNinetySeconds) {
   EXPECT_NEAR(h(90.0 - 1e-6), h(90.0 + 1e-6), 1e-6);
   EXPECT_NEAR(h(90.0), 0.50, 1e-9);
   EXPECT_NEAR(h(30.0), 0.80, 1e-9);
-  for (double seconds = 20.0; seconds < 240.0; seconds += 0.5) {
+  for (int halves = 40; halves < 480; ++halves) {
+    const double seconds = 0.5 * halves;
     ASSERT_LE(std::fabs(h(seconds + 0.5) - h(seconds)), 1.01 * std::log((seconds + 0.5) / seconds))
         << seconds;
   }
@@ -223,7 +224,8 @@ TEST(Progress, ADoseAddsNothingAtTheKeepDoseAndOneAtTheReferenceDose) {
     EXPECT_NEAR(dose_gain(event.dose, event.dose.reference), 1.0, 1e-12) << id;
     EXPECT_NEAR(dose_shortfall(event.dose, 0.0), 1.0, 1e-12) << id;
     EXPECT_NEAR(dose_shortfall(event.dose, event.dose.keep), 0.0, 1e-12) << id;
-    for (double u = 0.0; u < 10.0; u += 0.05) {
+    for (int step = 0; step < 200; ++step) {
+      const double u = 0.05 * step;
       ASSERT_GE(dose_gain(event.dose, u + 0.05), dose_gain(event.dose, u)) << id << " " << u;
       ASSERT_LE(dose_shortfall(event.dose, u + 0.05), dose_shortfall(event.dose, u)) << id << " " << u;
       const bool gains = dose_gain(event.dose, u) > 1e-12;

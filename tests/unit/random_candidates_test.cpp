@@ -105,7 +105,7 @@ TEST(RandomCandidates, MeetEveryOddSituation) {
     const Candidate c = random_candidate(random, standard, kToday);
     const auto days = (c.test_date - kToday).count();
     seen["test within five days"] += days <= 5 ? 1 : 0;
-    seen["test after 38 weeks"] += days >= 38 * 7 ? 1 : 0;
+    seen["test after 38 weeks"] += days >= 38L * 7 ? 1 : 0;
     seen["blocked"] += c.blocked.empty() ? 0 : 1;
     seen["fixed"] += c.fixed.empty() ? 0 : 1;
     seen["diagnostic"] += c.diagnostics.empty() ? 0 : 1;

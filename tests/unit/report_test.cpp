@@ -12,10 +12,12 @@
 #include "report/yield_text.hpp"
 #include "support/small_plan.hpp"
 #include "support/small_standard.hpp"
+#include "support/text.hpp"
 
 namespace backplan::report {
 namespace {
 
+using support::holds;
 using support::small_model;
 using support::small_plan;
 using support::small_standard;
@@ -26,8 +28,6 @@ std::size_t widest_line(const std::string& text) {
   for (std::string line; std::getline(lines, line);) widest = std::max(widest, width_of(line));
   return widest;
 }
-
-bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 struct SmallTest {
   Standard standard = small_standard();

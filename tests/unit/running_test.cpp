@@ -85,7 +85,8 @@ TEST(AerobicIndex, GivesEachRowOfTheTableToItsPrintedDigits) {
 }
 
 TEST(AerobicIndex, IsUndoneByItsInverse) {
-  for (double index = 15.0; index <= 85.0; index += 2.5) {
+  for (int halves = 30; halves <= 170; halves += 5) {
+    const double index = halves / 2.0;
     for (const double metres : {800.0, 1500.0, 3218.688, 10000.0, 42195.0}) {
       EXPECT_NEAR(aerobic_index(Metres(metres), time_for_index(index, Metres(metres))), index, 1e-8);
     }
@@ -93,7 +94,8 @@ TEST(AerobicIndex, IsUndoneByItsInverse) {
 }
 
 TEST(AerobicIndex, InverseHitsATimeWithinAMicrosecond) {
-  for (double seconds = 600.0; seconds <= 1800.0; seconds += 7.0) {
+  for (int whole = 600; whole <= 1800; whole += 7) {
+    const double seconds = whole;
     EXPECT_NEAR(time_for_index(aerobic_index(kTwoMiles, Seconds(seconds)), kTwoMiles).value(), seconds, 1e-6);
   }
 }
@@ -138,7 +140,8 @@ TEST(EquivalentTime, AgreesWithTheOxygenCostEquationsBetweenOneAndAHalfAndThreeM
 }
 
 TEST(SpeedAtShare, CostsExactlyThatShareOfTheIndex) {
-  for (double index = 15.0; index <= 85.0; index += 5.0) {
+  for (int whole = 15; whole <= 85; whole += 5) {
+    const double index = whole;
     for (const double share : {0.65, 0.83, 1.0}) {
       EXPECT_NEAR(oxygen_cost(speed_at_share(index, share)), share * index, 1e-10);
     }

@@ -16,7 +16,8 @@ TEST(RepetitionMaxima, GiveThePrintedExamples) {
 }
 
 TEST(RepetitionMaxima, OfThreeAndOneAreInverse) {
-  for (double load = 60.0; load <= 700.0; load += 35.0) {
+  for (int pounds = 60; pounds <= 700; pounds += 35) {
+    const double load = pounds;
     EXPECT_NEAR(three_rep_max(one_rep_max_from_three(Pounds(load))).value(), load, 1e-9);
     EXPECT_NEAR(one_rep_max(Pounds(load), 3.0).value(), one_rep_max_from_three(Pounds(load)).value(), 1e-9);
   }
@@ -114,7 +115,8 @@ TEST(ReadSet, OfASingleNeverClaimsMoreThanWasLiftedAsABound) {
 
 TEST(ReadSet, GrowsWithTheReserve) {
   double before = 0.0;
-  for (double reserve = 0.0; reserve <= 3.0; reserve += 0.25) {
+  for (int quarters = 0; quarters <= 12; ++quarters) {
+    const double reserve = quarters / 4.0;
     const double now = read_set({1, Pounds(100.0), reserve})->one_rep_max.value();
     EXPECT_GT(now, before);
     before = now;

@@ -7,8 +7,6 @@
 namespace backplan::io {
 namespace {
 
-using std::chrono::day;
-using std::chrono::month;
 using std::chrono::year;
 
 Event event(const char* id) { return *support::small_standard().find_event(id); }

@@ -1,0 +1,51 @@
+#include "cli/finished_plan.hpp"
+
+#include <fmt/format.h>
+
+#include <ostream>
+#include <vector>
+
+#include "backplan/check.hpp"
+#include "io/plan_json.hpp"
+#include "report/plan_text.hpp"
+#include "report/words.hpp"
+#include "store/files.hpp"
+
+namespace backplan::cli {
+namespace {
+
+// Weeks count back from the test, as in PlannedWeek; worked out from the date, because a broken plan's own
+// weeks may be what is wrong.
+int week_of(Date date, Date test_date) {
+  constexpr int kDaysInWeek = 7;
+  const auto days_before = static_cast<int>((test_date - date).count());
+  return (days_before + kDaysInWeek - 1) / kDaysInWeek;
+}
+
+std::string in_words(const std::vector<Violation>& broken, Date test_date) {
+  const Violation& first = broken.front();
+  std::string text =
+      fmt::format("the plan breaks the rule {} in week {} before the test, on {}: {}", first.rule,
+                  week_of(first.where, test_date), report::short_date(first.where), first.what);
+  const std::size_t more = broken.size() - 1;
+  if (more > 0) text += fmt::format(" (and {} more)", more);
+  return text;
+}
+
+}  // namespace
+
+const Plan& checked(const Plan& plan, const Candidate& candidate, const Knowledge& knowledge) {
+  const auto broken = check_plan(plan, candidate, knowledge.standard, knowledge.model, knowledge.rules);
+  if (!broken.empty()) throw BrokenPlan(in_words(broken, candidate.test_date));
+  return plan;
+}
+
+int hand_over(const Plan& plan, const Workspace& files, const Session& session) {
+  const std::string bytes =
+      io::write_plan(checked(plan, files.candidate, files.knowledge()), files.standard, BACKPLAN_VERSION);
+  store::write_atomically(session.file("plan.json"), bytes);
+  session.streams.out << (session.json() ? bytes : report::plan_text(plan, {files.standard, files.model}));
+  return plan.enough ? kExitDone : kExitAnswerIsNo;
+}
+
+}  // namespace backplan::cli
