@@ -104,7 +104,7 @@ struct YieldRow {
 
 struct Optimality {
   double value = 0.0;
-  double bound = 0.0;
+  std::optional<double> bound;  // of any plan's value; none where it was not proven
 };
 
 struct GivenUp {

@@ -139,7 +139,8 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   plan.outlook = planner.outlook(season.dosage);
   plan.least_minutes_for_target = budget.least_for_target;
   plan.minutes_per_week = season.minutes_per_week;
-  plan.optimality = {season.value, season.bound};
+  plan.optimality.value = season.value;
+  if (options.prove) plan.optimality.bound = season.bound;
   plan.enough = holds(plan.outlook, candidate.target);
   if (options.write_out) {
     write_weeks(plan, season, planner, candidate, knowledge, as_of);

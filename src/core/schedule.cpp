@@ -146,21 +146,14 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
   }
   const auto columns = harder_first(task, allocation);
   std::vector<int> build_minutes;
-  const int start =
-      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
-  std::vector<int> last_hard{start};
   std::uint32_t last_days = ~0U;
   int last_build_hard = 99;
   for (std::size_t w = 0; w < season.weeks.size(); ++w) {
     SeasonWeek& week = season.weeks[w];
     Segment segment = task.weeks[w];
     if (segment.count == 0 || week.phase == Phase::blocked) continue;
-    const int ramp =
-        1 + *std::max_element(
-                last_hard.end() - static_cast<std::ptrdiff_t>(std::min<std::size_t>(2, last_hard.size())),
-                last_hard.end());
-    int most_hard =
-        std::min(segment.most_hard + (segment.rehearse ? 1 : 0), std::max(0, ramp - week.fixed_hard));
+    int most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
+                             std::max(0, ramp_limit(season.weeks, w) - week.fixed_hard));
     Pack wanted = columns[w].pack;
     const int median = median_of_last(build_minutes, 3);
     const bool deload = task.is_deload[w] && median > 0;
@@ -185,10 +178,6 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     week.column = search_.column_of(tried.pack, segments_[w], week.minutes);
     week.hard = week.fixed_hard + calendar_.hard_blocks(tried.pack) + rehearsals_in(week.days);
     lay(laid, calendar_, week.first, week.days);
-    int open = 0;
-    for (int i = 0; i < week.count; ++i)
-      open += calendar_.days()[static_cast<std::size_t>(week.first + i)].blocked ? 0 : 1;
-    if (week.phase == Phase::build && open >= kOpenDaysOfAWeek) last_hard.push_back(week.hard);
     if (week.phase == Phase::build && week.full) {
       build_minutes.push_back(week.minutes);
       last_days = 0;
@@ -201,6 +190,20 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
   place_taper(season, build_minutes);
   finish(season);
   return season;
+}
+
+int SeasonPlanner::ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t week) const {
+  const Rules& rules = knowledge_.rules;
+  const int start =
+      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
+  int last = start;
+  int before_last = start;
+  for (std::size_t w = 0; w < week; ++w) {
+    if (weeks[w].phase != Phase::build || weeks[w].open < kOpenDaysOfAWeek) continue;
+    before_last = last;
+    last = weeks[w].hard;
+  }
+  return std::max(last, before_last) + rules.hard_sessions_step;
 }
 
 void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes) {
@@ -242,8 +245,9 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
     segment.most_minutes = std::min(segment.most_minutes,
                                     static_cast<int>((1.0 - rules.taper_least_cut) * median * window / 7.0));
     const int hard_now = week.hard;
-    segment.most_hard = std::max(0, hard_day_limit(rules, candidate_.background, age_) - hard_now -
-                                        (hard_now == 0 ? week.fixed_hard : 0));
+    const int most =
+        std::min(hard_day_limit(rules, candidate_.background, age_), ramp_limit(season.weeks, w));
+    segment.most_hard = std::max(0, most - hard_now - (hard_now == 0 ? week.fixed_hard : 0));
     int trained = 0;
     for (const auto& day : week.days) trained += day.blocks.empty() ? 0 : 1;
     segment.most_training_days = std::max(0, 7 - rules.rest_days_a_week.of(candidate_.background) - trained);

@@ -119,12 +119,12 @@ void SeasonPlanner::lay_out_weeks() {
     week.index = w;
     week.first = std::max(0, all - 7 * w);
     week.count = all - 7 * (w - 1) - week.first;
-    const int open = open_days(calendar_, week.first, week.count);
-    week.full = week.count == 7 && open == 7;
+    week.open = open_days(calendar_, week.first, week.count);
+    week.full = week.count == 7 && week.open == 7;
     for (int i = week.first; i < week.first + week.count; ++i) {
       week.fixed_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
     }
-    week.phase = open == 0 ? Phase::blocked : Phase::build;
+    week.phase = week.open == 0 ? Phase::blocked : Phase::build;
     if (7 * (w - 1) < taper_days_ && week.phase != Phase::blocked) week.phase = Phase::taper;
     week.days.resize(static_cast<std::size_t>(week.count));
     weeks_.push_back(week);
@@ -136,8 +136,7 @@ void SeasonPlanner::lay_out_weeks() {
     const int until = std::min(week.first + week.count, std::max(week.first, all - taper_days_));
     const int count = too_late_ || week.index == 1 ? 0 : until - week.first;
     segments_.push_back(segment_of(week.index, week.first, count, training_week));
-    const bool counts = open_days(calendar_, week.first, week.count) >= kOpenDaysOfAWeek;
-    if (week.phase == Phase::build && counts) ++training_week;
+    if (week.phase == Phase::build && week.open >= kOpenDaysOfAWeek) ++training_week;
   }
 }
 

@@ -16,6 +16,7 @@ struct SeasonWeek {
   int first = 0, count = 0;  // calendar days
   Phase phase = Phase::build;
   bool full = false;  // seven days, none blocked
+  int open = 0;       // days that are not blocked
   int fixed_hard = 0;
   std::vector<PlacedDay> days;  // count of them
   int minutes = 0;
@@ -61,6 +62,8 @@ class SeasonPlanner {
   [[nodiscard]] Season schedule(const AllocationTask& task, const Allocation& allocation);
   [[nodiscard]] bool needs_deload_choice() const;
   [[nodiscard]] Season fill_with_deloads(AllocationTask task, const AllocationEffort& effort);
+  // The most hard sessions, fixed ones included, after what the weeks before hold.
+  [[nodiscard]] int ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t week) const;
   void place_taper(Season& season, std::vector<int>& build_minutes);
   void finish(Season& season) const;
 

@@ -200,7 +200,8 @@ std::string write_plan(const Plan& plan, const Standard& standard, const std::st
   json["yield"] = yield_json(plan.yield);
   json["time"] = time_json(plan);
   json["optimality"]["value"] = rounded(plan.optimality.value, kOptimalityDecimals);
-  json["optimality"]["bound"] = rounded(plan.optimality.bound, kOptimalityDecimals);
+  if (plan.optimality.bound)
+    json["optimality"]["bound"] = rounded(*plan.optimality.bound, kOptimalityDecimals);
   json["weeks"] = list_json(plan.weeks, week_json);
   if (plan.ways_out) json["ways_out"] = ways_out_json(*plan.ways_out);
   json["given_up"] = given_up_json(plan.given_up);

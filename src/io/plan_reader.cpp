@@ -246,7 +246,8 @@ void read_body(const JsonCursor& root, Plan& plan) {
   plan.least_minutes_for_target = optional_integer_in(time, "least_minutes_for_target");
   plan.minutes_available = integer_in(time, "minutes_available");
   const JsonCursor optimality = root.required("optimality");
-  plan.optimality = {number_in(optimality, "value"), number_in(optimality, "bound")};
+  plan.optimality.value = number_in(optimality, "value");
+  if (optimality.has("bound")) plan.optimality.bound = number_in(optimality, "bound");
   plan.weeks = list_in<PlannedWeek>(root, "weeks", week_from);
   if (root.has("ways_out")) plan.ways_out = ways_out_from(root.required("ways_out"));
   plan.given_up = list_in<GivenUp>(root, "given_up", given_up_from);

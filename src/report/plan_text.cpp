@@ -204,14 +204,15 @@ std::string target_text(const Target& target, const Names& names) {
 }
 
 std::string optimality_text(const Optimality& optimality) {
+  if (!optimality.bound) return {};
   // Up to the next hundredth: what is printed must hold.
   constexpr double kPrintedParts = 100.0;
   const double gap =
-      std::ceil(std::max(0.01, optimality.bound - optimality.value) * kPrintedParts - 1e-6) / kPrintedParts;
+      std::ceil(std::max(0.01, *optimality.bound - optimality.value) * kPrintedParts - 1e-6) / kPrintedParts;
   return fmt::format(
       "The plan is proven to be within {:.2f} points of the best under these rules: it is worth {:.2f},\n"
       "and no plan of these minutes and deload weeks can be worth more than {:.2f}.\n",
-      gap, optimality.value, std::max(optimality.value, optimality.bound));
+      gap, optimality.value, std::max(optimality.value, *optimality.bound));
 }
 
 std::string weeks_text(const Plan& plan, const Names& names) {

@@ -22,6 +22,7 @@ constexpr int kUsualCases = 200;
 constexpr double kAgreedGap = 0.1;  // points
 constexpr int kAgreedPercent = 95;
 constexpr double kRoundingSlack = 1e-9;
+constexpr double kNotProven = 1e9;
 
 struct Case {
   int seed = 0;
@@ -52,7 +53,8 @@ Case solve(int seed) {
   const auto start = std::chrono::steady_clock::now();
   const Plan plan = make_plan(candidate, {standard, shipped_model(), shipped_rules()}, kToday, options);
   const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
-  return {seed, plan.optimality.bound - plan.optimality.value, taken.count(), describe(candidate)};
+  return {seed, plan.optimality.bound.value_or(kNotProven) - plan.optimality.value, taken.count(),
+          describe(candidate)};
 }
 
 std::string quantiles(const std::string& name, std::vector<Case> cases) {
