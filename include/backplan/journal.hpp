@@ -120,7 +120,7 @@ struct Standing {
 // The results among them, with their dates.
 [[nodiscard]] std::vector<DatedResult> results_in(const std::vector<Done>& entries);
 
-// Where pain was, as data/model/pain.json knows places of the body, and which work it takes off.
+// Where pain was, as data/model/rules.json knows places of the body, and which work it takes off.
 struct PainRegion {
   std::string id;                  // "lower leg"
   std::vector<std::string> words;  // any of them in `where` means this region
