@@ -53,7 +53,7 @@ class RealDisk : public JournalDisk {
   Call size(int descriptor) override {
     struct stat status {};
     const Call result = answer(::fstat(descriptor, &status));
-    return result.ok() ? Call{static_cast<long>(status.st_size), 0} : result;
+    return result.ok() ? Call{status.st_size, 0} : result;
   }
 
   Call byte_at(int descriptor, long offset) override {
