@@ -39,4 +39,17 @@ struct Evidence {
 [[nodiscard]] std::optional<Evidence> evidence_of(const Done& done, const Standard& standard,
                                                   const Model& model);
 
+// A load that fits what the person has shown only in the other unit of mass: 155 kg of somebody whose
+// history says 170 lb.
+struct UnitDoubt {
+  std::string typed;    // "155 kg"
+  std::string instead;  // "155 lb"
+  std::string event;
+  double reads_as = 0.0;  // in the event's unit
+  double known = 0.0;     // the best of the history
+};
+// `history` as it was before this deed. None where it fits, or where there is no history.
+[[nodiscard]] std::optional<UnitDoubt> unit_doubt(const Done& done, const std::vector<Evidence>& history,
+                                                  const Standard& standard, const Model& model);
+
 }  // namespace backplan

@@ -117,6 +117,14 @@ std::string key_of(const std::string& pointer) {
   return reserve ? "in_reserve" : first;
 }
 
+std::string kind_of(const EntryWords& words) {
+  for (const char* key : {"as", "kind"}) {
+    const auto found = words.fields.find(key);
+    if (found != words.fields.end()) return found->second;
+  }
+  return "this entry";
+}
+
 }  // namespace
 
 Result<Entry> read_entry_words(const EntryWords& words, const EntryContext& context) {
@@ -136,6 +144,10 @@ Result<Entry> read_entry_words(const EntryWords& words, const EntryContext& cont
   auto entry = read_entry(JsonCursor(parsed.value(), faults), context);
   for (Diagnostic& fault : faults) {
     if (!fault.field.empty() && fault.field.front() == '/') fault.field = key_of(fault.field);
+    if (fault.message.rfind("unknown key", 0) == 0) {
+      fault.message = fmt::format("\"{}\" does not go with {}", fault.field, kind_of(words));
+      fault.hint = "take it out";
+    }
     fault.line = fault.column = 0;
   }
   if (!entry || sets_were_wrong) return faults;
