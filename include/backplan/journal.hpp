@@ -149,7 +149,7 @@ struct PainStop {
   std::string why;  // "level 5 of 10", "level 2 or more on three days"
 };
 
-// The stops that hold on `day`, by region. `all_work`: the ids of every work kind.
+// The stops that hold on `day`, emergencies first, then by region. `all_work`: the ids of every work kind.
 [[nodiscard]] std::vector<PainStop> pain_stops(const std::vector<Done>& entries, const PainRules& rules,
                                                const std::vector<std::string>& all_work, Date day);
 

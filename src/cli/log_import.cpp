@@ -106,7 +106,7 @@ void answer(const Rows& rows, const Rows& fresh, const JournalDesk& desk, const 
 
 int log_import(const JournalDesk& desk, const std::string& file, const LogOptions& options,
                const Session& session) {
-  const auto text = store::read_file(file, io::CsvLimits{}.most_bytes);
+  const auto text = store::read_file(file, io::CsvLimits{}.most_bytes, "check the name of the file");
   if (!text.ok()) return refuse(text.faults(), session);
   const auto rows = io::read_history(text.value(), file, desk.context());
   if (!rows.ok()) return refuse(rows.faults(), session);

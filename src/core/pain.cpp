@@ -131,6 +131,8 @@ std::vector<PainStop> pain_stops(const std::vector<Done>& entries, const PainRul
   for (const auto& [key, spell] : spells) {
     if (auto stop = Judge(spell, rules).stop(all_work)) stops.push_back(*std::move(stop));
   }
+  std::stable_sort(stops.begin(), stops.end(),
+                   [](const PainStop& a, const PainStop& b) { return a.emergency && !b.emergency; });
   return stops;
 }
 

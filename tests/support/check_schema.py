@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Judge candidate files by the published schema.
+"""Judge candidate files or lines of a journal by the published schema.
 
 Usage: check_schema.py SCHEMA FILE...   each FILE must be valid
        check_schema.py --refuse SCHEMA FILE...   each FILE must be refused
