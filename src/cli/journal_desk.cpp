@@ -66,16 +66,18 @@ Diagnostics JournalDesk::append(const MakeLines& make) const {
   return faults;
 }
 
-std::vector<Evidence> JournalDesk::history(const std::vector<Done>& standing) const {
-  auto known = evidence_of(files_->candidate.results, files_->standard, files_->model);
-  for (const Done& done : standing) {
-    if (auto one = evidence_of(done, files_->standard, files_->model)) known.push_back(*std::move(one));
+std::vector<Evidence> JournalDesk::best_known(const std::vector<Done>& standing) const {
+  std::vector<Evidence> best;
+  for (Evidence& one : evidence_of(files_->candidate.results, files_->standard, files_->model)) {
+    keep_best(best, std::move(one));
   }
-  return known;
+  for (const Done& done : standing) {
+    if (auto one = evidence_of(done, files_->standard, files_->model)) keep_best(best, *std::move(one));
+  }
+  return best;
 }
 
-Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>& history,
-                                   Doubts doubts) const {
+Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>& best, Doubts doubts) const {
   Diagnostics faults;
   if (done.date > session_.as_of) {
     faults.push_back(fault_of(
@@ -87,7 +89,7 @@ Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>
                               "check the year"));
   }
   if (doubts == Doubts::accepted) return faults;
-  const auto doubt = unit_doubt(done, history, files_->standard, files_->model);
+  const auto doubt = unit_doubt(done, best, files_->standard, files_->model);
   if (!doubt) return faults;
   const Unit unit = files_->standard.find_event(doubt->event)->unit;
   const bool work = std::holds_alternative<WorkDone>(done.what);
@@ -99,6 +101,16 @@ Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>
                fmt::format("did you mean \"{}\"? then write it so; if it is right as it stands, add --sure",
                            doubt->instead)));
   return faults;
+}
+
+void keep_best(std::vector<Evidence>& best, Evidence one) {
+  const auto same = std::find_if(best.begin(), best.end(),
+                                 [&one](const Evidence& other) { return other.event == one.event; });
+  if (same == best.end()) {
+    best.push_back(std::move(one));
+  } else if (one.v > same->v) {
+    *same = std::move(one);
+  }
 }
 
 void tell_warnings(const Journal& journal, const Standing& standing, const Session& session) {

@@ -36,18 +36,21 @@ class JournalDesk {
   using MakeLines = std::function<Result<std::string>(const Journal&)>;
   [[nodiscard]] Diagnostics append(const MakeLines& make) const;
 
-  // What is known of the candidate: results of candidate.json and all that stands in the journal.
-  [[nodiscard]] std::vector<Evidence> history(const std::vector<Done>& standing) const;
+  // The best that is known in each event: from the results of candidate.json and what stands in the journal.
+  [[nodiscard]] std::vector<Evidence> best_known(const std::vector<Done>& standing) const;
 
   // What no entry may say: a day after today or before the birth, a load in the wrong unit.
   enum class Doubts { asked, accepted };
-  [[nodiscard]] Diagnostics faults_of(const Done& done, const std::vector<Evidence>& history,
+  [[nodiscard]] Diagnostics faults_of(const Done& done, const std::vector<Evidence>& best,
                                       Doubts doubts) const;
 
  private:
   const Session& session_;
   std::shared_ptr<const Workspace> files_;
 };
+
+// Keeps the better of what is known in an event.
+void keep_best(std::vector<Evidence>& best, Evidence one);
 
 // Faults and warnings of the journal itself, on `err`.
 void tell_warnings(const Journal& journal, const Standing& standing, const Session& session);

@@ -23,6 +23,7 @@ Diagnostics id_fault(std::string message, std::string hint) {
 std::vector<std::string> ids_of(const Journal& journal) {
   std::vector<std::string> ids;
   for (const Entry& entry : journal.entries) ids.push_back(entry.id);
+  std::sort(ids.begin(), ids.end());
   return ids;
 }
 
@@ -117,7 +118,7 @@ Result<std::string> make_line(Logging& logging, const Journal& journal) {
   }
   if (logging.order.kind != LogOrder::Kind::voids) {
     const Diagnostics faults =
-        logging.desk.faults_of(as_done(logging.entry), logging.desk.history(others), logging.doubts);
+        logging.desk.faults_of(as_done(logging.entry), logging.desk.best_known(others), logging.doubts);
     if (!faults.empty()) return with_options(faults);
   }
   Journal after = journal;

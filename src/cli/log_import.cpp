@@ -35,14 +35,14 @@ Rows new_rows(const Rows& rows, const Journal& journal) {
 Diagnostics faults_of(const Rows& fresh, const std::string& file, const JournalDesk& desk,
                       const std::vector<Done>& standing, JournalDesk::Doubts doubts) {
   Diagnostics faults;
-  auto history = desk.history(standing);
+  auto best = desk.best_known(standing);
   Rows by_day = fresh;
   std::stable_sort(by_day.begin(), by_day.end(), [](const io::HistoryRow& a, const io::HistoryRow& b) {
     return a.entry.date < b.entry.date;
   });
   for (const io::HistoryRow& row : by_day) {
     const Done done = as_done(row.entry);
-    Diagnostics own = desk.faults_of(done, history, doubts);
+    Diagnostics own = desk.faults_of(done, best, doubts);
     for (Diagnostic& fault : own) {
       fault.file = file;
       fault.line = row.line;
@@ -50,7 +50,7 @@ Diagnostics faults_of(const Rows& fresh, const std::string& file, const JournalD
       faults.push_back(std::move(fault));
     }
     auto reading = evidence_of(done, desk.files().standard, desk.files().model);
-    if (own.empty() && reading) history.push_back(*std::move(reading));
+    if (own.empty() && reading) keep_best(best, *std::move(reading));
   }
   std::stable_sort(faults.begin(), faults.end(),
                    [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });

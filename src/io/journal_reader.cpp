@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <map>
 #include <memory>
+#include <set>
+#include <string>
 #include <utility>
 
 #include "io/value_text.hpp"
@@ -18,7 +20,7 @@ constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 // An import: its entries, and what its closing line says of their number.
 struct Batch {
   int first_line = 0;
-  std::size_t entries = 0;
+  std::set<std::string> ids;  // a merge may bring a line twice
   std::optional<int> count;
   int closed_in_line = 0;
 };
@@ -98,7 +100,8 @@ class Reader {
   void add(Entry entry) {
     if (!entry.batch.empty()) {
       Batch& batch = batches_[entry.batch];
-      if (batch.entries++ == 0) batch.first_line = entry.line;
+      if (batch.ids.empty()) batch.first_line = entry.line;
+      batch.ids.insert(entry.id);
     }
     if (entry.date > context_.as_of) {
       warn_line(
@@ -114,15 +117,15 @@ class Reader {
   void judge_batches() {
     for (const auto& [id, batch] : batches_) {
       if (!batch.count) {
-        warn_line(
-            batch.first_line,
-            fmt::format("an import that was cut off begins here; its {} entries do not count", batch.entries),
-            "import the file again");
+        warn_line(batch.first_line,
+                  fmt::format("an import that was cut off begins here; its {} entries do not count",
+                              batch.ids.size()),
+                  "import the file again");
         drop(id);
-      } else if (static_cast<int>(batch.entries) != *batch.count) {
+      } else if (static_cast<int>(batch.ids.size()) != *batch.count) {
         warn_line(batch.closed_in_line,
                   fmt::format("the import that ends here had {} entries, of which {} can be read",
-                              *batch.count, batch.entries),
+                              *batch.count, batch.ids.size()),
                   "import the file again, which adds what is missing; or correct \"count\" in this line");
       }
     }

@@ -4,6 +4,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <iterator>
 #include <type_traits>
 
 #include "io/value_text.hpp"
@@ -129,9 +130,13 @@ std::string stops_text(const std::vector<PainStop>& stops, const Names& names) {
 
 std::string short_id(const std::string& id, const std::vector<std::string>& ids) {
   std::size_t length = std::min(kShortId, id.size());
-  for (const std::string& other : ids) {
-    while (other != id && length < id.size() && other.compare(0, length, id, 0, length) == 0) ++length;
-  }
+  const auto lengthen = [&](const std::string& other) {
+    while (length < id.size() && other.compare(0, length, id, 0, length) == 0) ++length;
+  };
+  // Of sorted ids the neighbours begin most alike.
+  const auto range = std::equal_range(ids.begin(), ids.end(), id);
+  if (range.first != ids.begin()) lengthen(*std::prev(range.first));
+  if (range.second != ids.end()) lengthen(*range.second);
   return id.substr(0, length);
 }
 
@@ -139,6 +144,7 @@ std::string list_text(const std::vector<Done>& entries, const Names& names) {
   if (entries.empty()) return "nothing is logged\n";
   std::vector<std::string> ids;
   for (const Done& done : entries) ids.push_back(done.id);
+  std::sort(ids.begin(), ids.end());
   std::string text;
   for (const Done& done : entries) {
     const std::string first = fmt::format("{}  {}  ", short_id(done.id, ids), io::say_date(done.date));

@@ -27,7 +27,7 @@ struct ReadingRange {
 // Which work is off, since when and why, and whom to see. Ends with a line end; "" without stops.
 [[nodiscard]] std::string stops_text(const std::vector<PainStop>& stops, const Names& names);
 
-// Enough of an id to name it: 13 characters, more where another one of `ids` begins alike.
+// Enough of an id to name it: 13 characters, more where another one of `ids` (sorted) begins alike.
 [[nodiscard]] std::string short_id(const std::string& id, const std::vector<std::string>& ids);
 
 // All that stands, latest last, with short ids and readings.

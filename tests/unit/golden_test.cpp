@@ -55,7 +55,7 @@ support::Answer run_case(const fs::path& folder) {
   std::vector<std::string> arguments;
   std::istringstream lines(bytes_of("args"));
   for (std::string line; std::getline(lines, line);) arguments.push_back(line);
-  return support::run_command(arguments, bytes_of("stdin"));
+  return support::run_command(arguments, bytes_of("stdin"), {}, support::Ids::counted);
 }
 
 class Golden : public testing::TestWithParam<std::string> {};

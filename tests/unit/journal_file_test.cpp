@@ -100,7 +100,7 @@ TEST(JournalFile, KeepsATornTailOfEveryLengthAsALineOfItsOwn) {
 // append is saved and spoils nothing.
 void judge_power_cut(const SimulatedDisk& disk, const std::string& acknowledged, const std::string& where) {
   for (const DiskState& state : disk.after_power_cut()) {
-    if (!acknowledged.empty()) EXPECT_TRUE(has_lines(state, acknowledged)) << where;
+    EXPECT_TRUE(acknowledged.empty() || has_lines(state, acknowledged)) << where;
     SimulatedDisk next(state);
     append(next, kNext);
     for (const DiskState& later : next.after_power_cut()) {

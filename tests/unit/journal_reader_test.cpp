@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -245,6 +247,9 @@ TEST(JournalReader, CountsAnImportOnlyWhenItIsClosed) {
   ASSERT_EQ(open.value().warnings.size(), 1U);
   EXPECT_EQ(open.value().warnings[0].message,
             "an import that was cut off begins here; its 2 entries do not count");
+  // Two copies of a journal, one after the other.
+  const std::string closed = two + closing_line(id_number(99), 2);
+  EXPECT_TRUE(read(closed + closed).value().warnings.empty());
   const auto fewer = read(two + closing_line(id_number(99), 3));
   EXPECT_EQ(fewer.value().entries.size(), 2U);
   ASSERT_EQ(fewer.value().warnings.size(), 1U);
