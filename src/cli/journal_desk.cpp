@@ -114,8 +114,11 @@ void keep_best(std::vector<Evidence>& best, Evidence one) {
 }
 
 void tell_warnings(const Journal& journal, const Standing& standing, const Session& session) {
-  for (const Diagnostic& warning : journal.warnings) session.streams.err << to_string(warning) << '\n';
-  for (const Diagnostic& warning : standing.faults) session.streams.err << to_string(warning) << '\n';
+  Diagnostics all = journal.warnings;
+  all.insert(all.end(), standing.faults.begin(), standing.faults.end());
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  for (const Diagnostic& warning : all) session.streams.err << to_string(warning) << '\n';
 }
 
 Done as_done(const Entry& entry) {

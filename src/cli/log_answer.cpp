@@ -40,6 +40,7 @@ io::Json stops_json(const std::vector<PainStop>& stops) {
 Diagnostics with_options(Diagnostics faults) {
   for (Diagnostic& fault : faults) {
     if (fault.file.empty() && !fault.field.empty()) fault.field = option_of(fault.field);
+    if (fault.hint.empty()) fault.hint = "`backplan log --help` has examples";
   }
   return faults;
 }

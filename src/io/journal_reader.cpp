@@ -34,7 +34,7 @@ class Reader {
     auto parsed = parse_json(line, journal_.file);
     if (!parsed.ok()) {
       Diagnostic first = parsed.faults().front();
-      if (first.hint.empty() || first.column == 0) first.hint = kKept;
+      first.hint = kKept;
       warn(std::move(first), number);
       return;
     }

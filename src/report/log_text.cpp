@@ -18,7 +18,7 @@ constexpr std::size_t kShortId = 13;  // a version 7 id's milliseconds
 constexpr double kEighty = 1.2815515655446004;
 
 std::string set_text(const LoggedSet& set, int times) {
-  const std::string load = set.load ? " at " + set.load->as_typed : "";
+  const std::string load = set.load ? " at " + set.load->as_typed : set.repetitions == 1 ? " rep" : " reps";
   const std::string many = times > 1 ? fmt::format("{}×", times) : "";
   const std::string left = set.in_reserve ? fmt::format(", {} left", *set.in_reserve) : "";
   return fmt::format("{}{}{}{}", many, set.repetitions, load, left);
