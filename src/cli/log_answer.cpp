@@ -1,5 +1,7 @@
 #include "cli/log_answer.hpp"
 
+#include <string_view>
+
 #include "cli/log_words.hpp"
 #include "report/log_text.hpp"
 
@@ -37,8 +39,26 @@ io::Json stops_json(const std::vector<PainStop>& stops) {
   return list;
 }
 
+namespace {
+
+// "the key \"level\" is missing" is about an option that was not given.
+void name_missing_option(Diagnostic& fault) {
+  constexpr std::string_view kBefore = "the key \"";
+  constexpr std::string_view kAfter = "\" is missing";
+  const std::string& message = fault.message;
+  const bool missing = message.size() > kBefore.size() + kAfter.size() && message.rfind(kBefore, 0) == 0 &&
+                       message.compare(message.size() - kAfter.size(), kAfter.size(), kAfter) == 0;
+  if (!missing) return;
+  const std::string key = message.substr(kBefore.size(), message.size() - kBefore.size() - kAfter.size());
+  fault.message = option_of(key) + " is missing";
+  fault.hint = "give it; `backplan log --help` has examples";
+}
+
+}  // namespace
+
 Diagnostics with_options(Diagnostics faults) {
   for (Diagnostic& fault : faults) {
+    if (fault.file.empty() && fault.field.empty()) name_missing_option(fault);
     if (fault.file.empty() && !fault.field.empty()) fault.field = option_of(fault.field);
     if (fault.hint.empty()) fault.hint = "`backplan log --help` has examples";
   }

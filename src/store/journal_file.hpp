@@ -23,7 +23,8 @@ struct JournalAppend {
 
 // All lines are on the disk when this returns. When it throws, none of them counts: the file is as it was,
 // or ends in a torn piece that readers report and the next append keeps as a line of its own. One lock, one
-// write, one fdatasync. Throws Busy, CannotCreate or IoFailure.
+// write, one fdatasync. (A failed sync leaves open what a power cut would show.) Throws Busy, CannotCreate or
+// IoFailure.
 void append_to_journal(const JournalAppend& request, JournalDisk& disk = real_disk());
 
 // What an id is made of: milliseconds since 1970, and ten random bytes.

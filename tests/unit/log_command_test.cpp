@@ -155,7 +155,7 @@ TEST_F(Log, RefusesWhatCannotBeAndChangesNothing) {
   refused({"result", "HRX", "31"}, 65, "unknown event \"HRX\"");
   refused({"result", "HRP", "many"}, 65, "(at VALUE)");
   refused({"pain", "shin", "--level", "11"}, 65, "(at --level)");
-  refused({"pain", "shin"}, 65, "the key \"level\" is missing");
+  refused({"pain", "shin"}, 65, "--level is missing");
 }
 
 TEST_F(Log, RefusesWordsThatDoNotGoTogether) {
