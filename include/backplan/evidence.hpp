@@ -2,10 +2,12 @@
 // docs/mathematics.md, "Evidence".
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "backplan/candidate.hpp"
+#include "backplan/journal.hpp"
 #include "backplan/model.hpp"
 #include "backplan/standard.hpp"
 
@@ -20,7 +22,8 @@ struct Evidence {
   Date date;
   double v = 0.0;  // what the test day would have shown
   double sd = 0.0;
-  double dose = 0.0;  // S reached by this date since the fit began; 0 without a journal
+  double dose = 0.0;         // S reached by this date since the fit began; 0 without a journal
+  bool lower_bound = false;  // the ability was at least about this; how far above is not known
 };
 
 // Spread of one result around the ability, in v, for a result near `result`.
@@ -29,5 +32,24 @@ struct Evidence {
 // By event in the order of the standard, then by date. Events that the standard does not have are left out.
 [[nodiscard]] std::vector<Evidence> evidence_of(const std::vector<DatedResult>& results,
                                                 const Standard& standard, const Model& model);
+
+// What one entry says of one event, at most one event an entry: results as above; of lifts the set that
+// promises most; repetitions, holds, courses, throws and runs where they were all out (`hard`); less sure
+// ones as lower bounds. None where it says nothing (easy runs, too many repetitions, missed days, pain).
+[[nodiscard]] std::optional<Evidence> evidence_of(const Done& done, const Standard& standard,
+                                                  const Model& model);
+
+// A load that fits what the person has shown only in the other unit of mass: 155 kg of somebody whose
+// history says 170 lb.
+struct UnitDoubt {
+  std::string typed;    // "155 kg"
+  std::string instead;  // "155 lb"
+  std::string event;
+  double reads_as = 0.0;  // in the event's unit
+  double known = 0.0;     // the best of the history
+};
+// `history` as it was before this deed. None where it fits, or where there is no history.
+[[nodiscard]] std::optional<UnitDoubt> unit_doubt(const Done& done, const std::vector<Evidence>& history,
+                                                  const Standard& standard, const Model& model);
 
 }  // namespace backplan

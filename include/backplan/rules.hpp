@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "backplan/candidate.hpp"
+#include "backplan/journal.hpp"
 #include "backplan/model.hpp"
 
 namespace backplan {
@@ -75,6 +76,8 @@ struct Rules {
   // Medical.
   double profile_recovery_factor = 2.0;
   int profile_recovery_most_days = 90;
+
+  PainRules pain;
 
   std::vector<Assumption> assumptions;
   std::string content_hash;

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "backplan/units.hpp"
+#include "cli/log_words.hpp"
 #include "cli/session.hpp"
 
 namespace backplan::cli {
@@ -26,6 +27,9 @@ struct ShowOptions {
 };
 // Part of plan.json.
 [[nodiscard]] int show(const Session& session, const ShowOptions& options);
+
+// Appends to journal.jsonl what was done, or a correction; lists what stands; imports a history.
+[[nodiscard]] int log(const Session& session, const LogOptions& options);
 
 struct StandardOptions {
   std::string id;

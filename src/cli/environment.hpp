@@ -2,6 +2,7 @@
 // hand in their own.
 #pragma once
 
+#include <functional>
 #include <iosfwd>
 #include <map>
 #include <string>
@@ -19,6 +20,7 @@ struct Streams {
 struct Environment {
   std::map<std::string, std::string> variables;
   Date today;
+  std::function<std::string()> new_id;  // of an entry; none: from the clock and random numbers
 };
 
 }  // namespace backplan::cli

@@ -10,6 +10,7 @@ constexpr std::string_view kProgram =
   backplan yield             where the next points are cheapest
   backplan plan              the dated plan for the target, written to plan.json
   backplan show              this week of the plan; a day, another week, all of it
+  backplan log               what was really done: a workout, a result, a missed day, pain
   backplan standard list     the official tests that it knows
   backplan batch < FILE      candidates as JSON Lines, one line of JSON out for each
 
@@ -77,6 +78,42 @@ constexpr std::string_view kShow = R"(  backplan show                      the w
 Reads plan.json.
 
 Options: --week N, --date DATE, --today, --assumptions, --all (one of them); -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kLog =
+    R"(  backplan log deadlift --set 5@155 --set 5@155 --set 4@165 --in-reserve 2
+  backplan log intervals --distance 2mi --time 17:05 --hard
+  backplan log push_up --set 20 --set 18 --minutes 20 --effort 7
+  backplan log result HRP 31 --setting practice
+  backplan log missed --reason duty --date 2027-01-11
+  backplan log pain "lower back" --level 4
+  backplan log void 01939b0a-5c00              that entry never happened
+  backplan log replace 01939b0a-5c00 deadlift --set 5@145
+  backplan log --list                          what stands, with ids
+  backplan log import history.csv --dry-run    a whole history; without --dry-run it is added
+
+Appends to journal.jsonl and answers what it understood and what that says of the event. Nothing is
+ever changed or taken out: corrections are entries too. An id may be cut short to its first 8
+characters or more, as long as only one entry begins so.
+
+Work: the work kinds (deadlift, push_up, shuttle, trunk, intervals, tempo, easy_run, throw) and fixed
+work (march, unit_run, unit_pt, circuit).
+  --set REPS@LOAD   a set, once for each; a bare load is in the event's unit; REPS alone without load
+  --in-reserve N    repetitions that were left: once for all sets, or once for each
+  --hard            all out: a whole course, hold, throw or run that reads as a result
+  --time            of the distance, the course or the longest hold: 17:05; --distance 2mi, 400m, 5km
+  --effort N        1 to 10; --minutes N, of the session
+Result: --setting record, practice, single, self or estimate; --first for a first-ever attempt.
+Pain: --level 0 (gone) to 10, --night, --limp.
+All: --date DATE (default: today), --note TEXT, --reason WHY for a missed day.
+
+A load that fits what you have shown only in the other unit is asked about; --sure says it is right.
+The columns of a history: date, kind, work, minutes, sets, in_reserve, distance, time, hard, effort,
+event, value, setting, first, reason, where, level, night, limp, note; sets parted by "+". Importing a
+file twice adds nothing twice.
+
+Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --effort, --setting, --first,
+  --reason, --level, --night, --limp, --note, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json
 )";
 
 constexpr std::string_view kStandard = R"(  backplan standard list
@@ -151,6 +188,7 @@ const std::vector<HelpText>& help_texts() {
       {"yield", kYield},
       {"plan", kPlan},
       {"show", kShow},
+      {"log", kLog},
       {"standard", kStandard},
       {"standard list", kStandardList},
       {"standard show", kStandardShow},

@@ -36,6 +36,7 @@ struct Words {
   bool all = false;
   std::string jobs = "1";
   StandardOptions standard;
+  LogOptions log;
 };
 
 void add_common(CLI::App& app, Words& words) {
@@ -65,6 +66,27 @@ void add_standard(CLI::App& app, Words& words) {
   }
 }
 
+void add_log(CLI::App& app, Words& words) {
+  CLI::App& log = *app.add_subcommand("log");
+  log.add_option("words", words.log.words);
+  for (const char* name :
+       {"date", "minutes", "distance", "time", "effort", "setting", "reason", "level", "note"}) {
+    const std::string key = name;
+    log.add_option_function<std::string>(
+        "--" + key, [&words, key](const std::string& text) { words.log.values[key] = text; });
+  }
+  for (const char* name : {"hard", "first", "night", "limp"}) {
+    const std::string key = name;
+    log.add_flag_callback("--" + key, [&words, key] { words.log.flags.push_back(key); });
+  }
+  // One value each time, so that the next word is not taken for another set.
+  log.add_option("--set", words.log.sets)->expected(1)->take_all();
+  log.add_option("--in-reserve", words.log.in_reserve)->expected(1)->take_all();
+  log.add_flag("--list", words.log.list);
+  log.add_flag("--dry-run", words.log.dry_run);
+  log.add_flag("--sure", words.log.sure);
+}
+
 void add_commands(CLI::App& app, Words& words) {
   // Subcommands inherit these two: what they do not know goes up, and what nobody knows is told
   // with a suggestion of our own.
@@ -79,6 +101,7 @@ void add_commands(CLI::App& app, Words& words) {
   show.add_flag("--assumptions", words.assumptions);
   show.add_flag("--all", words.all);
   add_standard(app, words);
+  add_log(app, words);
   app.add_subcommand("batch")->add_option("--jobs", words.jobs);
 }
 
@@ -178,6 +201,7 @@ int dispatch(const std::string& command, const Words& words, const Session& sess
       {"yield", [&] { return yield(session); }},
       {"plan", [&] { return plan(session); }},
       {"show", [&] { return show(session, show_options(words)); }},
+      {"log", [&] { return log(session, words.log); }},
       {"standard list", [&] { return standard_list(session); }},
       {"standard show", [&] { return standard_show(session, standard_options(words, command)); }},
       {"standard check", [&] { return standard_check(session, standard_options(words, command)); }},

@@ -127,7 +127,7 @@ Result<Rules> Library::rules() const {
   return io::read_rules(files.value());
 }
 
-Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session) {
+Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session, io::TestOver over) {
   const std::string name = session.file("candidate.json").string();
   const auto text = store::read_file(name, io::kMostJsonBytes, kNoCandidate);
   if (!text.ok()) return text.faults();
@@ -148,7 +148,8 @@ Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session) 
     }
     return faults;
   }
-  auto candidate = io::read_candidate(text.value(), name, standard.value(), model.value(), session.as_of);
+  auto candidate =
+      io::read_candidate(text.value(), name, standard.value(), model.value(), session.as_of, over);
   if (!candidate.ok()) return candidate.faults();
   return std::make_shared<const Workspace>(
       Workspace{standard.value(), model.value(), rules.value(), candidate.value()});

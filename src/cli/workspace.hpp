@@ -55,6 +55,7 @@ struct Workspace {
 };
 
 // Every fault of every file at once. A missing candidate.json throws store::MissingInput.
-[[nodiscard]] Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session);
+[[nodiscard]] Result<std::shared_ptr<const Workspace>> read_workspace(
+    const Session& session, io::TestOver over = io::TestOver::refused);
 
 }  // namespace backplan::cli

@@ -10,6 +10,7 @@
 #include "backplan/model.hpp"
 #include "backplan/standard.hpp"
 #include "io/json_text.hpp"
+#include "io/readers.hpp"
 
 namespace backplan::io {
 
@@ -36,6 +37,7 @@ struct CandidateContext {
   const Standard& standard;
   const Model& model;
   Date as_of;
+  TestOver over = TestOver::refused;
 };
 
 // A date, or a fault at the cursor. Nothing below a missing key.

@@ -61,7 +61,7 @@ std::optional<Date> read_test_date(const JsonCursor& root, const CandidateContex
   const JsonCursor cursor = root.required("test_date");
   const auto date = date_at(cursor);
   if (!date) return std::nullopt;
-  if (*date < context.as_of) {
+  if (*date < context.as_of && context.over == TestOver::refused) {
     cursor.fault(fmt::format("the test on {} is in the past; today is taken as {}", say_date(*date),
                              say_date(context.as_of)),
                  "correct the date of the test, or give --as-of an earlier day");
@@ -227,7 +227,7 @@ Result<std::string> peek_standard(std::string_view text, const std::string& file
 }
 
 Result<Candidate> read_candidate(std::string_view text, const std::string& file, const Standard& standard,
-                                 const Model& model, Date as_of) {
+                                 const Model& model, Date as_of, TestOver over) {
   auto parsed = parse_json(text, file);
   if (!parsed.ok()) return parsed.faults();
   Diagnostics faults;
@@ -239,7 +239,7 @@ Result<Candidate> read_candidate(std::string_view text, const std::string& file,
   root.allow_only({"format",      "id",     "birth_date", "column",     "standard",  "category", "test_date",
                    "diagnostics", "target", "aim",        "background", "now",       "results",  "week",
                    "home_blocks", "days",   "fixed",      "blocked",    "equipment", "avoid",    "medical"});
-  const CandidateContext context{standard, model, as_of};
+  const CandidateContext context{standard, model, as_of, over};
   Candidate candidate;
   read_person(root, context, candidate);
   read_now(root, candidate);

@@ -73,6 +73,9 @@ class JsonCursor {
   [[nodiscard]] std::optional<std::string> one_of(const std::vector<std::string>& words,
                                                   std::string_view what) const;
 
+  // How many faults and warnings the whole list holds by now.
+  [[nodiscard]] std::size_t faults_so_far() const { return faults_->size(); }
+
   void fault(std::string message, std::string hint = {}) const;
   void warn(std::string message, std::string hint = {}) const;
 

@@ -34,9 +34,12 @@ struct DataFile {
 
 // The key `standard` of a candidate file, so that the right standard can be loaded first.
 [[nodiscard]] Result<std::string> peek_standard(std::string_view text, const std::string& file);
-// `as_of`: results dated later are faults; a test before it is a fault.
+// Whether a candidate may be read whose test is over: a plan needs a test ahead, a journal does not.
+enum class TestOver { refused, allowed };
+// `as_of`: results dated later are faults; so is a test before it, unless that is allowed.
 [[nodiscard]] Result<Candidate> read_candidate(std::string_view text, const std::string& file,
-                                               const Standard& standard, const Model& model, Date as_of);
+                                               const Standard& standard, const Model& model, Date as_of,
+                                               TestOver over = TestOver::refused);
 
 // FNV-1a over the bytes, 16 hexadecimal digits: names a version of a file, guards nothing.
 [[nodiscard]] std::string content_hash(std::string_view bytes);

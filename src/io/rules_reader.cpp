@@ -17,6 +17,7 @@ constexpr int kMostMinutes = 240;  // of one slot
 constexpr int kMinutesOfAWeek = 7 * 24 * 60;
 constexpr int kMostAge = 120;
 constexpr int kMostInASlot = 10;
+constexpr int kMostPain = 10;
 constexpr Range kShare{0.0, 1.0};
 constexpr Range kMetres{0.0, 100000.0};
 constexpr Range kFactor{1.0, 10.0};
@@ -206,6 +207,48 @@ void read_fixed_work_and_medical(const JsonCursor& root, Rules& rules) {
   rules.profile_recovery_most_days = recovery.integer("most_days", 0, kMostDays);
 }
 
+std::vector<std::string> read_words(const JsonCursor& list) {
+  std::vector<std::string> words;
+  if (!list.exists()) return words;
+  for (const JsonCursor& item : list.items()) {
+    if (const auto word = item.text()) words.push_back(*word);
+  }
+  return words;
+}
+
+PainRegion read_region(const JsonCursor& cursor, std::vector<Assumption>& list) {
+  PainRegion region;
+  cursor.allow_only({"id", "words", "watched", "emergency", "off"});
+  region.id = cursor.required("id").text().value_or("");
+  region.words = read_words(cursor.required("words"));
+  region.watched = cursor.required("watched").boolean().value_or(false);
+  region.emergency = cursor.required("emergency").boolean().value_or(false);
+  Figure off(cursor, "off", fmt::format("rules.pain.{}", region.id), list);
+  if (!off.value().exists()) return region;
+  off.value().allow_only({"from", "work"});
+  region.stops_from = off.integer("from", 1, kMostPain);
+  region.stops = read_words(off.value().required("work"));
+  off.list_as("work", fmt::format("{}", fmt::join(region.stops, ", ")));
+  return region;
+}
+
+void read_pain(const JsonCursor& root, Rules& rules) {
+  const Section section(root, "pain", {"limits", "regions"}, rules.assumptions);
+  Figure limits =
+      section.group("limits", {"refer_from", "watch_from", "watch_days_with_pain", "watch_span_days"});
+  rules.pain.refer_from = limits.integer("refer_from", 1, kMostPain);
+  rules.pain.watch_from = limits.integer("watch_from", 1, kMostPain);
+  rules.pain.watch_entries = limits.integer("watch_days_with_pain", 1, kMostDays);
+  rules.pain.watch_days = limits.integer("watch_span_days", 1, kMostDays);
+  require_order(limits, {"watch_from", static_cast<double>(rules.pain.watch_from)},
+                {"refer_from", static_cast<double>(rules.pain.refer_from)});
+  const JsonCursor regions = root.required("pain").required("regions");
+  if (!regions.exists()) return;
+  for (const JsonCursor& one : regions.items()) {
+    rules.pain.regions.push_back(read_region(one, rules.assumptions));
+  }
+}
+
 }  // namespace
 
 Result<Rules> read_rules(const std::vector<DataFile>& files) {
@@ -213,13 +256,15 @@ Result<Rules> read_rules(const std::vector<DataFile>& files) {
   Rules rules;
   const auto root = open_data_file(files, "model/rules.json", "backplan-rules/1", faults);
   if (!root) return faults;
-  root->allow_only({"format", "hard_days", "slot", "ramp", "deload", "taper", "fixed_work", "medical"});
+  root->allow_only(
+      {"format", "hard_days", "slot", "ramp", "deload", "taper", "fixed_work", "medical", "pain"});
   read_hard_days(*root, rules);
   read_slot(*root, rules);
   read_ramp(*root, rules);
   read_deload(*root, rules);
   read_taper(*root, rules);
   read_fixed_work_and_medical(*root, rules);
+  if (root->required("pain").exists()) read_pain(*root, rules);
   if (has_error(faults)) return faults;
   rules.content_hash = hash_of_files(files, {"model/rules.json"});
   return rules;

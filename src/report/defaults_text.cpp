@@ -67,6 +67,8 @@ constexpr std::array kOutlookFigures{
             "percentiles of the 60-point and the 100-point result, where an event was never measured"},
 };
 
+constexpr std::string_view kOff = "work that is off, from this level of pain there on";
+
 constexpr std::array kRuleFigures{
     Meaning{"hard_days.a_week", "hard days in a week at most, by background"},
     Meaning{"hard_days.by_age", "one hard day fewer from this age, but never under the fewest"},
@@ -111,6 +113,19 @@ constexpr std::array kRuleFigures{
     Meaning{"fixed_work.night_shift_easy_days", "days after a night shift without anything hard"},
     Meaning{"medical.profile_recovery",
             "days after a profile before a test of record: so many times its length, at most so many days"},
+    Meaning{"pain.limits",
+            "level of pain that takes work off anywhere and refers; level that counts as lasting, on so many "
+            "days or over a span of so many"},
+    Meaning{"pain.chest", kOff},
+    Meaning{"pain.knee", kOff},
+    Meaning{"pain.thigh", kOff},
+    Meaning{"pain.shin", kOff},
+    Meaning{"pain.foot", kOff},
+    Meaning{"pain.ankle", kOff},
+    Meaning{"pain.hip", kOff},
+    Meaning{"pain.groin", kOff},
+    Meaning{"pain.back", kOff},
+    Meaning{"pain.arm", kOff},
 };
 
 // One row of the page: figures that share a source.

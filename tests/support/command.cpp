@@ -4,17 +4,22 @@
 #include <sstream>
 
 #include "cli/run.hpp"
+#include "support/journal_entries.hpp"
 
 namespace backplan::support {
 
 Answer run_command(const std::vector<std::string>& arguments, const std::string& input,
-                   const std::string& data_home) {
+                   const std::string& data_home, Ids ids) {
   std::istringstream in(input);
   std::ostringstream out;
   std::ostringstream err;
   cli::Environment environment;
   if (!data_home.empty()) environment.variables["XDG_DATA_HOME"] = data_home;
   environment.today = Date(std::chrono::year(2026) / std::chrono::month(11) / std::chrono::day(30));
+  int counted = 0;
+  if (ids == Ids::counted) {
+    environment.new_id = [&counted] { return id_number(++counted); };
+  }
   const int code = cli::run(arguments, {in, out, err}, environment);
   return {code, out.str(), err.str()};
 }

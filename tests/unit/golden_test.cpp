@@ -58,7 +58,7 @@ support::Answer run_case(const fs::path& folder) {
     const support::Answer before = support::run_command(lines_of("before"));
     EXPECT_LE(before.code, 1) << before.err;  // done, or ran well and the answer is no
   }
-  return support::run_command(lines_of("args"), bytes_of("stdin"));
+  return support::run_command(lines_of("args"), bytes_of("stdin"), {}, support::Ids::counted);
 }
 
 class Golden : public testing::TestWithParam<std::string> {};

@@ -1,0 +1,135 @@
+#include "cli/log_import.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+#include <set>
+
+#include "cli/log_answer.hpp"
+#include "io/csv.hpp"
+#include "io/history_csv.hpp"
+#include "io/value_text.hpp"
+#include "report/log_text.hpp"
+#include "report/words.hpp"
+#include "store/files.hpp"
+
+namespace backplan::cli {
+namespace {
+
+constexpr std::size_t kMostShown = 20;  // of the new entries; --json has all
+
+using Rows = std::vector<io::HistoryRow>;
+
+// The rows that the journal does not have yet: an id stands for its content.
+Rows new_rows(const Rows& rows, const Journal& journal) {
+  std::set<std::string> known;
+  for (const Entry& entry : journal.entries) known.insert(entry.id);
+  Rows fresh;
+  std::copy_if(rows.begin(), rows.end(), std::back_inserter(fresh),
+               [&known](const io::HistoryRow& row) { return known.count(row.entry.id) == 0; });
+  return fresh;
+}
+
+// Days and units, judged row by row in the order of the days, so that a history may grow.
+Diagnostics faults_of(const Rows& fresh, const std::string& file, const JournalDesk& desk,
+                      const std::vector<Done>& standing, JournalDesk::Doubts doubts) {
+  Diagnostics faults;
+  auto best = desk.best_known(standing);
+  Rows by_day = fresh;
+  std::stable_sort(by_day.begin(), by_day.end(), [](const io::HistoryRow& a, const io::HistoryRow& b) {
+    return a.entry.date < b.entry.date;
+  });
+  for (const io::HistoryRow& row : by_day) {
+    const Done done = as_done(row.entry);
+    Diagnostics own = desk.faults_of(done, best, doubts);
+    for (Diagnostic& fault : own) {
+      fault.file = file;
+      fault.line = row.line;
+      fault.column = 1;
+      faults.push_back(std::move(fault));
+    }
+    auto reading = evidence_of(done, desk.files().standard, desk.files().model);
+    if (own.empty() && reading) keep_best(best, *std::move(reading));
+  }
+  std::stable_sort(faults.begin(), faults.end(),
+                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  return faults;
+}
+
+// One write: the entries with the id of their import, and the line that closes it.
+std::string lines_of(const Rows& fresh, const std::string& batch) {
+  std::string lines;
+  for (const io::HistoryRow& row : fresh) {
+    Entry entry = row.entry;
+    entry.batch = batch;
+    lines += io::entry_line(entry);
+  }
+  return lines + io::closing_line(batch, fresh.size());
+}
+
+std::string answer_text(const Rows& rows, const Rows& fresh, const JournalDesk& desk, bool dry_run) {
+  const int added = static_cast<int>(fresh.size());
+  const int known = static_cast<int>(rows.size()) - added;
+  std::string text;
+  for (std::size_t i = 0; i < fresh.size() && i < kMostShown; ++i) {
+    const Done done = as_done(fresh[i].entry);
+    text += report::wrap(
+        fmt::format("{}, {}", io::say_date(done.date), report::deed_text(done.what, desk.names())),
+        report::kPageWidth, "    ", "  ");
+  }
+  if (fresh.size() > kMostShown) text += fmt::format("  and {} more\n", fresh.size() - kMostShown);
+  text += fmt::format("{} {} of {} entries", dry_run ? "would add" : "added", added, rows.size());
+  return text + (known > 0 ? fmt::format("; {} are there already\n", known) : "\n");
+}
+
+void answer(const Rows& rows, const Rows& fresh, const JournalDesk& desk, const Session& session,
+            bool dry_run) {
+  if (!session.json()) {
+    session.streams.out << answer_text(rows, fresh, desk, dry_run);
+    return;
+  }
+  io::Json json;
+  json["rows"] = rows.size();
+  json["added"] = fresh.size();
+  json["dry_run"] = dry_run;
+  json["entries"] = io::Json::array();
+  for (const io::HistoryRow& row : fresh) {
+    io::Json one = io::done_json(as_done(row.entry));
+    one["reads_as"] = reading_json(as_done(row.entry), desk);
+    json["entries"].push_back(std::move(one));
+  }
+  session.streams.out << io::pretty(json);
+}
+
+}  // namespace
+
+int log_import(const JournalDesk& desk, const std::string& file, const LogOptions& options,
+               const Session& session) {
+  const auto text = store::read_file(file, io::CsvLimits{}.most_bytes, "check the name of the file");
+  if (!text.ok()) return refuse(text.faults(), session);
+  const auto rows = io::read_history(text.value(), file, desk.context());
+  if (!rows.ok()) return refuse(rows.faults(), session);
+  const auto doubts = options.sure ? JournalDesk::Doubts::accepted : JournalDesk::Doubts::asked;
+  const std::string batch = desk.new_id();
+  Rows fresh;
+  const auto make = [&](const Journal& journal) -> Result<std::string> {
+    fresh = new_rows(rows.value(), journal);
+    Diagnostics faults = faults_of(fresh, file, desk, effective(journal).entries, doubts);
+    if (!faults.empty()) return faults;
+    return fresh.empty() ? std::string() : lines_of(fresh, batch);
+  };
+  Diagnostics faults;
+  if (options.dry_run) {
+    const auto journal = desk.read();
+    const auto lines = journal.ok() ? make(journal.value()) : Result<std::string>(journal.faults());
+    if (!lines.ok()) faults = lines.faults();
+  } else {
+    faults = desk.append(make);
+  }
+  if (!faults.empty()) return refuse(faults, session);
+  answer(rows.value(), fresh, desk, session, options.dry_run);
+  return kExitDone;
+}
+
+}  // namespace backplan::cli

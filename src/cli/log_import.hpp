@@ -1,0 +1,15 @@
+// `backplan log import`: a whole history at once.
+#pragma once
+
+#include <string>
+
+#include "cli/journal_desk.hpp"
+#include "cli/log_words.hpp"
+
+namespace backplan::cli {
+
+// Adds what the file holds and the journal does not; all of it or nothing.
+[[nodiscard]] int log_import(const JournalDesk& desk, const std::string& file, const LogOptions& options,
+                             const Session& session);
+
+}  // namespace backplan::cli

@@ -1,0 +1,157 @@
+// One entry of a journal read as evidence of an event. docs/mathematics.md, "Evidence".
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "backplan/evidence.hpp"
+#include "backplan/numeric.hpp"
+#include "backplan/running.hpp"
+#include "backplan/strength.hpp"
+
+namespace backplan {
+namespace {
+
+// People's own exponents of time over distance range from about 1.02 to 1.18 around the published 1.06;
+// read as two standard deviations on either side.
+constexpr double kExponentSd = 0.04;
+// Beyond four times or under a quarter of the distance a run is another kind of effort (judgement).
+constexpr double kMostDistanceRatio = 4.0;
+// A run at this effort of ten or more, though not all out, proves that the person can do at least this
+// (judgement); an easier one says nothing.
+constexpr int kTellingEffort = 7;
+
+double squared(double x) { return x * x; }
+
+// A result that somebody counted or timed alone, one event by itself, in training.
+Evidence in_training(double result, const Event& event, const EventModel& model) {
+  Evidence out;
+  out.event = event.id;
+  out.v = ability_of(result, event.direction);
+  double variance = squared(std::max(noise_of(model, result), model.first_noise_sd));
+  for (const Setting setting : {Setting::single, Setting::self}) {
+    const auto bias = model.bias.find(setting);
+    if (bias == model.bias.end()) continue;
+    out.v += bias->second.mean;
+    variance += squared(bias->second.sd);
+  }
+  out.sd = std::sqrt(variance);
+  return out;
+}
+
+std::optional<double> in_unit(Pounds load, Unit unit) {
+  if (unit == Unit::pound) return load.value();
+  if (unit == Unit::kilogram) return to_kilograms(load).value();
+  return std::nullopt;
+}
+
+std::optional<double> in_unit(Metres distance, Unit unit) {
+  constexpr double kCentimetres = 100.0;
+  constexpr double kMetresPerKilometre = 1000.0;
+  if (unit == Unit::metre) return distance.value();
+  if (unit == Unit::centimetre) return distance.value() * kCentimetres;
+  if (unit == Unit::kilometre) return distance.value() / kMetresPerKilometre;
+  return std::nullopt;
+}
+
+// The set that promises most; of equal ones the one that is no bound.
+std::optional<Evidence> read_lift(const WorkDone& work, const Event& event) {
+  std::optional<SetReading> best;
+  for (const LoggedSet& set : work.sets) {
+    if (!set.load) continue;
+    const auto reading = read_set({set.repetitions, set.load->value, set.in_reserve});
+    if (!reading) continue;
+    const bool better = !best || reading->three_rep_max > best->three_rep_max ||
+                        (reading->three_rep_max == best->three_rep_max && best->lower_bound);
+    if (better) best = reading;
+  }
+  if (!best) return std::nullopt;
+  const auto result = in_unit(best->three_rep_max, event.unit);
+  if (!result) return std::nullopt;
+  Evidence out;
+  out.event = event.id;
+  out.v = ability_of(*result, event.direction);
+  out.sd = best->sd;
+  out.lower_bound = best->lower_bound;
+  return out;
+}
+
+// The largest set without a load: a result where it was all out, else a bound.
+std::optional<Evidence> read_repetitions(const WorkDone& work, const Event& event, const EventModel& model) {
+  if (event.unit != Unit::repetition) return std::nullopt;
+  int most = 0;
+  for (const LoggedSet& set : work.sets) {
+    if (!set.load) most = std::max(most, set.repetitions);
+  }
+  if (most == 0) return std::nullopt;
+  Evidence out = in_training(most, event, model);
+  out.lower_bound = !work.hard;
+  return out;
+}
+
+// A hold or a course in its full length.
+std::optional<Evidence> read_timed(const WorkDone& work, const Event& event, const EventModel& model) {
+  if (!work.hard || !work.time || work.distance || event.unit != Unit::second) return std::nullopt;
+  return in_training(work.time->value.value(), event, model);
+}
+
+std::optional<Evidence> read_throw(const WorkDone& work, const Event& event, const EventModel& model) {
+  if (!work.hard || !work.distance) return std::nullopt;
+  const auto result = in_unit(work.distance->value, event.unit);
+  if (!result || !(*result > 0.0)) return std::nullopt;
+  return in_training(*result, event, model);
+}
+
+std::optional<Evidence> read_run(const WorkDone& work, const Event& event, const EventModel& model) {
+  if (!event.distance || event.unit != Unit::second || !work.distance || !work.time) return std::nullopt;
+  const bool telling = work.hard || work.effort.value_or(0) >= kTellingEffort;
+  const double ratio = *event.distance / work.distance->value;
+  if (!telling || !(ratio <= kMostDistanceRatio && ratio >= 1.0 / kMostDistanceRatio)) return std::nullopt;
+  const Seconds time = equivalent_time(work.time->value, work.distance->value, *event.distance);
+  Evidence out = in_training(time.value(), event, model);
+  out.sd = std::sqrt(squared(out.sd) + squared(kExponentSd * numeric::log(ratio)));
+  out.lower_bound = !work.hard;
+  return out;
+}
+
+const Event* event_trained_by(const WorkKind& kind, const Standard& standard) {
+  const auto found = std::find_if(standard.events.begin(), standard.events.end(),
+                                  [&kind](const Event& event) { return event.model_event == kind.trains; });
+  return found == standard.events.end() ? nullptr : &*found;
+}
+
+bool is_possible(const Evidence& evidence, const Event& event) {
+  if (!(event.most_plausible > event.least_plausible)) return true;
+  const double result = result_of(evidence.v, event.direction);
+  return result >= event.least_plausible && result <= event.most_plausible;
+}
+
+std::optional<Evidence> read_work(const WorkDone& work, const Standard& standard, const Model& model) {
+  const WorkKind* kind = model.find_work(work.work);
+  if (kind == nullptr) return std::nullopt;  // fixed work says nothing
+  const Event* event = event_trained_by(*kind, standard);
+  const EventModel* event_model = model.find_event(kind->trains);
+  if (event == nullptr || event_model == nullptr) return std::nullopt;
+  std::optional<Evidence> out;
+  if (kind->family == "lift") out = read_lift(work, *event);
+  if (kind->family == "press") out = read_repetitions(work, *event, *event_model);
+  if (kind->family == "hold" || kind->family == "shuttle") out = read_timed(work, *event, *event_model);
+  if (kind->family == "throw") out = read_throw(work, *event, *event_model);
+  if (kind->running) out = read_run(work, *event, *event_model);
+  if (out && !is_possible(*out, *event)) return std::nullopt;
+  return out;
+}
+
+}  // namespace
+
+std::optional<Evidence> evidence_of(const Done& done, const Standard& standard, const Model& model) {
+  std::optional<Evidence> out;
+  if (const auto* work = std::get_if<WorkDone>(&done.what)) out = read_work(*work, standard, model);
+  if (std::holds_alternative<ResultDone>(done.what)) {
+    const auto all = evidence_of(results_in({done}), standard, model);
+    if (!all.empty()) out = all.front();
+  }
+  if (out) out->date = done.date;
+  return out;
+}
+
+}  // namespace backplan

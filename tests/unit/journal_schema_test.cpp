@@ -1,0 +1,80 @@
+// The published schema of a journal line and the reader must agree. (tests/support/check_schema.py holds
+// the same files against the schema.)
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+#include <string>
+
+#include "io/journal_reader.hpp"
+#include "io/readers.hpp"
+#include "io/value_text.hpp"
+#include "support/standards.hpp"
+
+namespace backplan::io {
+namespace {
+
+using nlohmann::json;
+
+std::string bytes_of(const std::filesystem::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+// What the reader says of a line: nothing when it is taken.
+Diagnostics faults_of(const std::string& line) {
+  static const Standard standard = test::shipped_standard("us-army-aft");
+  static const Model model = read_model(embedded_data()).value();
+  const EntryContext context{standard, model, read_date("2027-02-01").value.value()};
+  const auto journal = read_journal(line, "journal.jsonl", context);
+  return journal.ok() ? journal.value().warnings : journal.faults();
+}
+
+TEST(JournalSchema, JudgesTheSampleLinesAsTheReaderDoes) {
+  int files = 0;
+  for (const std::string folder : {"valid", "refused"}) {
+    const auto path = std::filesystem::path(BACKPLAN_SOURCE_DIR) / "tests/schema/journal" / folder;
+    for (const auto& entry : std::filesystem::directory_iterator(path)) {
+      ++files;
+      const Diagnostics faults = faults_of(bytes_of(entry.path()));
+      EXPECT_EQ(faults.empty(), folder == "valid")
+          << entry.path() << (faults.empty() ? "" : ": " + to_string(faults.front()));
+    }
+  }
+  EXPECT_GE(files, 35);
+}
+
+// Every key of every kind: known to the reader where the schema has it, and the other way round.
+TEST(JournalSchema, NamesExactlyTheKeysThatTheReaderKnows) {
+  const json schema = json::parse(
+      bytes_of(std::filesystem::path(BACKPLAN_SOURCE_DIR) / "data/schema/journal-entry.schema.json"));
+  for (const auto& [name, shape] : schema.at("$defs").items()) {
+    if (!shape.contains("properties") || !shape.at("properties").contains("kind")) continue;
+    EXPECT_EQ(shape.at("unevaluatedProperties"), false) << name;
+    json probe{{"zzzzzzzzzz", 1}, {"kind", shape["properties"]["kind"]["const"]}};
+    if (shape["properties"].contains("as")) probe["as"] = shape["properties"]["as"]["const"];
+    std::string hint;
+    for (const Diagnostic& warning : faults_of(probe.dump())) {
+      if (warning.message.rfind("unknown key", 0) == 0) hint = warning.hint;
+    }
+    const std::string lead = "known keys here: ";
+    ASSERT_EQ(hint.rfind(lead, 0), 0U) << name;
+    std::set<std::string> known;
+    std::istringstream keys(hint.substr(lead.size()));
+    for (std::string key; keys >> key;) {
+      if (key.back() == ',') key.pop_back();
+      known.insert(key);
+    }
+    std::set<std::string> named;
+    for (const auto& property : shape["properties"].items()) named.insert(property.key());
+    EXPECT_EQ(known, named) << name;
+  }
+}
+
+}  // namespace
+}  // namespace backplan::io
