@@ -11,9 +11,6 @@
 namespace backplan {
 namespace {
 
-// People's own exponents of time over distance range from about 1.02 to 1.18 around the published 1.06;
-// read as two standard deviations on either side.
-constexpr double kExponentSd = 0.04;
 // Beyond four times or under a quarter of the distance a run is another kind of effort (judgement).
 constexpr double kMostDistanceRatio = 4.0;
 // A run at this effort of ten or more, though not all out, proves that the person can do at least this
