@@ -15,10 +15,9 @@
 namespace backplan {
 
 struct History {
-  std::vector<Done> entries;         // that stand, in any order
-  std::optional<Plan> plan;          // the plan they followed, past weeks included
-  std::optional<Date> begins;        // the first day whose work is on record; none: results only, or nothing
-  std::optional<TrainingNow> usual;  // before the journal; none: candidate.now
+  std::vector<Done> entries;   // that stand, in any order
+  std::optional<Plan> plan;    // the plan they followed, past weeks included
+  std::optional<Date> begins;  // the first day whose work is on record; none: results only, or nothing
   [[nodiscard]] bool empty() const { return entries.empty() && !begins; }
 };
 
