@@ -171,7 +171,6 @@ Fit fit_history(const Candidate& candidate, const Standard& standard, const Mode
   }
   const TrainingNow& usual = candidate.now;
   const std::vector<DayDone> days = days_done(history, model, as_of);
-  const double strays = squared(kLoggedDriftShare * model.drift_per_sqrt_week);
   for (const Event& event : standard.events) {
     EventState state = unfitted(event, candidate, standard, model);
     EventRecord record = record_of(event, candidate, standard, model, as_of, history, days);
@@ -186,8 +185,8 @@ Fit fit_history(const Candidate& candidate, const Standard& standard, const Mode
       state.nodes[i] = rebased(fit.nodes[i], s_now, state.lost);
       state.v0 += state.nodes[i].weight * state.nodes[i].v0;
     }
-    state.var_ahead =
-        strays * std::max(0.0, static_cast<double>((candidate.test_date - as_of).count())) / kDaysInWeek;
+    state.var_ahead = strays_a_week(model, record.task.h) *
+                      std::max(0.0, static_cast<double>((candidate.test_date - as_of).count())) / kDaysInWeek;
     out.reports.push_back(report_of(state, record, fit));
     out.states.push_back(state);
   }

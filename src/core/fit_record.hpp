@@ -10,9 +10,9 @@
 
 namespace backplan {
 
-// A level whose work is on record strays half as far in a week as one that nobody watched: what the model of
-// growth leaves out (judgement; tests/property/coverage_test.cpp shows what it is worth).
-inline constexpr double kLoggedDriftShare = 0.5;
+// Variance by which a level whose work is on record strays from the model in a week: what the model of growth
+// leaves out. `h`: the headroom that the fit starts from. docs/mathematics.md, "Straying".
+[[nodiscard]] double strays_a_week(const Model& model, double h);
 
 struct EventRecord {
   const Event* event = nullptr;

@@ -120,9 +120,10 @@ class Simulation {
     const auto answer = answers(known, dose, history, h, k);
     std::vector<double> v;
     double stray = 0.0;
+    const double strays = response_ == Response::as_assumed ? strays_a_week(model_, prior.h) : 0.0;
     for (std::size_t day = 0; day < answer.size(); ++day) {
       v.push_back(start + answer[day] + stray);
-      stray += kLoggedDriftShare * model_.drift_per_sqrt_week / std::sqrt(kDaysInWeek) * random_.normal();
+      stray += std::sqrt(strays / kDaysInWeek) * random_.normal();
     }
     const Date as_of = person_.as_of;
     const Date test = person_.candidate.test_date;
