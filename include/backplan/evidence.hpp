@@ -24,7 +24,18 @@ struct Evidence {
   double sd = 0.0;
   double dose = 0.0;         // S reached by this date since the fit began; 0 without a journal
   bool lower_bound = false;  // the ability was at least about this; how far above is not known
+  // Parts of `sd` that the person's readings have in common, so that many of them do not add up to
+  // certainty: what counting alone or testing fresh is off, and what turning a set into a maximum is off.
+  double setting_sd = 0.0;
+  double conversion_sd = 0.0;
+  double log_ratio = 0.0;  // of a run: ln(distance of the test / distance run); its spread is in `sd` too
+  double loss = 0.0;       // in v, lost by this date; 0 without a journal
+  std::string id;          // of the journal entry; empty: from candidate.json
 };
+
+// Spread of people's own exponents of time over distance around the published 1.06: they range from about
+// 1.02 to 1.18, read as two standard deviations on either side.
+inline constexpr double kExponentSd = 0.04;
 
 // Spread of one result around the ability, in v, for a result near `result`.
 [[nodiscard]] double noise_of(const EventModel& model, double result);

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "backplan/candidate.hpp"
+#include "backplan/history.hpp"
 #include "backplan/model.hpp"
 #include "backplan/plan.hpp"
 #include "backplan/rules.hpp"
@@ -28,12 +29,16 @@ struct PlanOptions {
 // `as_of` is today: the first day that can be planned. The candidate is valid (io/readers).
 [[nodiscard]] Plan make_plan(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
                              const PlanOptions& options = {});
+// The same from what was really done: the fitted state, and the training of the last weeks as the start.
+[[nodiscard]] Plan make_plan(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                             const History& history, const PlanOptions& options = {});
 
 // The yield table alone, and the outlook that it is the slope of.
 struct YieldReport {
   std::vector<YieldRow> rows;  // best first
   Outlook now;                 // holding what there is
 };
-[[nodiscard]] YieldReport work_out_yield(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
+[[nodiscard]] YieldReport work_out_yield(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                                         const History& history = {});
 
 }  // namespace backplan

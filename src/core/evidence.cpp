@@ -4,12 +4,10 @@
 #include <cmath>
 
 #include "backplan/numeric.hpp"
+#include "core/history_evidence.hpp"
 
 namespace backplan {
-namespace {
 
-// `level`: the event's best result, at which the spread of all its results is taken; otherwise a low
-// result that gets better would also gain weight.
 Evidence read_result(const DatedResult& result, const Event& event, const EventModel& model, double level) {
   const bool attempt_is_noisy = result.first || result.setting == Setting::self;
   double sd = noise_of(model, level);
@@ -19,13 +17,14 @@ Evidence read_result(const DatedResult& result, const Event& event, const EventM
   Evidence out;
   out.event = result.event;
   out.date = result.date;
-  out.v =
-      ability_of(result.value, event.direction) + bias.mean + (result.first ? model.first_reads_low : 0.0);
+  // A result of nothing (no repetition, no lift) has no logarithm: it counts as half a unit.
+  out.v = ability_of(std::max(result.value, 0.5 * event.resolution), event.direction) + bias.mean +
+          (result.first ? model.first_reads_low : 0.0);
   out.sd = std::sqrt(sd * sd + bias.sd * bias.sd);
+  // A guess is off anew each time; how somebody counts alone is the same each time.
+  if (result.setting != Setting::estimate) out.setting_sd = bias.sd;
   return out;
 }
-
-}  // namespace
 
 double ability_of(double result, Direction direction) {
   const double v = numeric::log(result);
@@ -52,11 +51,8 @@ std::vector<Evidence> evidence_of(const std::vector<DatedResult>& results, const
     }
     std::vector<Evidence> of_event;
     for (const DatedResult& result : results) {
-      // A result of nothing (no repetition, no lift) has no logarithm: it counts as half a unit.
       if (result.event != event.id) continue;
-      DatedResult positive = result;
-      positive.value = std::max(result.value, 0.5 * event.resolution);
-      of_event.push_back(read_result(positive, event, *event_model, level));
+      of_event.push_back(read_result(result, event, *event_model, level));
     }
     std::stable_sort(of_event.begin(), of_event.end(), [](const Evidence& a, const Evidence& b) {
       if (a.date != b.date) return a.date < b.date;

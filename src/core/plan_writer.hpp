@@ -13,9 +13,11 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
                     const Candidate& candidate, const Knowledge& knowledge);
 void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& knowledge);
 
-// Ways out when the answer is no; `season` is the nearest plan.
+// Ways out when the answer is no; `season` is the nearest plan. `fitted`: the states that the history gave,
+// which every change keeps; none: each changed candidate is fitted anew.
 [[nodiscard]] WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                                    const SeasonPlanner& planner, const Season& season);
+                                    const SeasonPlanner& planner, const Season& season,
+                                    const std::vector<EventState>* fitted);
 // Whether the chances hold the asked confidence.
 [[nodiscard]] bool holds(const Outlook& outlook, const Target& target);
 

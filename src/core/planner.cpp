@@ -120,13 +120,40 @@ void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowle
   plan.target = candidate.target;
 }
 
+// A candidate as planned, and the states that a history gave; none: fitted from results alone.
+struct Subject {
+  Candidate candidate;
+  std::optional<std::vector<EventState>> fitted;
+  [[nodiscard]] const std::vector<EventState>* states() const { return fitted ? &*fitted : nullptr; }
+};
+
+Subject subject_of(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
+  Subject out{as_planned(given), std::nullopt};
+  if (history.empty()) return out;
+  // The fit starts from what was usual before the record, the plan from what was done lately.
+  out.fitted = fit_progress(out.candidate, knowledge.standard, knowledge.model, as_of, history);
+  out.candidate = as_trained(out.candidate, knowledge.model, history, as_of);
+  return out;
+}
+
+SeasonPlanner planner_for(const Subject& subject, const Knowledge& knowledge, Date as_of) {
+  if (!subject.fitted) return {subject.candidate, knowledge, as_of};
+  return {subject.candidate, knowledge, as_of, *subject.fitted};
+}
+
 }  // namespace
 
 Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, const PlanOptions& options) {
-  const Candidate candidate = as_planned(given);
+  return make_plan(given, knowledge, as_of, History{}, options);
+}
+
+Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history,
+               const PlanOptions& options) {
+  const Subject subject = subject_of(given, knowledge, as_of, history);
+  const Candidate& candidate = subject.candidate;
   Plan plan;
   set_heading(plan, candidate, knowledge, as_of);
-  SeasonPlanner planner(candidate, knowledge, as_of);
+  SeasonPlanner planner = planner_for(subject, knowledge, as_of);
   plan.minutes_available = planner.available_minutes();
   plan.without_training = planner.outlook(planner.holding());
   if (const std::string why = refusal(candidate, as_of); !why.empty()) {
@@ -152,14 +179,15 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
     write_assumptions(plan, given, knowledge);
   }
   if (!plan.enough && options.ways_out)
-    plan.ways_out = find_ways_out(candidate, knowledge, as_of, planner, season);
+    plan.ways_out = find_ways_out(candidate, knowledge, as_of, planner, season, subject.states());
   return plan;
 }
 
-YieldReport work_out_yield(const Candidate& given, const Knowledge& knowledge, Date as_of) {
-  const Candidate candidate = as_planned(given);
-  const SeasonPlanner planner(candidate, knowledge, as_of);
-  return {yield_rows(planner, candidate, knowledge), planner.outlook(planner.holding())};
+YieldReport work_out_yield(const Candidate& given, const Knowledge& knowledge, Date as_of,
+                           const History& history) {
+  const Subject subject = subject_of(given, knowledge, as_of, history);
+  const SeasonPlanner planner = planner_for(subject, knowledge, as_of);
+  return {yield_rows(planner, subject.candidate, knowledge), planner.outlook(planner.holding())};
 }
 
 }  // namespace backplan

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace backplan {
 namespace {
@@ -39,24 +40,35 @@ double fixed_loss_of(const EventState& state, const Candidate& candidate, Date a
     const Date to = std::min(spell.to, candidate.test_date - Days(1));
     if (to < from) continue;
     const double days = static_cast<double>((to - from).count()) + 1.0;
-    const double lost = std::max(0.0, days - state.model->grace_days) / 7.0 * state.model->loss_per_week;
+    // A gap of the journal that goes on has used up its grace already.
+    const double used = from == as_of ? state.gap_days : 0.0;
+    const double grace = std::max(0.0, state.model->grace_days - used);
+    const double lost = std::max(0.0, days - grace) / 7.0 * state.model->loss_per_week;
     const double share = spell.kind == BlockedKind::light ? kLightSpellLoss : 1.0;
     const double weeks_after = static_cast<double>((candidate.test_date - to).count()) / 7.0;
     // Regained at double rate, up to the old level (science: retraining is faster than training).
     net += std::max(0.0, share * lost - 2.0 * state.model->loss_per_week * weeks_after);
   }
-  return std::min(net, state.model->loss_cap);
+  const double weeks_left = static_cast<double>((candidate.test_date - as_of).count()) / 7.0;
+  const double still_lost = std::max(0.0, state.lost - 2.0 * state.model->loss_per_week * weeks_left);
+  // Today's level has lost `lost` already; some of it comes back.
+  return std::min(net + still_lost, state.model->loss_cap) - state.lost;
 }
 
 }  // namespace
 
 SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
+    : SeasonPlanner(candidate, knowledge, as_of,
+                    fit_progress(candidate, knowledge.standard, knowledge.model, as_of)) {}
+
+SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                             std::vector<EventState> states)
     : candidate_(candidate),
       knowledge_(knowledge),
       as_of_(as_of),
       age_(age_on(candidate.birth_date, candidate.test_date)),
       calendar_(candidate, knowledge, as_of),
-      states_(fit_progress(candidate, knowledge.standard, knowledge.model, as_of)),
+      states_(std::move(states)),
       tables_(states_),
       search_(calendar_, states_, tables_, candidate.home_blocks) {
   for (const int minutes : candidate.week) available_ += minutes;

@@ -37,6 +37,9 @@ struct Season {
 class SeasonPlanner {
  public:
   SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
+  // From states fitted before, by a history.
+  SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                std::vector<EventState> states);
 
   // Fills the weeks with at most so many minutes each.
   [[nodiscard]] Season fill(int most_minutes, const AllocationEffort& effort);

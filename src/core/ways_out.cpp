@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "core/plan_writer.hpp"
+#include "core/progress_prior.hpp"
 
 namespace backplan {
 namespace {
@@ -14,8 +15,19 @@ constexpr double kWorthNaming = 0.005;  // of p_target
 constexpr double kPointsWorthNaming = 0.5;
 const AllocationEffort kQuick{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
 
-Outlook quick_outlook(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
-  SeasonPlanner planner(candidate, knowledge, as_of);
+// What a changed candidate is planned from.
+struct Start {
+  const Knowledge& knowledge;
+  Date as_of;
+  const std::vector<EventState>* fitted;
+};
+
+Outlook quick_outlook(const Candidate& candidate, const Start& start) {
+  const auto& [knowledge, as_of, fitted] = start;
+  SeasonPlanner planner(candidate, knowledge, as_of,
+                        fitted != nullptr
+                            ? restated(*fitted, candidate, knowledge.standard)
+                            : fit_progress(candidate, knowledge.standard, knowledge.model, as_of));
   return planner.outlook(planner.fill(planner.available_minutes(), kQuick).dosage);
 }
 
@@ -29,13 +41,13 @@ bool scored_at(const Candidate& candidate, const Standard& standard) {
   return standard.band_of(age_on(candidate.birth_date, candidate.test_date)).has_value();
 }
 
-std::optional<Date> earliest_date(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
+std::optional<Date> earliest_date(const Candidate& candidate, const Start& start) {
   // Every week near, every second week further out; each date is tried, since age bands change.
   for (int weeks = 1; weeks <= kMostWeeksLater; weeks += weeks < 16 ? 1 : 2) {
     Candidate later = candidate;
     later.test_date += Days(7 * weeks);
-    if (!scored_at(later, knowledge.standard)) return std::nullopt;
-    if (holds(quick_outlook(later, knowledge, as_of), candidate.target)) return later.test_date;
+    if (!scored_at(later, start.knowledge.standard)) return std::nullopt;
+    if (holds(quick_outlook(later, start), candidate.target)) return later.test_date;
   }
   return std::nullopt;
 }
@@ -48,11 +60,11 @@ Candidate with_minutes(const Candidate& candidate, int more) {
   return out;
 }
 
-std::optional<int> minutes_needed(const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
+std::optional<int> minutes_needed(const Candidate& candidate, const Start& start) {
   for (int more = kMinutesStep; more <= 4 * kMinutesStep; more += kMinutesStep) {
     const Candidate longer = with_minutes(candidate, more);
     if (longer.week == candidate.week) return std::nullopt;
-    if (!holds(quick_outlook(longer, knowledge, as_of), candidate.target)) continue;
+    if (!holds(quick_outlook(longer, start), candidate.target)) continue;
     int sum = 10 * candidate.home_blocks;
     for (const int minutes : longer.week) sum += minutes;
     return sum;
@@ -111,20 +123,22 @@ std::vector<Change> changes_of(const Candidate& candidate) {
 }  // namespace
 
 WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                      const SeasonPlanner& planner, const Season& season) {
+                      const SeasonPlanner& planner, const Season& season,
+                      const std::vector<EventState>* fitted) {
+  const Start start{knowledge, as_of, fitted};
   WaysOut out;
   const double total = total_within_reach(planner.states(), candidate, knowledge.standard, knowledge.model,
                                           season.dosage, candidate.target.confidence);
   if (total > 0.0) out.total_within_reach = total;
-  out.earliest_date = earliest_date(candidate, knowledge, as_of);
-  out.minutes_per_week = minutes_needed(candidate, knowledge, as_of);
+  out.earliest_date = earliest_date(candidate, start);
+  out.minutes_per_week = minutes_needed(candidate, start);
   const Outlook before = planner.outlook(season.dosage);
   double best_p = before.p_target;
   double best_points = expected_points(before);
   out.best_change_p_target = before.p_target;
   for (const Change& change : changes_of(candidate)) {
     if (!scored_at(change.candidate, knowledge.standard)) continue;
-    const Outlook after = quick_outlook(change.candidate, knowledge, as_of);
+    const Outlook after = quick_outlook(change.candidate, start);
     const double points = expected_points(after);
     // Where no change makes the target likely, the one that brings most points helps most.
     const bool likelier = after.p_target > best_p + kWorthNaming;

@@ -1,0 +1,62 @@
+#include "backplan/history.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+#include <variant>
+
+#include "core/dose_history.hpp"
+
+namespace backplan {
+namespace {
+
+constexpr int kDaysInWeek = 7;
+constexpr int kRampDays = 14;        // the ramp looks back two weeks (data/model/rules.json)
+constexpr int kLongestRunDays = 30;  // the run rule looks back 30 days
+
+// The days of the record from `back` days before its end; fewer where the record is shorter.
+std::vector<DayDone> last_days(const std::vector<DayDone>& days, int back) {
+  const auto count = std::min(days.size(), static_cast<std::size_t>(back));
+  return {days.end() - static_cast<std::ptrdiff_t>(count), days.end()};
+}
+
+int hard_days(const std::vector<DayDone>& days) {
+  return static_cast<int>(std::count_if(days.begin(), days.end(), [](const DayDone& d) { return d.hard; }));
+}
+
+}  // namespace
+
+History history_of(const Standing& standing, std::optional<Plan> plan) {
+  History out;
+  out.entries = standing.entries;
+  out.plan = std::move(plan);
+  for (const Done& done : out.entries) {
+    const bool tells =
+        std::holds_alternative<WorkDone>(done.what) || std::holds_alternative<Missed>(done.what);
+    if (tells && (!out.begins || done.date < *out.begins)) out.begins = done.date;
+  }
+  return out;
+}
+
+Candidate as_trained(const Candidate& candidate, const Model& model, const History& history, Date as_of) {
+  Candidate out = candidate;
+  const auto days = days_done(history, model, as_of);
+  const auto month = last_days(days, kLongestRunDays);
+  Metres longest{0.0};
+  for (const DayDone& day : month) longest = std::max(longest, day.longest_run);
+  const bool whole_month = days.size() >= static_cast<std::size_t>(kLongestRunDays);
+  if (whole_month || longest > candidate.now.longest_run.value_or(Metres(0.0))) out.now.longest_run = longest;
+  if (days.size() < static_cast<std::size_t>(kDaysInWeek)) return out;
+  const auto weeks = last_days(days, kRampDays);
+  double minutes = 0.0;
+  for (const DayDone& day : weeks) minutes += day.minutes;
+  out.now.minutes =
+      static_cast<int>(std::floor(minutes * kDaysInWeek / static_cast<double>(weeks.size()) + 0.5));
+  // At most one more than the larger of the last two weeks: so the larger one is where the ramp starts.
+  const auto last = last_days(days, kDaysInWeek);
+  const std::vector<DayDone> before(weeks.begin(), weeks.end() - static_cast<std::ptrdiff_t>(last.size()));
+  out.now.hard_sessions = std::max(hard_days(last), hard_days(before));
+  return out;
+}
+
+}  // namespace backplan
