@@ -9,6 +9,7 @@ constexpr std::string_view kProgram =
     R"(  backplan score             what the latest results score, and the next row up
   backplan yield             where the next points are cheapest
   backplan plan              the dated plan for the target, written to plan.json
+  backplan replan            the days ahead anew, from what was really done
   backplan show              this week of the plan; a day, another week, all of it
   backplan log               what was really done: a workout, a result, a missed day, pain
   backplan standard list     the official tests that it knows
@@ -64,6 +65,18 @@ Reads candidate.json. The smallest one:
 
 Exit code 1 when the plan is not enough for the target or the pass at the asked confidence; the
 nearest plan is written all the same, and the ways out are printed.
+
+Options: -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kReplan =
+    R"(  backplan replan                          from today, by journal.jsonl and plan.json
+  backplan replan -C A-07 --as-of 2026-12-20
+  backplan replan --json                   what the log taught, the changes and their reasons
+
+Reads candidate.json, journal.jsonl and plan.json, fits your response anew, plans the days ahead and writes
+plan.json. Days that are over stay as they were. With no surprise the next three days stay too. Exit code 1
+when the target or the pass is less likely than asked.
 
 Options: -C DIR, --as-of DATE, --json
 )";
@@ -187,6 +200,7 @@ const std::vector<HelpText>& help_texts() {
       {"score", kScore},
       {"yield", kYield},
       {"plan", kPlan},
+      {"replan", kReplan},
       {"show", kShow},
       {"log", kLog},
       {"standard", kStandard},

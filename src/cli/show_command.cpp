@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "cli/commands.hpp"
+#include "cli/past.hpp"
 #include "cli/workspace.hpp"
 #include "io/json_text.hpp"
 #include "io/plan_json.hpp"
@@ -86,14 +87,15 @@ void warn_of_changed_data(const Plan& plan, const Standard& standard, const Mode
                "`backplan plan` makes it anew", err);
 }
 
+// plan.json as it is.
+std::string stored_text(const Session& session) {
+  return store::read_file(session.file("plan.json").string(), io::kMostJsonBytes).value();
+}
+
 }  // namespace
 
 int show(const Session& session, const ShowOptions& options) {
-  const std::string name = session.file("plan.json").string();
-  const auto text =
-      store::read_file(name, io::kMostJsonBytes, "`backplan plan` makes the plan; -C DIR names its folder");
-  if (!text.ok()) return refuse(text.faults(), session);
-  const auto read = io::read_plan(text.value(), name);
+  const auto read = read_stored_plan(session);
   if (!read.ok()) return refuse(read.faults(), session);
   const Plan& plan = read.value();
   const Library library(session.environment);
@@ -115,7 +117,7 @@ int show(const Session& session, const ShowOptions& options) {
       answer = assumptions_answer(plan, session.output);
       break;
     case ShowOptions::Part::all:
-      answer = session.json() ? text.value() : whole_text(plan, names);
+      answer = session.json() ? stored_text(session) : whole_text(plan, names);
       break;
   }
   session.streams.out << answer;
