@@ -243,7 +243,7 @@ int SeasonPlanner::ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t 
   for (std::size_t w = 0; w < week; ++w) {
     if (weeks[w].phase != Phase::build || weeks[w].open < kOpenDaysOfAWeek) continue;
     before_last = last;
-    last = weeks[w].hard;
+    last = std::max(0, weeks[w].hard - weeks[w].tests);
   }
   return std::max(last, before_last) + rules.hard_sessions_step;
 }

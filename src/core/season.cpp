@@ -139,6 +139,10 @@ void SeasonPlanner::lay_out_weeks() {
     for (int i = week.first; i < week.first + week.count; ++i) {
       week.fixed_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
     }
+    for (const Date test : candidate_.diagnostics) {
+      const auto at = (test - calendar_.days().front().date).count();
+      week.tests += at >= week.first && at < week.first + week.count ? 1 : 0;
+    }
     week.phase = week.open == 0 ? Phase::blocked : Phase::build;
     if (7 * (w - 1) < taper_days_ && week.phase != Phase::blocked) week.phase = Phase::taper;
     week.days.resize(static_cast<std::size_t>(week.count));
