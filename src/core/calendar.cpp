@@ -264,10 +264,6 @@ Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date 
   }
 }
 
-int Calendar::index_of(Date date) const {
-  return days_.empty() ? 0 : static_cast<int>((date - days_.front().date).count());
-}
-
 int Calendar::block_minutes(const PlacedBlock& block) const {
   const WorkKind& kind = *kinds_[static_cast<std::size_t>(block.kind)];
   if (block.size == 2) return kind.home ? kind.home->minutes : 0;

@@ -79,7 +79,6 @@ class Calendar {
 
   [[nodiscard]] const std::vector<CalendarDay>& days() const { return days_; }
   [[nodiscard]] const std::vector<const WorkKind*>& kinds() const { return kinds_; }
-  [[nodiscard]] int index_of(Date date) const;
   [[nodiscard]] int block_minutes(const PlacedBlock& block) const;
   // Complete search in a fixed order; `unknown` when it was given up after so many steps.
   [[nodiscard]] Placement place(const Pack& pack, const PlaceRequest& request,

@@ -11,7 +11,7 @@ namespace backplan {
 namespace {
 
 constexpr double kTenTh = 10.0;
-constexpr double kSurely = 5.0;              // standard deviations: what is left out is under 1e-6
+constexpr double kSurely = 6.0;              // standard deviations: what is left out is under 1e-7 points
 constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 // Gauss-Hermite nodes of the common factor, as in progress.cpp.
 constexpr std::array<double, 5> kCommonNodes{-2.856970013872806, -1.355626179974266, 0.0, 1.355626179974266,

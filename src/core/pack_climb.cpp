@@ -7,9 +7,10 @@
 namespace backplan {
 namespace {
 constexpr double kPays = 1e-9;
-constexpr int kQuickSteps = 200;  // of a placing: one that takes longer counts as impossible here
-constexpr int kSizes = 3;         // full, short, home
-constexpr double kFeeds = 0.4;    // transfer from which a kind counts as work for an event
+constexpr int kQuickSteps = 200;         // of a placing: one that takes longer counts as impossible here
+constexpr int kSizes = 3;                // full, short, home
+constexpr std::size_t kEnoughKnown = 4;  // packs that won on these days before: starts enough
+constexpr double kFeeds = 0.4;           // transfer from which a kind counts as work for an event
 }  // namespace
 
 struct PackSearch::Climb {
@@ -244,7 +245,7 @@ struct PackSearch::Climb {
     State best = trimmed(grown(from, {{}, true}));
     const State plain = grown(from, {{}, false});
     if (plain.worth > best.worth) best = plain;
-    best = from_seeds(best);
+    if (owner.winners_[segment.days].size() < kEnoughKnown) best = from_seeds(best);
     while (auto better = exchanged(best)) best = *better;
     return trimmed(best);
   }

@@ -159,6 +159,8 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   if (const std::string why = refusal(candidate, as_of); !why.empty()) {
     plan.refused.push_back(why);
     plan.outlook = plan.without_training;
+    write_cautions(plan, Season{}, planner, candidate, knowledge);
+    write_assumptions(plan, given, knowledge);
     return plan;
   }
   const Budget budget = BudgetSearch(planner, candidate).choose();

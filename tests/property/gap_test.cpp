@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
+#include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,7 +24,6 @@ constexpr int kUsualCases = 200;
 constexpr double kAgreedGap = 0.1;  // points
 constexpr int kAgreedPercent = 95;
 constexpr double kRoundingSlack = 1e-9;
-constexpr double kNotProven = 1e9;
 
 struct Case {
   int seed = 0;
@@ -40,7 +41,8 @@ int minutes_of(int seed) {
   return minutes_a_week()[static_cast<std::size_t>(seed) % minutes_a_week().size()];
 }
 
-Case solve(int seed) {
+// None where a plan is refused: there is nothing to prove.
+std::optional<Case> solve(int seed) {
   RandomSource random(static_cast<std::uint64_t>(seed));
   const std::vector<std::string> ids = {"us-army-aft", "us-army-acft-2022"};
   const Standard& standard = shipped_standard(random.choice(ids));
@@ -53,8 +55,9 @@ Case solve(int seed) {
   const auto start = std::chrono::steady_clock::now();
   const Plan plan = make_plan(candidate, {standard, shipped_model(), shipped_rules()}, kToday, options);
   const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
-  return {seed, plan.optimality.bound.value_or(kNotProven) - plan.optimality.value, taken.count(),
-          describe(candidate)};
+  if (!plan.refused.empty()) return std::nullopt;
+  return Case{seed, plan.optimality.bound.value() - plan.optimality.value, taken.count(),
+              describe(candidate)};
 }
 
 std::string quantiles(const std::string& name, std::vector<Case> cases) {
@@ -86,32 +89,32 @@ std::string table(const std::vector<Case>& cases) {
   return text + quantiles("all", cases);
 }
 
-// 95 of 100 from 120 minutes a week on. At 90 minutes, where hardly anything fits beside the keep
-// doses, the branching does not yet close as many: the aim is 95 there too, and the table shows how
-// many it is.
-TEST(Gap, IsUnderATenthOfAPointForNinetyFiveOfAHundredFromTwoHoursAWeek) {
+TEST(Gap, IsUnderATenthOfAPointForNinetyFiveOfAHundred) {
   std::vector<Case> cases;
   const int number = property_cases(kUsualCases);
   for (int seed = 1; seed <= number; ++seed) {
-    cases.push_back(solve(seed));
-    EXPECT_GE(cases.back().gap, -kRoundingSlack) << "seed " << seed << ": a bound under the value\n"
-                                                 << cases.back().who;
+    const auto one = solve(seed);
+    if (!one) continue;
+    EXPECT_GE(one->gap, -kRoundingSlack) << "seed " << seed << ": a bound under the value\n" << one->who;
+    cases.push_back(*one);
   }
   const std::string text = table(cases);
-  ASSERT_GE(std::fputs(text.c_str(), stdout), 0);
+  std::fputs(text.c_str(), stdout);
   std::string wide;
-  int judged = 0;
-  int under = 0;
+  std::map<int, int> judged;  // by minutes a week
+  std::map<int, int> under;
   for (const Case& one : cases) {
-    const bool few_minutes = minutes_of(one.seed) <= 90;
-    if (!few_minutes) ++judged;
-    if (one.gap >= kAgreedGap) {
+    const int minutes = minutes_of(one.seed);
+    ++judged[minutes];
+    if (one.gap < kAgreedGap) ++under[minutes];
+    if (one.gap >= kAgreedGap)
       wide += fmt::format("seed {} gap {:.3f} in {:.1f} s\n", one.seed, one.gap, one.seconds);
-    } else if (!few_minutes) {
-      ++under;
-    }
   }
-  EXPECT_GE(100 * under, kAgreedPercent * judged) << text << wide;
+  for (const auto& [minutes, of] : judged) {
+    // Of a few cases one may be wide.
+    const bool holds = 100 * under[minutes] >= kAgreedPercent * of || under[minutes] + 1 == of;
+    EXPECT_TRUE(holds) << minutes << " minutes a week\n" << text << wide;
+  }
 }
 
 }  // namespace

@@ -24,7 +24,7 @@ namespace {
 
 constexpr Date kToday = std::chrono::sys_days{std::chrono::year{2026} / 11 / 2};
 constexpr int kUsualCases = 60;
-// The quick search is not exhaustive: so much may be lost by it.
+// What a proven plan may be under the best there is.
 constexpr double kSearchSlack = 0.1;  // points
 constexpr std::size_t kPrinted = 3;
 
@@ -56,7 +56,6 @@ Situation draw(int seed) {
 
 Plan plan_of(const Situation& of, const Candidate& candidate, bool write_out = false) {
   PlanOptions options;
-  options.prove = false;
   options.ways_out = false;
   options.write_out = write_out;
   return make_plan(candidate, {of.standard, shipped_model(), shipped_rules()}, kToday, options);

@@ -28,15 +28,14 @@ const std::vector<std::string>& standard_ids() {
   return kIds;
 }
 
-PlanOptions quick() {
+PlanOptions without_ways_out() {
   PlanOptions options;
-  options.prove = false;
   options.ways_out = false;
   return options;
 }
 
 Plan plan_for(const Candidate& candidate, const Standard& standard) {
-  return make_plan(candidate, {standard, shipped_model(), shipped_rules()}, kToday, quick());
+  return make_plan(candidate, {standard, shipped_model(), shipped_rules()}, kToday, without_ways_out());
 }
 
 std::vector<Violation> check(const Plan& plan, const Candidate& candidate, const Standard& standard) {
