@@ -18,7 +18,8 @@ struct History {
   std::vector<Done> entries;   // that stand, in any order
   std::optional<Plan> plan;    // the plan they followed, past weeks included
   std::optional<Date> begins;  // the first day whose work is on record; none: results only, or nothing
-  [[nodiscard]] bool empty() const { return entries.empty() && !begins; }
+  // Nothing that the fit could use: no work, no missed day, no result.
+  [[nodiscard]] bool empty() const;
 };
 
 // Of the entries that stand. The record begins with the first work or missed day: who logs results only

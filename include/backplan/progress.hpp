@@ -34,7 +34,8 @@ struct EventState {
   double fixed_loss = 0.0;  // of gaps that are already in the calendar; negative: what comes back
   double lost = 0.0;        // of v0: lost in gaps of the journal, comes back at double rate
   double gap_days = 0.0;    // without enough work up to today
-  double var_ahead = 0.0;   // by which the level may stray until the test day; 0 without a journal
+  // By which the level may stray, in a week and until the test day; 0 without a journal.
+  double var_a_week = 0.0, var_ahead = 0.0;
 
   // Mean and variance of the ability for one node after S units of work and a loss L.
   [[nodiscard]] double mean_at(const Node& node, double s, double loss) const;

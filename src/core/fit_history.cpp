@@ -185,8 +185,8 @@ Fit fit_history(const Candidate& candidate, const Standard& standard, const Mode
       state.nodes[i] = rebased(fit.nodes[i], s_now, state.lost);
       state.v0 += state.nodes[i].weight * state.nodes[i].v0;
     }
-    state.var_ahead = strays_a_week(model, record.task.h) *
-                      std::max(0.0, static_cast<double>((candidate.test_date - as_of).count())) / kDaysInWeek;
+    state.var_a_week = strays_a_week(model, record.task.h);
+    state.var_ahead = state.var_a_week * weeks_until_test(candidate, as_of);
     out.reports.push_back(report_of(state, record, fit));
     out.states.push_back(state);
   }

@@ -88,7 +88,7 @@ EventRecord record_of(const Event& event, const Candidate& candidate, const Stan
   if (history.begins) {
     out.dose = DoseHistory(days, *history.begins, model, event_model, personal_dose(event_model, usual));
   }
-  out.readings = readings_of(candidate.results, history.entries, event, standard, model);
+  out.readings = readings_of(candidate.results, history.entries, event, standard, model, as_of);
   const Prior prior = prior_of(event, candidate, standard, model, first_level(out.readings, history.begins));
   const double watched = strays_a_week(model, prior.h);
   for (Evidence& one : out.readings) {

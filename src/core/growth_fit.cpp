@@ -7,6 +7,7 @@
 #include "backplan/numeric.hpp"
 #include "core/one_sided.hpp"
 #include "core/progress_prior.hpp"
+#include "core/straying_errors.hpp"
 
 namespace backplan {
 namespace {
@@ -170,7 +171,7 @@ class Fitter {
       for (std::size_t c = 0; c < through.size(); ++c) sum += design[i * through.size() + c] * through[c];
       seen.push_back(sum);
     }
-    out.pull = errors_->solve(seen);
+    out.pull = errors_->solve(seen, 1);
     for (std::size_t i = 0; i < seen.size(); ++i) out.pull[i] *= seen[i] / whole;
   }
 
@@ -209,24 +210,18 @@ class Fitter {
   // The errors as they are with the present sites: independent ones, and the straying of the level that
   // readings of the same past share.
   void factor() {
-    const std::size_t n = task_.rows.size();
-    std::vector<double> covariance(n * n);
-    for (std::size_t i = 0; i < n; ++i) {
+    std::vector<ErrorOf> errors;
+    for (std::size_t i = 0; i < task_.rows.size(); ++i) {
       const GrowthRow& row = task_.rows[i];
-      for (std::size_t j = 0; j < n; ++j) {
-        const GrowthRow& other = task_.rows[j];
-        const bool both = !row.headroom && !other.headroom;
-        covariance[i * n + j] = both ? std::min(row.stray, other.stray) : 0.0;
-      }
-      covariance[i * n + i] += row.bound ? 1.0 / sites_[i].precision : row.variance;
+      errors.push_back({row.bound ? 1.0 / sites_[i].precision : row.variance, row.stray, !row.headroom});
     }
-    errors_ = std::make_unique<CorrelatedErrors>(covariance, static_cast<int>(n));
+    errors_ = std::make_unique<StrayingErrors>(errors);
   }
 
   GrowthTask task_;
   double log_k_;
   std::vector<OneSidedSite> sites_;  // by row; used for bounds
-  std::unique_ptr<CorrelatedErrors> errors_;
+  std::unique_ptr<StrayingErrors> errors_;
 };
 
 }  // namespace

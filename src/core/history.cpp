@@ -26,6 +26,12 @@ int hard_days(const std::vector<DayDone>& days) {
 
 }  // namespace
 
+bool History::empty() const {
+  return !begins && std::none_of(entries.begin(), entries.end(), [](const Done& done) {
+    return std::holds_alternative<ResultDone>(done.what);
+  });
+}
+
 History history_of(const Standing& standing, std::optional<Plan> plan) {
   History out;
   out.entries = standing.entries;

@@ -80,7 +80,8 @@ std::vector<Evidence> strongest_bound_of_each_week(const std::vector<Evidence>& 
 }  // namespace
 
 std::vector<Evidence> readings_of(const std::vector<DatedResult>& results, const std::vector<Done>& entries,
-                                  const Event& event, const Standard& standard, const Model& model) {
+                                  const Event& event, const Standard& standard, const Model& model,
+                                  Date as_of) {
   const EventModel& event_model = *model.find_event(event.model_event);
   double level = 0.0;
   for (const auto& list : {results, results_in(entries)}) {
@@ -100,7 +101,11 @@ std::vector<Evidence> readings_of(const std::vector<DatedResult>& results, const
       return known.date == one.date && known.v == one.v && known.sd == one.sd;
     });
   };
-  const auto of_days = best_of_each_day(read_entries(entries, event, standard, model, level));
+  std::vector<Reading> read = read_entries(entries, event, standard, model, level);
+  read.erase(std::remove_if(read.begin(), read.end(),
+                            [as_of](const Reading& one) { return one.evidence.date > as_of; }),
+             read.end());
+  const auto of_days = best_of_each_day(read);
   for (const Evidence& one : strongest_bound_of_each_week(of_days)) {
     if (!again(one)) out.push_back(one);
   }

@@ -15,9 +15,9 @@ namespace backplan {
 
 // All results of the candidate's file; of the journal one reading for each day (a result before a set, the
 // surest one) and the strongest bound of each calendar week. By date and value, whatever the order of the
-// entries. What the journal says again of the file counts once.
+// entries. What the journal says again of the file counts once; entries after `as_of` do not count.
 [[nodiscard]] std::vector<Evidence> readings_of(const std::vector<DatedResult>& results,
                                                 const std::vector<Done>& entries, const Event& event,
-                                                const Standard& standard, const Model& model);
+                                                const Standard& standard, const Model& model, Date as_of);
 
 }  // namespace backplan

@@ -27,30 +27,4 @@ struct LinearFit {
 [[nodiscard]] std::vector<double> whiten(const std::vector<double>& covariance, int n,
                                          const std::vector<double>& right, int columns);
 
-// What all other rows say of each row, in a model y = A x + e with correlated errors e and prior rows on x.
-struct LeftOut {
-  std::vector<double> mean;  // of the row's target
-  std::vector<double>
-      variance;  // of its target, its own noise included; very large: nothing else says anything
-};
-
-// Correlated errors, factored once. C must be positive definite.
-class CorrelatedErrors {
- public:
-  CorrelatedErrors(const std::vector<double>& covariance, int n);  // n x n, row after row
-
-  // L^-1 times each column of `right` (n x columns, row after row).
-  [[nodiscard]] std::vector<double> whiten(const std::vector<double>& right, int columns) const;
-  // `design` (n x columns, row after row) and `target` as they are, not whitened; `fit` of the whitened rows
-  // and any prior rows.
-  [[nodiscard]] LeftOut leave_one_out(const std::vector<double>& design, const std::vector<double>& target,
-                                      const LinearFit& fit) const;
-  // C^-1 times one vector.
-  [[nodiscard]] std::vector<double> solve(const std::vector<double>& right) const;
-
- private:
-  int n_;
-  std::vector<double> factor_;  // L, row after row
-};
-
 }  // namespace backplan

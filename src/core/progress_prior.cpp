@@ -72,13 +72,17 @@ EventState unfitted(const Event& event, const Candidate& candidate, const Standa
   return state;
 }
 
+double weeks_until_test(const Candidate& candidate, Date as_of) {
+  return std::max(0.0, static_cast<double>((candidate.test_date - as_of).count()) / 7.0);
+}
+
 std::vector<EventState> restated(std::vector<EventState> states, const Candidate& candidate,
-                                 const Standard& standard) {
+                                 const Standard& standard, Date as_of) {
   const int age = age_on(candidate.birth_date, candidate.test_date);
   const Category& category = *standard.find_category(candidate.category);
   for (EventState& state : states) {
     state.scale = standard.scale_for(*state.event, candidate.column, age, category);
-    state.fixed_loss = 0.0;
+    state.var_ahead = state.var_a_week * weeks_until_test(candidate, as_of);
   }
   return states;
 }

@@ -27,9 +27,11 @@ struct Prior {
 // `v_first`: the level from which the headroom is measured; none: the middle of the band.
 [[nodiscard]] Prior prior_of(const Event& event, const Candidate& candidate, const Standard& standard,
                              const Model& model, std::optional<double> v_first);
-// The same states for another test date or standard day, by the scale of that day: what was fitted stays.
+// From `as_of`; never negative.
+[[nodiscard]] double weeks_until_test(const Candidate& candidate, Date as_of);
+// The same states for another test date, by the scale of that day: what was fitted stays.
 [[nodiscard]] std::vector<EventState> restated(std::vector<EventState> states, const Candidate& candidate,
-                                               const Standard& standard);
+                                               const Standard& standard, Date as_of);
 [[nodiscard]] Dose personal_dose(const EventModel& model, const TrainingNow& now);
 
 }  // namespace backplan

@@ -26,7 +26,7 @@ Outlook quick_outlook(const Candidate& candidate, const Start& start) {
   const auto& [knowledge, as_of, fitted] = start;
   SeasonPlanner planner(candidate, knowledge, as_of,
                         fitted != nullptr
-                            ? restated(*fitted, candidate, knowledge.standard)
+                            ? restated(*fitted, candidate, knowledge.standard, as_of)
                             : fit_progress(candidate, knowledge.standard, knowledge.model, as_of));
   return planner.outlook(planner.fill(planner.available_minutes(), kQuick).dosage);
 }
