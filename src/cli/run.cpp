@@ -70,7 +70,7 @@ void add_log(CLI::App& app, Words& words) {
   CLI::App& log = *app.add_subcommand("log");
   log.add_option("words", words.log.words);
   for (const char* name :
-       {"date", "minutes", "distance", "time", "effort", "setting", "reason", "level", "note"}) {
+       {"date", "minutes", "distance", "time", "effort", "setting", "reason", "level", "note", "work"}) {
     const std::string key = name;
     log.add_option_function<std::string>(
         "--" + key, [&words, key](const std::string& text) { words.log.values[key] = text; });
