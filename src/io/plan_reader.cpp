@@ -235,6 +235,7 @@ void read_head(const JsonCursor& root, Plan& plan) {
   plan.test_date = date_in(root, "test_date");
   plan.target = target_from(root.required("target"));
   plan.enough = boolean_in(root, "enough");
+  if (root.has("basis")) plan.basis = text_in(root, "basis");
 }
 
 void read_body(const JsonCursor& root, Plan& plan) {

@@ -83,6 +83,7 @@ std::string changes_text(const Replan& found) {
   std::string text = "\nWhat changes\n";
   for (const std::string& reason : found.reasons)
     text += wrap(printable(reason) + '.', kPageWidth, "    ", "  - ");
+  if (found.unchanged) return text + "  Nothing: there is nothing new since this plan was made.\n";
   if (found.changes.empty()) return text + "  Nothing: the days ahead stay as they are.\n";
   if (found.reasons.empty()) text += "  The next three days stay as they are.\n";
   for (std::size_t i = 0; i < std::min(kChangesShown, found.changes.size()); ++i) {
