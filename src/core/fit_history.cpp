@@ -121,9 +121,14 @@ FitReport report_of(const EventState& state, const EventRecord& record, const Gr
   report.rate = {state.model->k_per_week, state.model->k_log_sd, numeric::exp(log_k.mean), log_k.sd};
   const Moments h = of_column(fit.nodes, kHeadroom);
   report.headroom = {record.task.h, record.task.h_sd, h.mean, h.sd};
-  double speed = 0.0;
-  for (const GrowthNode& node : fit.nodes) speed += node.weight * node.k * node.fit.estimate[kHeadroom];
-  report.speed_ratio = speed / (record.task.h * state.model->k_per_week);
+  const double assumed = record.task.h * state.model->k_per_week;
+  const Moments speed = over_nodes(fit.nodes, [assumed](const GrowthNode& node) {
+    const double share = node.k / assumed;
+    return std::pair(share * node.fit.estimate[kHeadroom],
+                     share * share * node.fit.covariance[kHeadroom * (kGrowthColumns + 1)]);
+  });
+  report.speed_ratio = speed.mean;
+  report.speed_ratio_sd = speed.sd;
   report_readings(report, record, fit);
   close_shares(report);
   return report;
