@@ -194,7 +194,7 @@ TEST(FitHistory, DoesNotDependOnTheOrderOfTheEntries) {
 TEST(FitHistory, ABoundNeverLowersTheEstimate) {
   const History without = growing(0.008).made();
   const Fitted before = fit(without, "MDL", after(91));
-  for (double pounds = 100.0; pounds < 320.0; pounds += 10.0) {
+  for (int pounds = 100; pounds < 320; pounds += 10) {
     HistoryMaker maker = growing(0.008);
     maker.lift(after(89), pounds, 5, std::nullopt);
     const Fitted with = fit(maker.made(), "MDL", after(91));
