@@ -5,6 +5,7 @@
 
 #include "backplan/check.hpp"
 #include "backplan/planner.hpp"
+#include "backplan/progress.hpp"
 #include "property/case_count.hpp"
 #include "property/shipped_data.hpp"
 #include "support/simulated_history.hpp"
