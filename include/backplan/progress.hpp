@@ -85,6 +85,7 @@ struct FitReport {
   Learnt rate;                               // k a week: medians; spreads of ln k
   Learnt headroom;                           // h where the record begins, in v
   double speed_ratio = 1.0;  // found k h over assumed k h: 2 is "answers twice as fast as assumed"
+  double speed_ratio_sd = 0.0;
   // In v, mean over the readings that have it: positive reads high. None without such readings.
   std::optional<Learnt> conversion;   // of sets read as a maximum
   std::optional<Learnt> setting;      // of results alone or self-counted, beyond what is usual

@@ -19,6 +19,7 @@ constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a nor
 constexpr double kPublishedExponent = 1.06;  // Riegel 1981, as in running.hpp
 constexpr int kHabitDays = 56;  // what somebody has been doing is judged over eight weeks (judgement)
 constexpr int kDaysInWeek = 7;
+constexpr std::size_t kOfHeadroom = kGrowthColumns + 1;  // its variance in the covariance of a fit
 
 double squared(double x) { return x * x; }
 
@@ -121,9 +122,13 @@ FitReport report_of(const EventState& state, const EventRecord& record, const Gr
   report.rate = {state.model->k_per_week, state.model->k_log_sd, numeric::exp(log_k.mean), log_k.sd};
   const Moments h = of_column(fit.nodes, kHeadroom);
   report.headroom = {record.task.h, record.task.h_sd, h.mean, h.sd};
-  double speed = 0.0;
-  for (const GrowthNode& node : fit.nodes) speed += node.weight * node.k * node.fit.estimate[kHeadroom];
-  report.speed_ratio = speed / (record.task.h * state.model->k_per_week);
+  const double assumed = record.task.h * state.model->k_per_week;
+  const Moments speed = over_nodes(fit.nodes, [assumed](const GrowthNode& node) {
+    const double share = node.k / assumed;
+    return std::pair(share * node.fit.estimate[kHeadroom], share * share * node.fit.covariance[kOfHeadroom]);
+  });
+  report.speed_ratio = speed.mean;
+  report.speed_ratio_sd = speed.sd;
   report_readings(report, record, fit);
   close_shares(report);
   return report;
@@ -137,7 +142,7 @@ EventState::Node rebased(const GrowthNode& node, double s, double loss) {
   const auto& c = node.fit.covariance;
   const double var_v0 = c[0];
   const double cov = c[1];
-  const double var_h = c[kGrowthColumns + 1];
+  const double var_h = c[kOfHeadroom];
   EventState::Node out;
   out.k = node.k;
   out.weight = node.weight;

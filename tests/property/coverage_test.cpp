@@ -24,7 +24,8 @@ constexpr double kSurely = 3.5;     // standard deviations of a share among few 
 
 struct Tally {
   int cases = 0, now = 0, test_day = 0;
-  double error = 0.0;  // sum of squares of the forecast's, in v
+  double lean = 0.0;   // sum of truth less forecast, in v
+  double error = 0.0;  // sum of its squares
   double width = 0.0;  // sum of the variances foretold
 };
 
@@ -44,10 +45,21 @@ void count(Tally& tally, EventState state, const TrueEvent& truth) {
   ++tally.cases;
   tally.test_day += inside(below(state, truth.v_test, truth.s_ahead, truth.loss_ahead)) ? 1 : 0;
   const double off = truth.v_test - state.mean(truth.s_ahead, truth.loss_ahead);
+  tally.lean += off;
   tally.error += off * off;
   for (const auto& node : state.nodes) tally.width += node.weight * state.variance_at(node, truth.s_ahead);
   state.var_ahead = 0.0;
   tally.now += inside(below(state, truth.v_now, 0.0, 0.0)) ? 1 : 0;
+}
+
+void print(const std::string& name, const std::string& event, const Tally& tally) {
+  const auto percent = [&tally](int hits) { return 100.0 * hits / tally.cases; };
+  const std::string line = fmt::format(
+      "{:<20} {:<4} {:>6}  now {:5.1f} %  test day {:5.1f} %  off by {:.3f} (mean {:+.3f}), foretold "
+      "{:.3f}\n",
+      name, event, tally.cases, percent(tally.now), percent(tally.test_day),
+      std::sqrt(tally.error / tally.cases), tally.lean / tally.cases, std::sqrt(tally.width / tally.cases));
+  static_cast<void>(std::fputs(line.c_str(), stdout));
 }
 
 Tally cover(Response response, const std::string& name) {
@@ -65,15 +77,7 @@ Tally cover(Response response, const std::string& name) {
     }
   }
   by_event["all"] = all;
-  for (const auto& [event, tally] : by_event) {
-    const auto percent = [&](int hits) { return 100.0 * hits / tally.cases; };
-    std::fputs(
-        fmt::format("{:<20} {:<4} {:>6}  now {:5.1f} %  test day {:5.1f} %  off by {:.3f}, foretold {:.3f}\n",
-                    name, event, tally.cases, percent(tally.now), percent(tally.test_day),
-                    std::sqrt(tally.error / tally.cases), std::sqrt(tally.width / tally.cases))
-            .c_str(),
-        stdout);
-  }
+  for (const auto& [event, tally] : by_event) print(name, event, tally);
   return all;
 }
 

@@ -163,7 +163,10 @@ TEST(FitHistory, DoesNotDependOnTheOrderOfTheEntries) {
     one.id = support::id_number(1000 + week);
     history.entries.push_back(one);
   }
-  const Fit first = fit_history(person(), standard(), model(), after(91), history);
+  Candidate several = person();
+  several.results.push_back(result("MDL", 211.0, kBegins - Days(40)));
+  several.results.push_back(result("MDL", 227.0, kBegins - Days(3)));
+  const Fit first = fit_history(several, standard(), model(), after(91), history);
   History turned = history;
   std::reverse(turned.entries.begin(), turned.entries.end());
   History dealt;
@@ -172,10 +175,10 @@ TEST(FitHistory, DoesNotDependOnTheOrderOfTheEntries) {
     for (std::size_t i = start; i < history.entries.size(); i += 7)
       dealt.entries.push_back(history.entries[i]);
   }
-  Candidate other_order = person();
+  Candidate other_order = several;
   std::reverse(other_order.results.begin(), other_order.results.end());
-  const std::vector<Fit> others{fit_history(person(), standard(), model(), after(91), turned),
-                                fit_history(person(), standard(), model(), after(91), dealt),
+  const std::vector<Fit> others{fit_history(several, standard(), model(), after(91), turned),
+                                fit_history(several, standard(), model(), after(91), dealt),
                                 fit_history(other_order, standard(), model(), after(91), history)};
   for (const Fit& other : others) {
     for (std::size_t e = 0; e < first.states.size(); ++e) {
@@ -194,7 +197,7 @@ TEST(FitHistory, DoesNotDependOnTheOrderOfTheEntries) {
 TEST(FitHistory, ABoundNeverLowersTheEstimate) {
   const History without = growing(0.008).made();
   const Fitted before = fit(without, "MDL", after(91));
-  for (double pounds = 100.0; pounds < 320.0; pounds += 10.0) {
+  for (int pounds = 100; pounds < 320; pounds += 10) {
     HistoryMaker maker = growing(0.008);
     maker.lift(after(89), pounds, 5, std::nullopt);
     const Fitted with = fit(maker.made(), "MDL", after(91));

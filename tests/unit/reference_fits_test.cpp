@@ -22,6 +22,8 @@ const Table kMisra1a{{10.07, 77.6},  {14.73, 114.9}, {17.94, 141.1}, {23.93, 190
                      {35.18, 289.0}, {40.02, 332.8}, {44.82, 378.4}, {50.76, 434.8}, {55.05, 477.3},
                      {61.01, 536.8}, {66.40, 593.1}, {75.47, 689.1}, {81.78, 760.0}};
 const Table kBoxBod{{109, 1}, {149, 2}, {149, 3}, {191, 5}, {213, 7}, {224, 10}};
+const Table kDanWood{{2.138, 1.309}, {3.421, 1.471}, {3.597, 1.49},
+                     {4.34, 1.565},  {4.882, 1.611}, {5.66, 1.68}};
 const Table kNorris{
     {0.1, 0.2},     {338.8, 337.4}, {118.1, 118.2}, {888.0, 884.6}, {9.2, 10.1},    {228.1, 226.5},
     {668.5, 666.3}, {998.5, 996.3}, {449.1, 448.6}, {778.9, 777.0}, {559.2, 558.2}, {0.3, 0.4},
@@ -128,6 +130,24 @@ TEST(ReferenceFits, BoxBodToSevenDigits) {
   EXPECT_GE(digits(fit.linear.estimate[0], 213.80940889), 7.0);
   EXPECT_GE(digits(fit.rate, 0.54723748542), 7.0);
   EXPECT_GE(digits(fit.linear.residual_square, 1168.0088766), 9.0);
+}
+
+// Certified: b1 0.76886226176, b2 3.8604055871, residual square 4.3173084083e-3; y = b1 x^b2, the exponent
+// searched as k is.
+TEST(ReferenceFits, DanWoodToSevenDigits) {
+  const auto rows_at = [](double exponent) {
+    WhitenedRows rows;
+    rows.columns = 1;
+    for (const auto& line : kDanWood) {
+      rows.design.push_back(std::pow(line[1], exponent));
+      rows.target.push_back(line[0]);
+    }
+    return rows;
+  };
+  const ProjectedFit fit = fit_rate(rows_at, 0.1, 50.0);
+  EXPECT_GE(digits(fit.linear.estimate[0], 0.76886226176), 7.0);
+  EXPECT_GE(digits(fit.rate, 3.8604055871), 7.0);
+  EXPECT_GE(digits(fit.linear.residual_square, 4.3173084083e-3), 9.0);
 }
 
 TEST(ReferenceFits, NorrisToTwelveDigits) {
