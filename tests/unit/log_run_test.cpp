@@ -15,7 +15,6 @@ namespace {
 
 using support::Answer;
 using support::army_candidate;
-using support::bytes_of;
 using support::holds;
 using support::run_command;
 
