@@ -213,7 +213,13 @@ Result<ImportedRun> read_run(std::string_view bytes, const std::string& file, co
   const auto entry = io::read_entry_words(words_of(run, figures, options, work), desk.context());
   if (!entry.ok()) {
     Diagnostics faults = entry.faults();
-    for (Diagnostic& fault : faults) fault.file = file;
+    for (Diagnostic& fault : faults) {
+      fault.file = file;
+      if (fault.field != "minutes") continue;
+      fault.message = fmt::format("it lasts {:.0f} minutes; an entry holds 1 to {}",
+                                  run.moving.value() / 60.0, io::kMostWorkMinutes);
+      fault.hint = "log it by hand, as several entries";
+    }
     return faults;
   }
   ImportedRun imported;

@@ -171,7 +171,7 @@ class FitReader {
   // The watch's own clock beside UTC. Offsets are whole quarters of an hour, up to 14 hours.
   void take_local_time(const FitMessage& activity) {
     constexpr std::int64_t kQuarter = 900;
-    constexpr std::int64_t kMostOffset = 14 * 3600;
+    constexpr std::int64_t kMostOffset = 14 * std::int64_t{3600};
     const auto local = activity.number(kActivityLocalTime);
     const auto utc = activity.timestamp();
     if (!local || !utc) return;

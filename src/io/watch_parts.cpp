@@ -53,8 +53,10 @@ std::optional<double> take_clock(std::string_view& text) {
   if (!take(text, '.')) return of_day;
   double digit = 0.1;
   if (text.empty() || !is_digit(text.front())) return std::nullopt;
-  for (; !text.empty() && is_digit(text.front()); text.remove_prefix(1), digit /= 10.0) {
+  while (!text.empty() && is_digit(text.front())) {
     of_day += digit * (text.front() - '0');
+    digit /= 10.0;
+    text.remove_prefix(1);
   }
   return of_day;
 }

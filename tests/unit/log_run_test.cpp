@@ -15,7 +15,6 @@ namespace {
 
 using support::Answer;
 using support::army_candidate;
-using support::bytes_of;
 using support::holds;
 using support::run_command;
 
@@ -129,6 +128,17 @@ TEST_F(LogRun, RefusesWhatIsNoRunOrCannotBe) {
   refused(import(watch_file("run.fit"), {"--work", "deadlift"}), 2,
           "\"deadlift\" is no work that a watch records");
   refused(import(watch_file("run.fit"), {"--minutes", "10"}), 2, "--minutes does not go with import");
+}
+
+TEST_F(LogRun, RefusesMoreThanAnEntryHolds) {
+  const test::TemporaryFolder elsewhere;
+  const auto path = elsewhere.write(
+      "run.tcx",
+      "<TrainingCenterDatabase><Activities><Activity Sport=\"Running\"><Lap "
+      "StartTime=\"2026-11-28T06:00:00Z\">"
+      "<TotalTimeSeconds>54000</TotalTimeSeconds><DistanceMeters>90000</DistanceMeters></Lap></Activity>"
+      "</Activities></TrainingCenterDatabase>");
+  refused(import(path.string()), 65, "it lasts 900 minutes; an entry holds 1 to 720");
 }
 
 TEST_F(LogRun, RefusesAFileOfAHundredMegabytesUnread) {
