@@ -20,10 +20,16 @@ struct Knowledge {
   const Rules& rules;
 };
 
+// The candidate as a plan sees it: trained as the journal says, without the work that pain has taken off.
+// The checker judges a plan made from a history by this candidate.
+[[nodiscard]] Candidate as_seen(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                                const History& history);
+
 struct PlanOptions {
   bool prove = true;      // work out the bound (a batch does without)
   bool ways_out = true;   // look for them when the answer is no
   bool write_out = true;  // prescriptions, yield and assumptions (a batch does without)
+  std::optional<Date> keep_until = std::nullopt;  // days before it stay as the plan of the history has them
 };
 
 // `as_of` is today: the first day that can be planned. The candidate is valid (io/readers).

@@ -19,6 +19,9 @@ namespace backplan::cli {
 // Writes plan.json and prints the plan. Exit 1 when it is not enough.
 [[nodiscard]] int plan(const Session& session);
 
+// Refits by the journal, plans the days ahead anew, writes plan.json. Exit 1 when it is not enough.
+[[nodiscard]] int replan(const Session& session);
+
 struct ShowOptions {
   enum class Part { week, day, assumptions, all };
   Part part = Part::week;

@@ -40,9 +40,9 @@ const Plan& checked(const Plan& plan, const Candidate& candidate, const Knowledg
   return plan;
 }
 
-int hand_over(const Plan& plan, const Workspace& files, const Session& session) {
+int hand_over(const Plan& plan, const Candidate& seen, const Workspace& files, const Session& session) {
   const std::string bytes =
-      io::write_plan(checked(plan, files.candidate, files.knowledge()), files.standard, BACKPLAN_VERSION);
+      io::write_plan(checked(plan, seen, files.knowledge()), files.standard, BACKPLAN_VERSION);
   store::write_atomically(session.file("plan.json"), bytes);
   session.streams.out << (session.json() ? bytes : report::plan_text(plan, {files.standard, files.model}));
   return plan.enough ? kExitDone : kExitAnswerIsNo;

@@ -21,7 +21,9 @@ class BrokenPlan : public std::logic_error {
 // further ones, when the checker finds any. The plan must be written out (PlanOptions::write_out).
 [[nodiscard]] const Plan& checked(const Plan& plan, const Candidate& candidate, const Knowledge& knowledge);
 
-// Checks the plan, writes it to the folder's plan.json and prints it. Exit 1 when it is not enough.
-[[nodiscard]] int hand_over(const Plan& plan, const Workspace& files, const Session& session);
+// Checks the plan, writes it to the folder's plan.json and prints it. `seen`: the candidate as the plan sees
+// it. Exit 1 when it is not enough.
+[[nodiscard]] int hand_over(const Plan& plan, const Candidate& seen, const Workspace& files,
+                            const Session& session);
 
 }  // namespace backplan::cli

@@ -9,6 +9,7 @@ constexpr std::string_view kProgram =
     R"(  backplan score             what the latest results score, and the next row up
   backplan yield             where the next points are cheapest
   backplan plan              the dated plan for the target, written to plan.json
+  backplan replan            the days ahead anew, from what was really done
   backplan show              this week of the plan; a day, another week, all of it
   backplan log               what was really done: a workout, a result, a missed day, pain
   backplan standard list     the official tests that it knows
@@ -68,6 +69,18 @@ nearest plan is written all the same, and the ways out are printed.
 Options: -C DIR, --as-of DATE, --json
 )";
 
+constexpr std::string_view kReplan =
+    R"(  backplan replan                          from today, by journal.jsonl and plan.json
+  backplan replan -C A-07 --as-of 2026-12-20
+  backplan replan --json                   what the log taught, the changes and their reasons
+
+Reads candidate.json, journal.jsonl and plan.json, fits your response anew, plans the days ahead and writes
+plan.json. Days that are over stay as they were. With no surprise the next three days stay too. Exit code 1
+when the target or the pass is less likely than asked.
+
+Options: -C DIR, --as-of DATE, --json
+)";
+
 constexpr std::string_view kShow = R"(  backplan show                      the week of today
   backplan show --today              today alone
   backplan show --date 2027-01-12    another day
@@ -91,6 +104,8 @@ constexpr std::string_view kLog =
   backplan log replace 01939b0a-5c00 deadlift --set 5@145
   backplan log --list                          what stands, with ids
   backplan log import history.csv --dry-run    a whole history; without --dry-run it is added
+  backplan log import run.fit                  a run from a watch: FIT, GPX or TCX
+  backplan log import run.gpx --work tempo --distance 5km
 
 Appends to journal.jsonl and answers what it understood and what that says of the event. Nothing is
 ever changed or taken out: corrections are entries too. An id may be cut short to its first 8
@@ -111,9 +126,13 @@ A load that fits what you have shown only in the other unit is asked about; --su
 The columns of a history: date, kind, work, minutes, sets, in_reserve, distance, time, hard, effort,
 event, value, setting, first, reason, where, level, night, limp, note; sets parted by "+". Importing a
 file twice adds nothing twice.
+Of a watch's file only day, distance and time are kept, never a position. It is an easy run unless --work
+names another run or a fixed work; --date, --distance and --time set it right. A distance that had to be
+reckoned from positions is asked about: --sure takes it. Pauses count where the run may read as a result:
+with --hard, or from --effort 7 on.
 
 Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --effort, --setting, --first,
-  --reason, --level, --night, --limp, --note, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json
+  --reason, --level, --night, --limp, --note, --work, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json
 )";
 
 constexpr std::string_view kStandard = R"(  backplan standard list
@@ -187,6 +206,7 @@ const std::vector<HelpText>& help_texts() {
       {"score", kScore},
       {"yield", kYield},
       {"plan", kPlan},
+      {"replan", kReplan},
       {"show", kShow},
       {"log", kLog},
       {"standard", kStandard},

@@ -7,9 +7,10 @@
 #include <set>
 
 #include "cli/log_answer.hpp"
-#include "io/csv.hpp"
+#include "cli/log_run.hpp"
 #include "io/history_csv.hpp"
 #include "io/value_text.hpp"
+#include "io/watch_file.hpp"
 #include "report/log_text.hpp"
 #include "report/words.hpp"
 #include "store/files.hpp"
@@ -46,7 +47,7 @@ Diagnostics faults_of(const Rows& fresh, const std::string& file, const JournalD
     for (Diagnostic& fault : own) {
       fault.file = file;
       fault.line = row.line;
-      fault.column = 1;
+      fault.column = row.line > 0 ? 1 : 0;
       faults.push_back(std::move(fault));
     }
     auto reading = evidence_of(done, desk.files().standard, desk.files().model);
@@ -83,10 +84,11 @@ std::string answer_text(const Rows& rows, const Rows& fresh, const JournalDesk& 
   return text + (known > 0 ? fmt::format("; {} are there already\n", known) : "\n");
 }
 
-void answer(const Rows& rows, const Rows& fresh, const JournalDesk& desk, const Session& session,
-            bool dry_run) {
+void answer(const Rows& rows, const Rows& fresh, const ImportedRun* run, const JournalDesk& desk,
+            const Session& session, bool dry_run) {
   if (!session.json()) {
     session.streams.out << answer_text(rows, fresh, desk, dry_run);
+    if (run != nullptr && !fresh.empty()) session.streams.out << run->notes;
     return;
   }
   io::Json json;
@@ -99,22 +101,19 @@ void answer(const Rows& rows, const Rows& fresh, const JournalDesk& desk, const 
     one["reads_as"] = reading_json(as_done(row.entry), desk);
     json["entries"].push_back(std::move(one));
   }
+  if (run != nullptr) json["run"] = run->json;
   session.streams.out << io::pretty(json);
 }
 
-}  // namespace
-
-int log_import(const JournalDesk& desk, const std::string& file, const LogOptions& options,
-               const Session& session) {
-  const auto text = store::read_file(file, io::CsvLimits{}.most_bytes, "check the name of the file");
-  if (!text.ok()) return refuse(text.faults(), session);
-  const auto rows = io::read_history(text.value(), file, desk.context());
-  if (!rows.ok()) return refuse(rows.faults(), session);
+// Adds the rows that are new, all of them or none, and answers. `run`: what they were read from, if not a
+// table.
+int add(const Rows& rows, const ImportedRun* run, const std::string& file, const JournalDesk& desk,
+        const LogOptions& options, const Session& session) {
   const auto doubts = options.sure ? JournalDesk::Doubts::accepted : JournalDesk::Doubts::asked;
   const std::string batch = desk.new_id();
   Rows fresh;
   const auto make = [&](const Journal& journal) -> Result<std::string> {
-    fresh = new_rows(rows.value(), journal);
+    fresh = new_rows(rows, journal);
     Diagnostics faults = faults_of(fresh, file, desk, effective(journal).entries, doubts);
     if (!faults.empty()) return faults;
     return fresh.empty() ? std::string() : lines_of(fresh, batch);
@@ -128,8 +127,25 @@ int log_import(const JournalDesk& desk, const std::string& file, const LogOption
     faults = desk.append(make);
   }
   if (!faults.empty()) return refuse(faults, session);
-  answer(rows.value(), fresh, desk, session, options.dry_run);
+  answer(rows, fresh, run, desk, session, options.dry_run);
   return kExitDone;
+}
+
+}  // namespace
+
+int log_import(const JournalDesk& desk, const std::string& file, const LogOptions& options,
+               const Session& session) {
+  const auto text = store::read_file(file, io::kMostWatchBytes, "check the name of the file");
+  if (!text.ok()) return refuse(text.faults(), session);
+  if (io::is_watch_file(text.value(), file)) {
+    const auto run = read_run(text.value(), file, options, desk);
+    if (!run.ok()) return refuse(run.faults(), session);
+    return add({run.value().row}, &run.value(), file, desk, options, session);
+  }
+  require_table_options(options);
+  const auto rows = io::read_history(text.value(), file, desk.context());
+  if (!rows.ok()) return refuse(rows.faults(), session);
+  return add(rows.value(), nullptr, file, desk, options, session);
 }
 
 }  // namespace backplan::cli

@@ -1,4 +1,4 @@
-// `backplan log import`: a whole history at once.
+// `backplan log import`: a whole history at once, or a run from the file of a watch.
 #pragma once
 
 #include <string>

@@ -21,7 +21,7 @@ const std::map<std::string, std::vector<std::string>>& allowed_keys() {
       {"missed", {"date", "reason", "note"}},
       {"pain", {"date", "level", "night", "limp", "note"}},
       {"void", {"note"}},
-      {"import", {}}};
+      {"import", {"work", "date", "distance", "time", "hard", "effort", "note"}}};
   return keys;
 }
 
@@ -30,8 +30,8 @@ void require_fitting(const LogOptions& options, const std::string& kind, const s
   const auto judge = [&](const std::string& key) {
     if (std::find(keys.begin(), keys.end(), key) != keys.end()) return;
     std::vector<std::string> names;
-    for (const std::string& one : keys) names.push_back(option_of(one));
-    throw UsageError(fmt::format("{} does not go with {}", option_of(key), what),
+    for (const std::string& one : keys) names.push_back(one == "work" ? "--work" : option_of(one));
+    throw UsageError(fmt::format("{} does not go with {}", key == "work" ? "--work" : option_of(key), what),
                      names.empty() ? kHelp : fmt::format("these do: {}", fmt::join(names, ", ")));
   };
   for (const auto& [key, value] : options.values) judge(key);

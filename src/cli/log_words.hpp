@@ -17,7 +17,7 @@ struct LogOptions {
   std::vector<std::string> in_reserve;
   bool list = false;
   bool dry_run = false;
-  bool sure = false;  // a load that looks like the wrong unit is right
+  bool sure = false;  // what is doubted is right: a load in an odd unit, a reckoned distance
 };
 
 // What is to be done: an entry with `kind` and, for a correction, the id or its beginning.

@@ -70,7 +70,7 @@ void add_log(CLI::App& app, Words& words) {
   CLI::App& log = *app.add_subcommand("log");
   log.add_option("words", words.log.words);
   for (const char* name :
-       {"date", "minutes", "distance", "time", "effort", "setting", "reason", "level", "note"}) {
+       {"date", "minutes", "distance", "time", "effort", "setting", "reason", "level", "note", "work"}) {
     const std::string key = name;
     log.add_option_function<std::string>(
         "--" + key, [&words, key](const std::string& text) { words.log.values[key] = text; });
@@ -93,7 +93,7 @@ void add_commands(CLI::App& app, Words& words) {
   app.fallthrough();
   app.allow_extras();
   app.require_subcommand(0, 1);
-  for (const char* plain : {"score", "yield", "plan"}) app.add_subcommand(plain);
+  for (const char* plain : {"score", "yield", "plan", "replan"}) app.add_subcommand(plain);
   CLI::App& show = *app.add_subcommand("show");
   show.add_option("--week", words.week);
   show.add_option("--date", words.date);
@@ -200,6 +200,7 @@ int dispatch(const std::string& command, const Words& words, const Session& sess
       {"score", [&] { return score(session); }},
       {"yield", [&] { return yield(session); }},
       {"plan", [&] { return plan(session); }},
+      {"replan", [&] { return replan(session); }},
       {"show", [&] { return show(session, show_options(words)); }},
       {"log", [&] { return log(session, words.log); }},
       {"standard list", [&] { return standard_list(session); }},

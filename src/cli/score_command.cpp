@@ -3,6 +3,7 @@
 
 #include "backplan/score.hpp"
 #include "cli/commands.hpp"
+#include "cli/past.hpp"
 #include "cli/workspace.hpp"
 #include "io/score_json.hpp"
 #include "report/score_text.hpp"
@@ -42,9 +43,15 @@ int score(const Session& session) {
   const auto workspace = read_workspace(session);
   if (!workspace.ok()) return refuse(workspace.faults(), session);
   const Workspace& files = *workspace.value();
-  const report::ScoreView view = view_of(files.candidate, files.standard);
+  const auto history = read_history(session, workspace.value());
+  if (!history.ok()) return refuse(history.faults(), session);
+  report::ScoreView view = view_of(files.candidate, files.standard);
+  if (!history.value().empty()) {
+    view.fitted =
+        fit_history(files.candidate, files.standard, files.model, session.as_of, history.value()).reports;
+  }
   session.streams.out << (session.json()
-                              ? io::pretty(io::score_json(view.card, view.all, files.standard))
+                              ? io::pretty(io::score_json(view.card, view.all, files.standard, view.fitted))
                               : report::score_text(view, files.candidate, {files.standard, files.model}));
   return view.card.pass == false ? kExitAnswerIsNo : kExitDone;
 }

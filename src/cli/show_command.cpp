@@ -4,7 +4,10 @@
 #include <ostream>
 
 #include "cli/commands.hpp"
+#include "cli/journal_desk.hpp"
+#include "cli/past.hpp"
 #include "cli/workspace.hpp"
+#include "io/journal_reader.hpp"
 #include "io/json_text.hpp"
 #include "io/plan_json.hpp"
 #include "report/plan_text.hpp"
@@ -43,17 +46,30 @@ const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Dat
                                plan.weeks.front().index, plan.weeks.back().index));
 }
 
+// The journal beside the plan: what became of its days, and what pain has taken off before any new plan.
+struct Beside {
+  report::DayMarks marks;
+  std::vector<PainStop> stops;
+};
+
 std::string week_answer(const PlannedWeek& week, const Plan& plan, const report::Names& names,
-                        Output output) {
-  if (output == Output::text) return report::week_text(week, names) + '\n' + report::cautions_text(plan);
+                        const Beside& beside, Output output) {
+  if (output == Output::text) {
+    return report::pain_text(beside.stops, names) + report::week_text(week, names, beside.marks) + '\n' +
+           report::cautions_text(plan);
+  }
   io::Json json;
   json["candidate"] = plan.candidate;
   json["weeks"] = io::Json::array({io::week_json(week)});
   return io::pretty(json);
 }
 
-std::string day_answer(Date date, const Plan& plan, const report::Names& names, Output output) {
-  if (output == Output::text) return report::day_text(plan, date, names) + '\n' + report::cautions_text(plan);
+std::string day_answer(Date date, const Plan& plan, const report::Names& names, const Beside& beside,
+                       Output output) {
+  if (output == Output::text) {
+    return report::pain_text(beside.stops, names) + report::day_text(plan, date, names, beside.marks) + '\n' +
+           report::cautions_text(plan);
+  }
   io::Json json;
   json["candidate"] = plan.candidate;
   json["date"] = io::date_json(date);
@@ -74,9 +90,9 @@ std::string assumptions_answer(const Plan& plan, Output output) {
   return io::pretty(json);
 }
 
-std::string whole_text(const Plan& plan, const report::Names& names) {
+std::string whole_text(const Plan& plan, const report::Names& names, const Beside& beside) {
   std::string text = report::weeks_text(plan, names) + '\n';
-  for (const PlannedWeek& week : plan.weeks) text += report::week_text(week, names) + '\n';
+  for (const PlannedWeek& week : plan.weeks) text += report::week_text(week, names, beside.marks) + '\n';
   return text + report::cautions_text(plan);
 }
 
@@ -86,14 +102,33 @@ void warn_of_changed_data(const Plan& plan, const Standard& standard, const Mode
                "`backplan plan` makes it anew", err);
 }
 
+Result<Beside> read_beside(const Session& session, const Plan& plan, const report::Names& names,
+                           const Library& library) {
+  const std::string name = session.file("journal.jsonl").string();
+  if (!store::is_file(name)) return Beside{};
+  const auto text = store::read_file(name, io::kMostJournalBytes);
+  if (!text.ok()) return text.faults();
+  const auto journal = io::read_journal(text.value(), name, {names.standard, names.model, session.as_of});
+  if (!journal.ok()) return journal.faults();
+  const auto rules = library.rules();
+  if (!rules.ok()) return rules.faults();
+  const Standing standing = effective(journal.value());
+  tell_warnings(journal.value(), standing, session);
+  std::vector<std::string> all_work;
+  for (const WorkKind& kind : names.model.work) all_work.push_back(kind.id);
+  return Beside{report::marks_of(plan, standing.entries, session.as_of),
+                pain_stops(standing.entries, rules.value().pain, all_work, session.as_of)};
+}
+
+// plan.json as it is.
+std::string stored_text(const Session& session) {
+  return store::read_file(session.file("plan.json").string(), io::kMostJsonBytes).value();
+}
+
 }  // namespace
 
 int show(const Session& session, const ShowOptions& options) {
-  const std::string name = session.file("plan.json").string();
-  const auto text =
-      store::read_file(name, io::kMostJsonBytes, "`backplan plan` makes the plan; -C DIR names its folder");
-  if (!text.ok()) return refuse(text.faults(), session);
-  const auto read = io::read_plan(text.value(), name);
+  const auto read = read_stored_plan(session);
   if (!read.ok()) return refuse(read.faults(), session);
   const Plan& plan = read.value();
   const Library library(session.environment);
@@ -103,19 +138,22 @@ int show(const Session& session, const ShowOptions& options) {
   if (!model.ok()) return refuse(model.faults(), session);
   warn_of_changed_data(plan, standard.value(), model.value(), session.streams.err);
   const report::Names names{standard.value(), model.value()};
+  const auto beside = read_beside(session, plan, names, library);
+  if (!beside.ok()) return refuse(beside.faults(), session);
   std::string answer;
   switch (options.part) {
     case ShowOptions::Part::week:
-      answer = week_answer(wanted_week(plan, options, session.as_of), plan, names, session.output);
+      answer =
+          week_answer(wanted_week(plan, options, session.as_of), plan, names, beside.value(), session.output);
       break;
     case ShowOptions::Part::day:
-      answer = day_answer(options.date.value_or(session.as_of), plan, names, session.output);
+      answer = day_answer(options.date.value_or(session.as_of), plan, names, beside.value(), session.output);
       break;
     case ShowOptions::Part::assumptions:
       answer = assumptions_answer(plan, session.output);
       break;
     case ShowOptions::Part::all:
-      answer = session.json() ? text.value() : whole_text(plan, names);
+      answer = session.json() ? stored_text(session) : whole_text(plan, names, beside.value());
       break;
   }
   session.streams.out << answer;

@@ -2,6 +2,7 @@
 
 #include "backplan/planner.hpp"
 #include "cli/commands.hpp"
+#include "cli/past.hpp"
 #include "cli/workspace.hpp"
 #include "io/plan_json.hpp"
 #include "report/yield_text.hpp"
@@ -12,7 +13,10 @@ int yield(const Session& session) {
   const auto workspace = read_workspace(session);
   if (!workspace.ok()) return refuse(workspace.faults(), session);
   const Workspace& files = *workspace.value();
-  const YieldReport found = work_out_yield(files.candidate, files.knowledge(), session.as_of);
+  const auto history = read_history(session, workspace.value());
+  if (!history.ok()) return refuse(history.faults(), session);
+  const YieldReport found =
+      work_out_yield(files.candidate, files.knowledge(), session.as_of, history.value());
   if (session.json()) {
     io::Json json;
     json["candidate"] = files.candidate.id;

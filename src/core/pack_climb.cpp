@@ -82,7 +82,8 @@ struct PackSearch::Climb {
     const WorkKind& kind = *owner.calendar_.kinds()[block.kind];
     const KindCount& n = state.pack.kinds[block.kind];
     const int in_slots = n.full + n.shorter;
-    if (in_slots > kind.most_a_week || in_slots + n.home > kMostOfAKind) return false;
+    const int with_done = in_slots > 0 ? in_slots + done_of(segment, block.kind) : 0;
+    if (with_done > kind.most_a_week || in_slots + n.home > kMostOfAKind) return false;
     if (state.home > owner.home_blocks_ || state.hard > segment.most_hard) return false;
     if (kind.family == "intervals" && in_slots > segment.most_intervals) return false;
     if (state.cost > room.capacity || state.blocks > room.most_blocks) return false;
@@ -252,6 +253,7 @@ struct PackSearch::Climb {
 };
 
 Column PackSearch::good(const Segment& segment, const Prices& prices) {
+  if (segment.kept) return column_of(*segment.kept, segment, segment.most_minutes);
   const Climb climb{*this, segment, prices, memory_[segment.days], room_in(segment)};
   const Climb::State found = climb.run();
   Column column = column_of(found.pack, segment, found.minutes);

@@ -101,6 +101,7 @@ struct PackSearch::Search {
       if (all > room.capacity || hard + option.hard > segment.most_hard) continue;
       if (home + option.home > owner.home_blocks_ || all_blocks > room.most_blocks) continue;
       if (kind.family == "intervals" && option.blocks > segment.most_intervals) continue;
+      if (option.blocks > 0 && option.blocks + done_of(segment, k) > kind.most_a_week) continue;
       const int minutes_home = home_minutes + option.home_minutes;
       if (all + room.least_overhead[static_cast<std::size_t>(all)] + minutes_home > segment.most_minutes)
         continue;
@@ -130,6 +131,7 @@ void PackSearch::run(Search& search) const {
 }
 
 Column PackSearch::best(const Segment& segment, const Prices& prices, bool unknown_fits) {
+  if (segment.kept) return column_of(*segment.kept, segment, segment.most_minutes);
   Search search{*this, segment, prices, unknown_fits, memory_[segment.days]};
   // A good start prunes most of the search.
   const Column start = good(segment, prices);
@@ -145,6 +147,7 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
 
 std::vector<Column> PackSearch::all_above(const Segment& segment, const Prices& prices, double worth,
                                           std::size_t most) {
+  if (segment.kept) return {column_of(*segment.kept, segment, segment.most_minutes)};
   std::vector<Column> out;
   Search search{*this, segment, prices, true, memory_[segment.days]};
   search.best = worth;

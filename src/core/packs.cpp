@@ -58,6 +58,10 @@ DoseTables::DoseTables(const std::vector<EventState>& states) {
   }
 }
 
+int done_of(const Segment& segment, std::size_t kind) {
+  return segment.done.empty() ? 0 : segment.done[kind];
+}
+
 PlaceRequest request_for(const Segment& segment) {
   PlaceRequest request;
   request.first = segment.first;

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <map>
+#include <optional>
 #include <string>
 #include <unordered_map>
 #include <utility>
@@ -53,6 +54,8 @@ struct Segment {
   bool rehearse = false;
   std::uint32_t only_days = ~0U;
   std::vector<double> fixed;  // stimulus of fixed work, by kind
+  std::vector<int> done;      // sessions that this week has had before today, by kind; empty: none
+  std::optional<Pack> kept;   // the only pack there is: days that stay as an earlier plan has them
   std::string days;           // equal: the same placings are possible, given the minutes
   std::string signature;      // equal: the same packs fit and do the same
 };
@@ -141,6 +144,9 @@ class PackSearch {
   std::map<std::string, Memory> memory_;                              // by the days' signature
   std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // the same, with their minutes
 };
+
+// Sessions of a kind that the week has had already.
+[[nodiscard]] int done_of(const Segment& segment, std::size_t kind);
 
 [[nodiscard]] PlaceRequest request_for(const Segment& segment);
 

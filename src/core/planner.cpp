@@ -132,16 +132,64 @@ Subject subject_of(const Candidate& given, const Knowledge& knowledge, Date as_o
   if (history.empty()) return out;
   // The fit starts from what was usual before the record, the plan from what was done lately.
   out.fitted = fit_progress(out.candidate, knowledge.standard, knowledge.model, as_of, history);
-  out.candidate = as_trained(out.candidate, knowledge.model, history, as_of);
+  out.candidate = as_seen(given, knowledge, as_of, history);
   return out;
 }
 
-SeasonPlanner planner_for(const Subject& subject, const Knowledge& knowledge, Date as_of) {
+// The weeks of the earlier plan whose days from today to before `until` stay; none where the test has
+// moved, since weeks count back from it.
+std::vector<PlannedWeek> kept_weeks(const History& history, const Candidate& candidate, Date as_of,
+                                    const std::optional<Date>& until) {
+  std::vector<PlannedWeek> out;
+  if (!until || !history.plan || history.plan->test_date != candidate.test_date) return out;
+  for (const PlannedWeek& week : history.plan->weeks) {
+    if (week.starts >= *until || week.starts + Days(week.days_long) <= as_of) continue;
+    out.push_back(week);
+    auto& days = out.back().days;
+    days.erase(
+        std::remove_if(days.begin(), days.end(), [&](const PlannedDay& day) { return day.date < as_of; }),
+        days.end());
+  }
+  return out;
+}
+
+Beginning beginning_of(const Subject& subject, const Knowledge& knowledge, Date as_of, const History& history,
+                       const PlanOptions& options) {
+  const auto to_test = static_cast<int>((subject.candidate.test_date - as_of).count());
+  const Date week_starts = subject.candidate.test_date - Days(7 * ((to_test + 6) / 7));
+  return {so_far_of(history, knowledge.model, as_of, week_starts),
+          kept_weeks(history, subject.candidate, as_of, options.keep_until)};
+}
+
+SeasonPlanner planner_for(const Subject& subject, const Knowledge& knowledge, Date as_of,
+                          Beginning beginning = {}) {
   if (!subject.fitted) return {subject.candidate, knowledge, as_of};
-  return {subject.candidate, knowledge, as_of, *subject.fitted};
+  return {subject.candidate, knowledge, as_of, *subject.fitted, std::move(beginning)};
+}
+
+// Kept days keep their words too: a load that changes by a step is no reason to change tomorrow.
+void restore_kept_days(Plan& plan, const std::vector<PlannedWeek>& kept) {
+  for (const PlannedWeek& old : kept) {
+    for (PlannedWeek& week : plan.weeks) {
+      if (week.index == old.index) week.days = old.days;
+    }
+  }
 }
 
 }  // namespace
+
+Candidate as_seen(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
+  Candidate out = as_planned(given);
+  if (history.empty()) return out;
+  out = as_trained(out, knowledge.model, history, as_of);
+  std::vector<std::string> all_work;
+  for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
+  for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
+    for (const std::string& work : stop.work)
+      out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
+  }
+  return out;
+}
 
 Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, const PlanOptions& options) {
   return make_plan(given, knowledge, as_of, History{}, options);
@@ -153,7 +201,8 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   const Candidate& candidate = subject.candidate;
   Plan plan;
   set_heading(plan, candidate, knowledge, as_of);
-  SeasonPlanner planner = planner_for(subject, knowledge, as_of);
+  const Beginning beginning = beginning_of(subject, knowledge, as_of, history, options);
+  SeasonPlanner planner = planner_for(subject, knowledge, as_of, beginning);
   plan.minutes_available = planner.available_minutes();
   plan.without_training = planner.outlook(planner.holding());
   if (const std::string why = refusal(candidate, as_of); !why.empty()) {
@@ -173,6 +222,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   plan.enough = holds(plan.outlook, candidate.target);
   if (options.write_out) {
     write_weeks(plan, season, planner, candidate, knowledge, as_of);
+    restore_kept_days(plan, beginning.kept);
     plan.yield = yield_rows(planner, candidate, knowledge);
     write_given_up(plan, season, planner);
     write_cautions(plan, season, planner, candidate, knowledge);

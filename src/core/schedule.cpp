@@ -48,7 +48,7 @@ struct Laid {
   std::vector<bool> hard, lift, intervals;
 };
 
-Surroundings around(const Laid& laid, int first, int count) {
+Surroundings around(const Laid& laid, int first, int count, const SoFar& so_far, Date today) {
   const auto at = [&](const std::vector<bool>& flags, int i) {
     return i >= 0 && i < static_cast<int>(flags.size()) && flags[static_cast<std::size_t>(i)];
   };
@@ -59,6 +59,20 @@ Surroundings around(const Laid& laid, int first, int count) {
   out.hard_two_after = at(laid.hard, first + count + 1);
   out.lift_before = at(laid.lift, first - 1);
   out.intervals_before = at(laid.intervals, first - 1);
+  const auto before = [&](int days) { return so_far.on(today - Days(days)); };
+  if (first == 0) {
+    const TrainedDay* yesterday = before(1);
+    const TrainedDay* before_that = before(2);
+    if (yesterday != nullptr) {
+      out.hard_before = yesterday->hard;
+      out.lift_before = yesterday->lift;
+      out.intervals_before = yesterday->intervals;
+    }
+    out.hard_two_before = before_that != nullptr && before_that->hard;
+  } else if (first == 1) {
+    const TrainedDay* before_that = before(1);
+    out.hard_two_before = before_that != nullptr && before_that->hard;
+  }
   return out;
 }
 
@@ -145,12 +159,19 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     laid.intervals.push_back(false);
   }
   const auto columns = harder_first(task, allocation);
-  std::vector<int> build_minutes;
+  std::vector<int> build_minutes = beginning_.so_far.build_minutes;
   std::uint32_t last_days = ~0U;
   int last_build_hard = 99;
   for (std::size_t w = 0; w < season.weeks.size(); ++w) {
     SeasonWeek& week = season.weeks[w];
     Segment segment = task.weeks[w];
+    if (week.kept) {
+      place_kept(week);
+      week.column = search_.column_of(segment.kept.value_or(Pack{}), segments_[w], week.minutes);
+      lay(laid, calendar_, week.first, week.days);
+      if (week.phase == Phase::build && week.full) build_minutes.push_back(week.minutes);
+      continue;
+    }
     if (segment.count == 0 || week.phase == Phase::blocked) continue;
     int most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
                              std::max(0, ramp_limit(season.weeks, w) - week.fixed_hard));
@@ -171,7 +192,7 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       week.deload = segment;
       wanted = search_.best(segment, allocation.prices, false).pack;
     }
-    const Surroundings near = around(laid, segment.first, segment.count);
+    const Surroundings near = around(laid, segment.first, segment.count, beginning_.so_far, as_of_);
     Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);
     for (std::size_t i = 0; i < tried.placement.days.size(); ++i) week.days[i] = tried.placement.days[i];
     week.minutes = tried.placement.minutes;
@@ -192,6 +213,27 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
   return season;
 }
 
+void SeasonPlanner::place_kept(SeasonWeek& week) const {
+  week.minutes = 0;
+  week.hard = week.fixed_hard;
+  for (int i = 0; i < week.count; ++i) {
+    const PlannedDay* day = kept_day(calendar_.days()[static_cast<std::size_t>(week.first + i)].date);
+    if (day == nullptr) continue;
+    PlacedDay placed;
+    placed.session = day->session_minutes;
+    week.minutes += day->session_minutes;
+    for (const Block& block : day->blocks) {
+      for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+        if (calendar_.kinds()[k]->id != block.work) continue;
+        placed.blocks.push_back({static_cast<int>(k), static_cast<int>(block.size), block.rehearsal});
+        if (calendar_.kinds()[k]->hard || block.rehearsal) ++week.hard;
+      }
+      if (block.size == BlockSize::home) week.minutes += block.minutes;
+    }
+    week.days[static_cast<std::size_t>(i)] = std::move(placed);
+  }
+}
+
 int SeasonPlanner::ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t week) const {
   const Rules& rules = knowledge_.rules;
   const int start =
@@ -201,7 +243,7 @@ int SeasonPlanner::ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t 
   for (std::size_t w = 0; w < week; ++w) {
     if (weeks[w].phase != Phase::build || weeks[w].open < kOpenDaysOfAWeek) continue;
     before_last = last;
-    last = weeks[w].hard;
+    last = std::max(0, weeks[w].hard - weeks[w].tests);
   }
   return std::max(last, before_last) + rules.hard_sessions_step;
 }
@@ -234,7 +276,7 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
     SeasonWeek& week = season.weeks[w];
     const int first = std::max(week.first, all - std::max(taper_days_, 7));
     const int count = week.first + week.count - first;
-    if (count <= 0 || week.phase == Phase::blocked) continue;
+    if (count <= 0 || week.phase == Phase::blocked || week.kept) continue;
     int window = 0;
     for (int i = first; i < first + count; ++i) {
       const bool inside = i >= all - taper_days_;
@@ -267,7 +309,7 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
           if (here + more.kinds[k].shorter > limit || calendar_.hard_blocks(more) > segment.most_hard)
             continue;
           PlaceRequest request = request_for(segment);
-          request.around = around(laid, first, count);
+          request.around = around(laid, first, count, beginning_.so_far, as_of_);
           Placement placed = calendar_.place(more, request);
           if (placed.outcome != Placing::done) continue;
           pack = more;

@@ -22,6 +22,8 @@ void sign(Segment& segment, const Calendar& calendar) {
   std::string& days = segment.days;
   days = fmt::format("{}|{}|{}|{}|", segment.count, segment.most_training_days, segment.rehearse,
                      segment.only_days);
+  if (segment.kept) days += fmt::format("kept {}|", segment.week);
+  for (const int n : segment.done) days += fmt::format("{}d", n);
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar.days()[static_cast<std::size_t>(segment.first + i)];
     days += fmt::format("{},{},{},{},{},{};", day.usable, day.allowed, day.closed, day.no_hard,
@@ -62,11 +64,12 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
                     fit_progress(candidate, knowledge.standard, knowledge.model, as_of)) {}
 
 SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                             std::vector<EventState> states)
+                             std::vector<EventState> states, Beginning beginning)
     : candidate_(candidate),
       knowledge_(knowledge),
       as_of_(as_of),
       age_(age_on(candidate.birth_date, candidate.test_date)),
+      beginning_(std::move(beginning)),
       calendar_(candidate, knowledge, as_of),
       states_(std::move(states)),
       tables_(states_),
@@ -136,9 +139,19 @@ void SeasonPlanner::lay_out_weeks() {
     for (int i = week.first; i < week.first + week.count; ++i) {
       week.fixed_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
     }
+    for (const Date test : candidate_.diagnostics) {
+      const auto at = (test - calendar_.days().front().date).count();
+      week.tests += at >= week.first && at < week.first + week.count ? 1 : 0;
+    }
     week.phase = week.open == 0 ? Phase::blocked : Phase::build;
     if (7 * (w - 1) < taper_days_ && week.phase != Phase::blocked) week.phase = Phase::taper;
     week.days.resize(static_cast<std::size_t>(week.count));
+    const Date starts = calendar_.days()[static_cast<std::size_t>(week.first)].date;
+    for (const PlannedWeek& kept : beginning_.kept) {
+      if (starts < kept.starts || starts >= kept.starts + Days(kept.days_long)) continue;
+      week.kept = true;
+      week.phase = kept.phase;
+    }
     weeks_.push_back(week);
   }
   note_ramps();
@@ -212,8 +225,67 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
       }
     }
   }
+  limit_by_done(segment);
   sign(segment, calendar_);
   return segment;
+}
+
+// The week of today goes on from what it has had; kept days are as they are.
+void SeasonPlanner::limit_by_done(Segment& segment) const {
+  const SeasonWeek& week = weeks_[weeks_.size() - static_cast<std::size_t>(segment.week)];
+  if (week.kept) {
+    segment.kept = kept_pack(segment.first, segment.count);
+    segment.most_minutes = 0;
+    for (int i = segment.first; i < segment.first + segment.count; ++i) {
+      const PlannedDay* day = kept_day(calendar_.days()[static_cast<std::size_t>(i)].date);
+      if (day == nullptr) continue;
+      segment.most_minutes += day->session_minutes;
+      for (const Block& block : day->blocks)
+        segment.most_minutes += block.size == BlockSize::home ? block.minutes : 0;
+    }
+    return;
+  }
+  const Date starts = candidate_.test_date - Days(7 * segment.week);
+  if (starts >= as_of_) return;
+  segment.done.assign(calendar_.kinds().size(), 0);
+  int trained = 0;
+  for (const TrainedDay& day : beginning_.so_far.days) {
+    if (day.date < starts) continue;
+    ++trained;
+    if (day.hard) segment.most_hard = std::max(0, segment.most_hard - 1);
+    if (day.intervals) segment.most_intervals = std::max(0, segment.most_intervals - 1);
+    for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+      const auto found = day.sessions.find(calendar_.kinds()[k]->id);
+      if (found != day.sessions.end()) segment.done[k] += found->second;
+    }
+  }
+  const int rest = knowledge_.rules.rest_days_a_week.of(candidate_.background);
+  segment.most_training_days = std::clamp(7 - rest - trained, 0, segment.most_training_days);
+}
+
+const PlannedDay* SeasonPlanner::kept_day(Date date) const {
+  for (const PlannedWeek& week : beginning_.kept) {
+    for (const PlannedDay& day : week.days) {
+      if (day.date == date) return &day;
+    }
+  }
+  return nullptr;
+}
+
+Pack SeasonPlanner::kept_pack(int first, int count) const {
+  Pack pack;
+  for (int i = first; i < first + count; ++i) {
+    const PlannedDay* day = kept_day(calendar_.days()[static_cast<std::size_t>(i)].date);
+    if (day == nullptr) continue;
+    for (const Block& block : day->blocks) {
+      for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+        if (calendar_.kinds()[k]->id != block.work) continue;
+        KindCount& n = pack.kinds[k];
+        ++(block.size == BlockSize::full ? n.full : block.size == BlockSize::shorter ? n.shorter : n.home);
+      }
+    }
+  }
+  return pack;
 }
 
 Dosage SeasonPlanner::holding() const {
@@ -245,7 +317,9 @@ void SeasonPlanner::mark_deloads(AllocationTask& task) const {
     });
   };
   const int longest = rules.build_weeks_before_deload;
-  std::vector<std::size_t> run;  // build weeks in a row
+  constexpr std::size_t kFixed = static_cast<std::size_t>(-1);  // cannot be a deload any more
+  std::vector<std::size_t> run(static_cast<std::size_t>(beginning_.so_far.build_weeks),
+                               kFixed);  // build weeks
   const auto settle = [&](bool before_taper) {
     const int n = static_cast<int>(run.size());
     const int deloads = n / (longest + 1);
@@ -256,15 +330,17 @@ void SeasonPlanner::mark_deloads(AllocationTask& task) const {
       if (before_taper && d == deloads) length = std::max(length, rules.no_deload_weeks_before_taper);
       at -= length + 1;
       builds -= length;
-      if (at >= 0) task.is_deload[run[static_cast<std::size_t>(at)]] = true;
+      while (at >= 0 && at < n && run[static_cast<std::size_t>(at)] == kFixed) ++at;
+      if (at >= 0 && at < n) task.is_deload[run[static_cast<std::size_t>(at)]] = true;
     }
     run.clear();
   };
   for (std::size_t w = 0; w < weeks_.size(); ++w) {
     const SeasonWeek& week = weeks_[w];
-    task.may_deload[w] = week.full && week.phase == Phase::build &&
+    task.may_deload[w] = week.full && !week.kept && week.phase == Phase::build &&
                          week.index > taper_weeks + rules.no_deload_weeks_before_taper;
-    if (week.phase == Phase::build) run.push_back(w);
+    if (week.kept && week.phase == Phase::deload) settle(false);
+    if (week.phase == Phase::build) run.push_back(week.kept ? kFixed : w);
     if (resets(week)) settle(false);
     if (week.phase == Phase::taper) break;
   }
@@ -278,7 +354,7 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
   if (with_deloads) mark_deloads(task);
   for (std::size_t w = 0; w < weeks_.size(); ++w) {
     Segment segment = segments_[w];
-    segment.most_minutes = std::min(segment.most_minutes, most_minutes);
+    if (!segment.kept) segment.most_minutes = std::min(segment.most_minutes, most_minutes);
     if (!with_deloads && needs_deload_choice()) {
       const int fixed = weeks_[w].fixed_hard + (segment.rehearse ? 1 : 0);
       segment.most_hard =

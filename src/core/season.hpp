@@ -6,6 +6,7 @@
 
 #include "backplan/outlook.hpp"
 #include "core/allocation.hpp"
+#include "core/so_far.hpp"
 
 namespace backplan {
 
@@ -16,8 +17,10 @@ struct SeasonWeek {
   int first = 0, count = 0;  // calendar days
   Phase phase = Phase::build;
   bool full = false;  // seven days, none blocked
+  bool kept = false;  // its days stay as an earlier plan has them
   int open = 0;       // days that are not blocked
   int fixed_hard = 0;
+  int tests = 0;  // practice tests: hard days that the ramp does not count as training
   std::vector<PlacedDay> days;  // count of them
   int minutes = 0;
   int hard = 0;                   // hard sessions, fixed ones included
@@ -33,13 +36,19 @@ struct Season {
   int minutes_per_week = 0;  // median of the full build weeks
 };
 
+// Where a plan goes on from an earlier one.
+struct Beginning {
+  SoFar so_far;
+  std::vector<PlannedWeek> kept;  // of the earlier plan; their days from today on stay as they are
+};
+
 // All that does not change while budgets are compared.
 class SeasonPlanner {
  public:
   SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
-  // From states fitted before, by a history.
+  // From states fitted before, by a history, and what the days before today leave to the rules.
   SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                std::vector<EventState> states);
+                std::vector<EventState> states, Beginning beginning = {});
 
   // Fills the weeks with at most so many minutes each.
   [[nodiscard]] Season fill(int most_minutes, const AllocationEffort& effort);
@@ -67,6 +76,11 @@ class SeasonPlanner {
   [[nodiscard]] Season fill_with_deloads(AllocationTask task, const AllocationEffort& effort);
   // The most hard sessions, fixed ones included, after what the weeks before hold.
   [[nodiscard]] int ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t week) const;
+  // Blocks of the kept days from `first` on, by kind and size.
+  [[nodiscard]] Pack kept_pack(int first, int count) const;
+  [[nodiscard]] const PlannedDay* kept_day(Date date) const;
+  void place_kept(SeasonWeek& week) const;
+  void limit_by_done(Segment& segment) const;
   void place_taper(Season& season, std::vector<int>& build_minutes);
   void finish(Season& season) const;
 
@@ -77,6 +91,7 @@ class SeasonPlanner {
   int available_ = 0;
   bool too_late_ = false;
   int taper_days_ = 7;
+  Beginning beginning_;
   Calendar calendar_;
   std::vector<EventState> states_;
   std::vector<EventValue> values_;

@@ -33,7 +33,8 @@ void add_verdict(const ScoreCard& card, Json& json) {
 
 }  // namespace
 
-Json score_json(const ScoreCard& card, const std::vector<ScoreCard>& all, const Standard& standard) {
+Json score_json(const ScoreCard& card, const std::vector<ScoreCard>& all, const Standard& standard,
+                const std::vector<FitReport>& fitted) {
   Json json;
   json["standard"] = card.standard;
   json["category"] = card.category;
@@ -49,6 +50,14 @@ Json score_json(const ScoreCard& card, const std::vector<ScoreCard>& all, const 
     verdict["category"] = other.category;
     add_verdict(other, verdict);
     json["categories"].push_back(std::move(verdict));
+  }
+  for (const FitReport& report : fitted) {
+    Json one;
+    one["event"] = report.event;
+    one["now"] = rounded(report.now_result, kResultDecimals);
+    one["now_low80"] = rounded(report.now_low80, kResultDecimals);
+    one["now_high80"] = rounded(report.now_high80, kResultDecimals);
+    json["fitted"].push_back(std::move(one));
   }
   return json;
 }

@@ -70,6 +70,18 @@ std::string verdicts(const ScoreView& view, const Names& names) {
   return text;
 }
 
+std::string fitted_text(const ScoreView& view, const Names& names) {
+  if (view.fitted.empty()) return {};
+  std::string text = "\nBy the journal, today (fitted, not a result: it scores nothing)\n";
+  for (const FitReport& report : view.fitted) {
+    text += fmt::format("  {}: about {}, 8 in 10 between {} and {}\n", names.event(report.event),
+                        names.estimate(report.event, report.now_result),
+                        names.estimate(report.event, report.now_low80),
+                        names.estimate(report.event, report.now_high80));
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string score_text(const ScoreView& view, const Candidate& candidate, const Names& names) {
@@ -80,6 +92,7 @@ std::string score_text(const ScoreView& view, const Candidate& candidate, const 
                   io::say_date(candidate.test_date), to_string(view.card.band));
   text += event_table(view, names, marks);
   text += '\n' + verdicts(view, names);
+  text += fitted_text(view, names);
   const std::string legend = marks.legend();
   return legend.empty() ? text : text + '\n' + legend;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "backplan/candidate.hpp"
+#include "backplan/progress.hpp"
 #include "backplan/score.hpp"
 #include "report/names.hpp"
 
@@ -18,6 +19,7 @@ struct ScoreView {
   std::vector<ScoreCard> all;
   std::vector<DatedResult> latest;
   bool of_record = false;
+  std::vector<FitReport> fitted;  // where the journal says something: the level today; not a result
 };
 
 [[nodiscard]] std::string score_text(const ScoreView& view, const Candidate& candidate, const Names& names);

@@ -17,15 +17,23 @@ from check_schema import faults_of_text, validator_of
 
 AS_OF = "2026-12-01"  # data/demo/README.md
 DONE, ANSWER_IS_NO = 0, 1  # an answer in either case
+# What a command needs to have been done before it.
+BEFORE = {"replan": [["plan"], ["log", "push_up", "--minutes", "20", "--set", "15"], ["log", "pain", "shin", "--level", "3"]]}
+
+
+def answer(program, words, folder):
+    return subprocess.run(
+        [program, *words, "--as-of", AS_OF, "-C", folder],
+        capture_output=True, text=True, encoding="utf-8", check=False,
+    )
 
 
 def faults_of_answer(program, command, validator, candidate):
     with tempfile.TemporaryDirectory() as folder:
         shutil.copy(candidate, pathlib.Path(folder) / "candidate.json")
-        run = subprocess.run(
-            [program, command, "--json", "--as-of", AS_OF, "-C", folder],
-            capture_output=True, text=True, encoding="utf-8", check=False,
-        )
+        for words in BEFORE.get(command, []):
+            answer(program, words, folder)
+        run = answer(program, [command, "--json"], folder)
     if run.returncode not in (DONE, ANSWER_IS_NO):
         return [f"{candidate}: {command} ended with exit code {run.returncode}: {run.stderr}"]
     return faults_of_text(validator, candidate, run.stdout)

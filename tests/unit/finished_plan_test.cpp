@@ -40,7 +40,7 @@ HandOver hand_over_plan_of(const Scene& scene) {
   std::ostringstream err;
   const Environment environment;
   const Session session{folder.path(), scene.plan.as_of, Output::json, {in, out, err}, environment};
-  const int code = code_of([&] { return hand_over(scene.plan, files, session); }, err);
+  const int code = code_of([&] { return hand_over(scene.plan, files.candidate, files, session); }, err);
   return {code, out.str(), err.str(), folder.names()};
 }
 

@@ -1,0 +1,46 @@
+// From a plan and what was really done since to a new plan: what stays, what changes and why.
+// docs/mathematics.md, "Planning again".
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "backplan/history.hpp"
+#include "backplan/planner.hpp"
+#include "backplan/progress.hpp"
+
+namespace backplan {
+
+// A day of training that is not what the old plan had for it.
+struct SessionChange {
+  Date date;
+  std::string before, after;  // "deadlift day 45 min, push-ups 12 min"; "rest"
+  std::string why;
+};
+
+// Three weeks of results under the lower edge of what the old plan expected of an event.
+struct Stall {
+  std::string event;
+  int readings = 0;
+  Date since;
+  std::vector<std::string> instead;  // other kinds of work that feed the event
+};
+
+struct Replan {
+  Plan ahead;                        // from today on, for the checker
+  Candidate seen;                    // as the plan sees the candidate: for the checker too
+  Plan plan;                         // the same with the days that are over as the old plan had them
+  std::vector<FitReport> learnt;     // in the order of the standard; none without a journal
+  std::vector<std::string> reasons;  // why the next days may change; none: they stay as they were
+  std::vector<SessionChange> changes;
+  std::vector<Stall> stalls;
+  std::vector<PainStop> stops;
+};
+
+// `history.plan` is the old plan. With no reason the week of today, and the week of the day after
+// tomorrow, stay as the old plan has them.
+[[nodiscard]] Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                            const History& history, const PlanOptions& options = {});
+
+}  // namespace backplan

@@ -1,0 +1,33 @@
+#include <ostream>
+
+#include "backplan/replan.hpp"
+#include "cli/commands.hpp"
+#include "cli/finished_plan.hpp"
+#include "cli/past.hpp"
+#include "cli/workspace.hpp"
+#include "io/plan_json.hpp"
+#include "io/replan_json.hpp"
+#include "report/replan_text.hpp"
+#include "store/files.hpp"
+
+namespace backplan::cli {
+
+int replan(const Session& session) {
+  const auto workspace = read_workspace(session);
+  if (!workspace.ok()) return refuse(workspace.faults(), session);
+  const Workspace& files = *workspace.value();
+  auto old = read_stored_plan(session);
+  if (!old.ok()) return refuse(old.faults(), session);
+  const auto history = read_history(session, workspace.value(), old.value());
+  if (!history.ok()) return refuse(history.faults(), session);
+  const Replan found = backplan::replan(files.candidate, files.knowledge(), session.as_of, history.value());
+  static_cast<void>(checked(found.ahead, found.seen, files.knowledge()));
+  store::write_atomically(session.file("plan.json"),
+                          io::write_plan(found.plan, files.standard, BACKPLAN_VERSION));
+  session.streams.out << (session.json()
+                              ? io::write_replan(found, old.value(), files.standard)
+                              : report::replan_text(found, old.value(), {files.standard, files.model}));
+  return found.plan.enough ? kExitDone : kExitAnswerIsNo;
+}
+
+}  // namespace backplan::cli

@@ -1,0 +1,299 @@
+#include "backplan/replan.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace backplan {
+namespace {
+
+constexpr int kSteadyDays = 3;  // of today and after that stay where nothing surprises
+constexpr int kLostDays = 3;    // planned days of the last week without training: a lost week
+constexpr int kStallDays = 21;  // three weeks under the lower edge suggest another way
+constexpr int kStallSpan = 14;  // from the first to the last of the readings
+constexpr int kStallReadings = 3;
+constexpr double kZ80 = 1.2815515655446004;  // the lower edge of 8 in 10
+constexpr double kFeeds = 0.4;               // transfer from which a kind counts as work for an event
+
+std::string day_words(const PlannedDay* day, const Model& model) {
+  if (day == nullptr || day->blocks.empty()) return "rest";
+  std::string text;
+  for (const Block& block : day->blocks) {
+    const WorkKind* kind = model.find_work(block.work);
+    text += fmt::format("{}{} {} min", text.empty() ? "" : ", ", kind != nullptr ? kind->name : block.work,
+                        block.minutes);
+  }
+  return text;
+}
+
+const PlannedDay* day_on(const Plan& plan, Date date) {
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.date == date) return &day;
+    }
+  }
+  return nullptr;
+}
+
+bool trained_on(const History& history, Date date) {
+  return std::any_of(history.entries.begin(), history.entries.end(), [&](const Done& done) {
+    return done.date == date && !std::holds_alternative<Missed>(done.what) &&
+           !std::holds_alternative<Pain>(done.what);
+  });
+}
+
+std::string date_words(Date date) {
+  const std::chrono::year_month_day day(date);
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(day.year()), static_cast<unsigned>(day.month()),
+                     static_cast<unsigned>(day.day()));
+}
+
+// What the old plan expected of an event at a day: the milestone of the last week that ended before it.
+std::optional<double> expected_on(const Plan& old, const std::string& event, Date date) {
+  std::optional<double> out;
+  for (const EventOutlook& now : old.outlook.events) {
+    if (now.event == event) out = now.now_result;
+  }
+  for (const PlannedWeek& week : old.weeks) {
+    if (week.starts + Days(week.days_long) > date) break;
+    for (const Milestone& milestone : week.milestones) {
+      if (milestone.event == event) out = milestone.result;
+    }
+  }
+  return out;
+}
+
+// What the candidate or the standard has changed since the old plan.
+std::vector<std::string> changed_terms(const Candidate& candidate, const Knowledge& knowledge,
+                                       const Plan& old) {
+  std::vector<std::string> out;
+  if (old.test_date != candidate.test_date) {
+    const bool failed = old.test_date < candidate.test_date;
+    out.push_back(fmt::format("the test has moved from {} to {}: {}", date_words(old.test_date),
+                              date_words(candidate.test_date),
+                              failed ? "hold what there is, then build again" : "less time to build"));
+  }
+  if (old.standard != knowledge.standard.id || old.standard_hash != knowledge.standard.content_hash ||
+      old.category != candidate.category) {
+    out.push_back("the standard, its tables or the category have changed");
+  }
+  if (old.model_hash != knowledge.model.content_hash) out.push_back("the defaults have changed");
+  const Target& target = candidate.target;
+  if (old.target.total != target.total || old.target.each != target.each ||
+      old.target.events != target.events)
+    out.push_back("the target has changed");
+  return out;
+}
+
+std::vector<std::string> lost_days(const History& history, const Plan& old, Date as_of) {
+  int lost = 0;
+  for (const PlannedWeek& week : old.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.blocks.empty() || day.date < std::max(old.as_of, as_of - Days(7)) || day.date >= as_of)
+        continue;
+      lost += trained_on(history, day.date) ? 0 : 1;
+    }
+  }
+  if (lost < kLostDays) return {};
+  return {fmt::format("{} planned days of the last week went without training; missed work is not made up",
+                      lost)};
+}
+
+std::vector<std::string> surprising_levels(const std::vector<FitReport>& learnt, const Plan& old,
+                                           const Standard& standard, Date as_of) {
+  std::vector<std::string> out;
+  for (const FitReport& report : learnt) {
+    const auto expected = expected_on(old, report.event, as_of);
+    const Event* event = standard.find_event(report.event);
+    if (!expected || !report.measured || event == nullptr) continue;
+    const double low = std::min(report.now_low80, report.now_high80);
+    const double high = std::max(report.now_low80, report.now_high80);
+    if (*expected >= low && *expected <= high) continue;
+    const bool better = (report.now_result > *expected) == (event->direction == Direction::more_is_better);
+    out.push_back(
+        fmt::format("{}: {} than the plan expected by now", event->name, better ? "better" : "worse"));
+  }
+  return out;
+}
+
+std::vector<std::string> reasons_for(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                                     const History& history, const Replan& found) {
+  const Plan& old = *history.plan;
+  std::vector<std::string> out = changed_terms(candidate, knowledge, old);
+  const auto add = [&](const std::vector<std::string>& more) {
+    out.insert(out.end(), more.begin(), more.end());
+  };
+  for (const PainStop& stop : found.stops)
+    out.push_back(fmt::format("pain ({}): work is off until it is gone", stop.region));
+  add(lost_days(history, old, as_of));
+  add(surprising_levels(found.learnt, old, knowledge.standard, as_of));
+  for (const Done& done : history.entries) {
+    const auto* work = std::get_if<WorkDone>(&done.what);
+    if (work == nullptr || done.date >= as_of || done.date < as_of - Days(2)) continue;
+    const WorkKind* kind = knowledge.model.find_work(work->work);
+    const bool hard = work->hard || (kind != nullptr && kind->hard);
+    const PlannedDay* planned = day_on(old, done.date);
+    const bool expected =
+        planned != nullptr &&
+        std::any_of(planned->blocks.begin(), planned->blocks.end(), [&](const Block& block) {
+          const WorkKind* other = knowledge.model.find_work(block.work);
+          return block.rehearsal || (other != nullptr && other->hard);
+        });
+    if (hard && !expected)
+      out.push_back(fmt::format("hard work on {} that was not planned", date_words(done.date)));
+  }
+  return out;
+}
+
+std::vector<Stall> stalls_in(const History& history, const Knowledge& knowledge, Date as_of) {
+  const Plan& old = *history.plan;
+  struct Low {
+    int readings = 0;
+    bool all_low = true;
+    Date first, last;
+  };
+  std::map<std::string, Low> by_event;
+  for (const Done& done : history.entries) {
+    if (done.date < as_of - Days(kStallDays) || done.date > as_of) continue;
+    const auto reading = evidence_of(done, knowledge.standard, knowledge.model);
+    if (!reading || reading->lower_bound) continue;
+    const auto expected = expected_on(old, reading->event, done.date);
+    if (!expected) continue;
+    const Event& event = *knowledge.standard.find_event(reading->event);
+    Low& low = by_event[reading->event];
+    if (low.readings == 0) low.first = low.last = done.date;
+    low.first = std::min(low.first, done.date);
+    low.last = std::max(low.last, done.date);
+    ++low.readings;
+    low.all_low = low.all_low && reading->v < ability_of(*expected, event.direction) - kZ80 * reading->sd;
+  }
+  std::vector<Stall> out;
+  for (const Event& event : knowledge.standard.events) {
+    const auto found = by_event.find(event.id);
+    if (found == by_event.end() || !found->second.all_low || found->second.readings < kStallReadings)
+      continue;
+    if ((found->second.last - found->second.first).count() < kStallSpan) continue;
+    Stall stall{event.id, found->second.readings, found->second.first, {}};
+    for (const WorkKind& kind : knowledge.model.work) {
+      const auto share = kind.transfer.find(event.model_event);
+      if (share != kind.transfer.end() && share->second >= kFeeds) stall.instead.push_back(kind.id);
+    }
+    out.push_back(std::move(stall));
+  }
+  return out;
+}
+
+bool same_session(const PlannedDay* a, const PlannedDay* b) {
+  const auto blocks = [](const PlannedDay* day) {
+    return day == nullptr ? std::vector<Block>{} : day->blocks;
+  };
+  const auto before = blocks(a);
+  const auto after = blocks(b);
+  return std::equal(before.begin(), before.end(), after.begin(), after.end(),
+                    [](const Block& x, const Block& y) {
+                      return x.work == y.work && x.size == y.size && x.rehearsal == y.rehearsal &&
+                             x.prescription == y.prescription;
+                    });
+}
+
+bool same_blocks(const PlannedDay* a, const PlannedDay* b) {
+  if (a == nullptr || b == nullptr) return a == b;
+  return std::equal(a->blocks.begin(), a->blocks.end(), b->blocks.begin(), b->blocks.end(),
+                    [](const Block& x, const Block& y) {
+                      return x.work == y.work && x.size == y.size && x.rehearsal == y.rehearsal;
+                    });
+}
+
+std::vector<SessionChange> changes_between(const Plan& old, const Plan& now, const Model& model, Date as_of,
+                                           const std::vector<std::string>& reasons) {
+  std::vector<SessionChange> out;
+  const Date last = std::max(old.test_date, now.test_date);
+  for (Date date = as_of; date < last; date += Days(1)) {
+    const PlannedDay* before = date < old.test_date ? day_on(old, date) : nullptr;
+    const PlannedDay* after = day_on(now, date);
+    if (same_session(before, after)) continue;
+    SessionChange change{date, day_words(before, model), day_words(after, model), {}};
+    if (same_blocks(before, after)) {
+      change.why = "load or pace set by what was shown since";
+    } else {
+      change.why =
+          reasons.empty() ? "the weeks ahead were filled anew from where you stand" : reasons.front();
+    }
+    out.push_back(std::move(change));
+  }
+  return out;
+}
+
+// The week of `date` in a plan that counts back from `test`.
+int week_index(Date date, Date test) { return static_cast<int>((test - date).count() + 6) / 7; }
+
+// The days that are over come before the weeks ahead, in the weeks of the new plan.
+Plan with_past(const Plan& ahead, const Plan& old) {
+  Plan out = ahead;
+  std::vector<PlannedWeek> past;
+  for (const PlannedWeek& week : old.weeks) {
+    for (int i = 0; i < week.days_long; ++i) {
+      const Date date = week.starts + Days(i);
+      if (date >= ahead.as_of) break;
+      const int index = week_index(date, ahead.test_date);
+      if (past.empty() || past.back().index != index) {
+        PlannedWeek begun = week;
+        begun.index = index;
+        begun.starts = date;
+        begun.days_long = 0;
+        begun.minutes = 0;
+        begun.provisional = false;
+        begun.days.clear();
+        past.push_back(begun);
+      }
+      PlannedWeek& into = past.back();
+      ++into.days_long;
+      into.phase = week.phase;
+      into.milestones = week.milestones;
+      const PlannedDay* day = day_on(old, date);
+      if (day == nullptr) continue;
+      into.days.push_back(*day);
+      into.minutes += day->session_minutes;
+      for (const Block& block : day->blocks)
+        into.minutes += block.size == BlockSize::home ? block.minutes : 0;
+    }
+  }
+  if (!past.empty() && !out.weeks.empty() && past.back().index == out.weeks.front().index) {
+    PlannedWeek& today = out.weeks.front();
+    const PlannedWeek& begun = past.back();
+    today.starts = begun.starts;
+    today.days_long += begun.days_long;
+    today.minutes += begun.minutes;
+    today.days.insert(today.days.begin(), begun.days.begin(), begun.days.end());
+    past.pop_back();
+  }
+  out.weeks.insert(out.weeks.begin(), past.begin(), past.end());
+  return out;
+}
+
+}  // namespace
+
+Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const History& history,
+              const PlanOptions& options) {
+  Replan out;
+  const Plan& old = *history.plan;
+  out.seen = as_seen(candidate, knowledge, as_of, history);
+  if (!history.empty())
+    out.learnt = fit_history(candidate, knowledge.standard, knowledge.model, as_of, history).reports;
+  std::vector<std::string> all_work;
+  for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
+  out.stops = pain_stops(history.entries, knowledge.rules.pain, all_work, as_of);
+  out.reasons = reasons_for(candidate, knowledge, as_of, history, out);
+  PlanOptions with = options;
+  with.write_out = true;
+  if (out.reasons.empty() && !history.empty()) with.keep_until = as_of + Days(kSteadyDays);
+  out.ahead = make_plan(candidate, knowledge, as_of, history, with);
+  out.plan = with_past(out.ahead, old);
+  out.changes = changes_between(old, out.ahead, knowledge.model, as_of, out.reasons);
+  out.stalls = stalls_in(history, knowledge, as_of);
+  return out;
+}
+
+}  // namespace backplan

@@ -1,0 +1,17 @@
+// The screen of `backplan replan`: the verdict, what the log taught, what changes and why.
+#pragma once
+
+#include <string>
+
+#include "backplan/replan.hpp"
+#include "report/names.hpp"
+
+namespace backplan::report {
+
+// `old`: the outlook of the plan before.
+[[nodiscard]] std::string replan_text(const Replan& found, const Plan& old, const Names& names);
+
+// "answers twice as fast as assumed"; nothing where little was learnt.
+[[nodiscard]] std::string speed_words(double ratio);
+
+}  // namespace backplan::report

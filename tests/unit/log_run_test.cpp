@@ -1,0 +1,150 @@
+// `backplan log import` with the file of a watch, as a user meets it.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "io/json_write.hpp"
+#include "support/command.hpp"
+#include "support/temporary_folder.hpp"
+#include "support/text.hpp"
+
+namespace backplan::cli {
+namespace {
+
+using support::Answer;
+using support::army_candidate;
+using support::bytes_of;
+using support::holds;
+using support::run_command;
+
+std::string watch_file(const std::string& name) {
+  return std::string(BACKPLAN_SOURCE_DIR) + "/tests/watch/" + name;
+}
+
+// A folder with a candidate; today is Mon 30 Nov 2026.
+class LogRun : public testing::Test {
+ protected:
+  LogRun() { folder_.write("candidate.json", army_candidate()); }
+
+  Answer import(const std::string& file, std::vector<std::string> options = {}) const {
+    options.insert(options.begin(), {"log", "-C", folder_.path().string(), "import", file});
+    return run_command(options);
+  }
+  std::string journal() const { return folder_.read("journal.jsonl"); }
+  io::Json listed() const {
+    const Answer answer = run_command({"log", "-C", folder_.path().string(), "--list", "--json"});
+    return io::Json::parse(answer.out)["entries"];
+  }
+  void refused(const Answer& answer, int code, const std::string& message) const {
+    EXPECT_EQ(answer.code, code) << answer.err;
+    EXPECT_TRUE(holds(answer.err, message)) << answer.err << "\nwanted: " << message;
+    EXPECT_TRUE(holds(answer.err, "hint: ")) << answer.err;
+    EXPECT_EQ(answer.out, "");
+    EXPECT_EQ(folder_.names(), "candidate.json");
+  }
+
+  test::TemporaryFolder folder_;
+};
+
+TEST_F(LogRun, AddsTheRunAndSaysWhichFiguresItTook) {
+  const Answer answer = import(watch_file("run.fit"));
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  EXPECT_EQ(answer.out,
+            "  Sat 28 Nov 2026, easy run: 2520 m in 12:00; 12 min\n"
+            "added 1 of 1 entries\n"
+            "  read from FIT; no position is kept\n"
+            "  begun: Sat 28 Nov 2026, 01:00 on the clock of the place\n"
+            "  distance: 2520 m, the total that the watch recorded\n"
+            "  time: 12:00, without the pauses (12:30 from start to end)\n");
+  const io::Json entry = listed().at(0);
+  EXPECT_EQ(entry["work"], "easy_run");
+  EXPECT_EQ(entry["distance"], "2520 m");
+  EXPECT_EQ(entry["time"], "12:00");
+  EXPECT_EQ(entry["minutes"], 12);
+}
+
+TEST_F(LogRun, AddsNothingTwiceNotEvenFromAnotherFormat) {
+  EXPECT_EQ(import(watch_file("run.fit")).code, 0);
+  const std::string before = journal();
+  EXPECT_TRUE(holds(import(watch_file("run.fit")).out, "added 0 of 1 entries; 1 are there already\n"));
+  EXPECT_TRUE(holds(import(watch_file("run.tcx")).out, "added 0 of 1 entries"));  // begun at the same second
+  EXPECT_EQ(journal(), before);
+}
+
+TEST_F(LogRun, ReadsARunAllOutAsAResultOverTheTimeWithPauses) {
+  const Answer answer = import(watch_file("run.tcx"), {"--hard", "--work", "intervals", "--note", "track"});
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  EXPECT_TRUE(holds(answer.out, "intervals: 2400 m in 7:36; all out; 7 min\n")) << answer.out;
+  EXPECT_TRUE(holds(answer.out, "time: 7:36, from start to end (6:36 without the pauses)")) << answer.out;
+  EXPECT_TRUE(holds(answer.out, "reads as a two-mile run of 10:41")) << answer.out;
+  EXPECT_EQ(listed().at(0)["note"], "track");
+}
+
+TEST_F(LogRun, CountsPausesWhereTheRunMayBoundAResult) {
+  EXPECT_TRUE(holds(import(watch_file("run.fit"), {"--effort", "7", "--dry-run"}).out, "2520 m in 12:30;"));
+  EXPECT_TRUE(holds(import(watch_file("run.fit"), {"--effort", "6", "--dry-run"}).out, "2520 m in 12:00;"));
+}
+
+TEST_F(LogRun, AsksAboutADistanceThatWasOnlyReckoned) {
+  refused(import(watch_file("run.gpx")), 65, "its positions add up to 1622 m, and such sums are noisy");
+  refused(import(watch_file("run.gpx"), {"--dry-run"}), 65, "or give the true one, such as --distance 2mi");
+  EXPECT_EQ(import(watch_file("run.gpx"), {"--distance", "1 mi", "--dry-run"}).code, 0);
+  EXPECT_EQ(folder_.names(), "candidate.json");
+  const Answer sure = import(watch_file("run.gpx"), {"--sure"});
+  EXPECT_EQ(sure.code, 0) << sure.err;
+  EXPECT_TRUE(holds(sure.out, "distance: 1622 m, reckoned from the positions, and so only near the truth"));
+}
+
+TEST_F(LogRun, KeepsNoPosition) {
+  EXPECT_EQ(import(watch_file("run.gpx"), {"--distance", "1mi"}).code, 0);
+  EXPECT_EQ(import(watch_file("positions.fit"), {"--sure", "--json"}).code, 0);
+  // The tracks lie at 30 degrees north, 40 degrees west.
+  for (const char* part : {"30.0", "-40", "39.9", "lat", "lon"}) EXPECT_FALSE(holds(journal(), part)) << part;
+}
+
+TEST_F(LogRun, TakesDayTimeAndWorkAsGiven) {
+  const Answer answer = import(watch_file("run.fit"), {"--date", "2026-11-27", "--time", "12:10", "--work",
+                                                       "march", "--effort", "6", "--json"});
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  const io::Json json = io::Json::parse(answer.out);
+  EXPECT_EQ(json["run"]["time_from"], "given");
+  EXPECT_EQ(json["run"]["distance_from"], "total");
+  EXPECT_EQ(json["run"]["elapsed_s"], 750.0);
+  const io::Json entry = json["entries"].at(0);
+  EXPECT_EQ(entry["date"], "2026-11-27");
+  EXPECT_EQ(entry["time"], "12:10");
+  EXPECT_EQ(entry["work"], "march");
+  EXPECT_EQ(entry["effort"], 6);
+}
+
+TEST_F(LogRun, RefusesWhatIsNoRunOrCannotBe) {
+  refused(import(watch_file("cycling.fit")), 65, "the file says that this was \"cycling\", not a run");
+  refused(import(watch_file("bomb.gpx")), 65, "the XML declares a document type");
+  refused(import(watch_file("cut-off.fit")), 65, "the file is cut off");
+  refused(import(watch_file("run.fit"), {"--distance", "20 km"}), 65,
+          "20 km in 12:00 is faster than anybody runs");
+  refused(import(watch_file("run.fit"), {"--date", "2026-12-24"}), 65, "is after today");
+  refused(import(watch_file("run.fit"), {"--work", "deadlift"}), 2,
+          "\"deadlift\" is no work that a watch records");
+  refused(import(watch_file("run.fit"), {"--minutes", "10"}), 2, "--minutes does not go with import");
+}
+
+TEST_F(LogRun, RefusesAFileOfAHundredMegabytesUnread) {
+  const test::TemporaryFolder elsewhere;
+  const auto path = elsewhere.write("run.gpx", "<gpx>");
+  std::filesystem::resize_file(path, 100U << 20U);  // with a hole: it takes no room
+  refused(import(path.string()), 65, "the file is larger than 32 MB");
+}
+
+TEST_F(LogRun, LeavesItsOptionsToTheFilesOfWatches) {
+  const test::TemporaryFolder elsewhere;
+  const auto path = elsewhere.write("history.csv", "date,work,minutes\n2026-11-28,tempo,30\n");
+  refused(import(path.string(), {"--hard"}), 2, "--hard goes with the file of a watch, not with a table");
+  const Answer typed = run_command({"log", "-C", folder_.path().string(), "tempo", "--work", "march"});
+  refused(typed, 2, "--work does not go with tempo");
+}
+
+}  // namespace
+}  // namespace backplan::cli

@@ -1,0 +1,256 @@
+// Planning again: what is over stays, what is near stays unless something surprises, the rest follows what
+// was really done.
+#include "backplan/replan.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "backplan/check.hpp"
+#include "io/plan_json.hpp"
+#include "io/readers.hpp"
+#include "store/files.hpp"
+#include "support/standards.hpp"
+
+namespace backplan {
+namespace {
+
+constexpr std::size_t kMostBytes = 1U << 20U;
+const Date kBegin = test::day(2026, 12, 1);
+
+struct Desk {
+  Standard standard = test::shipped_standard("us-army-aft");
+  Model model = io::read_model(io::embedded_data()).value();
+  Rules rules = io::read_rules(io::embedded_data()).value();
+  Candidate candidate = read();
+  Plan plan = make_plan(candidate, knowledge(), kBegin);
+
+  [[nodiscard]] Knowledge knowledge() const { return {standard, model, rules}; }
+
+  // The plan's days up to `until`, done as planned, but for those in `missed`.
+  [[nodiscard]] History followed(Date until, const std::vector<Date>& missed = {}) const {
+    Standing standing;
+    int number = 0;
+    for (const PlannedWeek& week : plan.weeks) {
+      for (const PlannedDay& day : week.days) {
+        if (day.date >= until) continue;
+        for (const Block& block : day.blocks) {
+          Done done;
+          done.id = "entry-" + std::to_string(100 + ++number);
+          done.date = day.date;
+          if (std::count(missed.begin(), missed.end(), day.date) > 0) {
+            done.what = Missed{"duty"};
+          } else {
+            WorkDone work;
+            work.work = block.work;
+            work.minutes = block.minutes;
+            done.what = work;
+          }
+          standing.entries.push_back(done);
+        }
+      }
+    }
+    return history_of(standing, plan);
+  }
+
+  [[nodiscard]] Replan again(const History& history, Date as_of) const {
+    return replan(candidate, knowledge(), as_of, history);
+  }
+
+  void expect_sound(const Replan& found) const {
+    for (const Violation& broken : check_plan(found.ahead, found.seen, standard, model, rules))
+      ADD_FAILURE() << broken.rule << ": " << broken.what;
+  }
+
+ private:
+  [[nodiscard]] Candidate read() const {
+    const std::string path = std::string(BACKPLAN_SOURCE_DIR) + "/data/demo/rowan/candidate.json";
+    return io::read_candidate(store::read_file(path, kMostBytes).value(), path, standard, model, kBegin)
+        .value();
+  }
+};
+
+const Desk& desk() {
+  static const Desk one;
+  return one;
+}
+
+const PlannedDay* day_of(const Plan& plan, Date date) {
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.date == date) return &day;
+    }
+  }
+  return nullptr;
+}
+
+std::string text_of(const PlannedDay* day) {
+  std::string text;
+  if (day == nullptr) return text;
+  for (const Block& block : day->blocks) text += block.work + " " + block.prescription + "\n";
+  return text;
+}
+
+bool has_work(const Plan& plan, Date from, const std::string& work) {
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& day : week.days) {
+      for (const Block& block : day.blocks) {
+        if (day.date >= from && block.work == work) return true;
+      }
+    }
+  }
+  return false;
+}
+
+bool says(const std::vector<std::string>& reasons, const std::string& part) {
+  return std::any_of(reasons.begin(), reasons.end(),
+                     [&](const std::string& reason) { return reason.find(part) != std::string::npos; });
+}
+
+Done pain(Date date, const std::string& where, int level) {
+  Done done;
+  done.id = "entry-900";
+  done.date = date;
+  done.what = Pain{where, level, false, false};
+  return done;
+}
+
+// On any day of the first three weeks, whoever did what was planned finds the next three days unchanged.
+TEST(Replan, LeavesTheNextThreeDaysAsTheyWereWhenNothingSurprises) {
+  for (int days = 1; days <= 21; days += 4) {
+    const Date today = kBegin + Days(days);
+    const Replan found = desk().again(desk().followed(today), today);
+    EXPECT_TRUE(found.reasons.empty())
+        << days << ": " << (found.reasons.empty() ? "" : found.reasons.front());
+    for (int ahead = 0; ahead < 3; ++ahead) {
+      EXPECT_EQ(text_of(day_of(found.plan, today + Days(ahead))),
+                text_of(day_of(desk().plan, today + Days(ahead))))
+          << days << " days in, " << ahead << " ahead";
+    }
+    desk().expect_sound(found);
+  }
+}
+
+TEST(Replan, LeavesTheDaysThatAreOverAsTheyWere) {
+  const Date today = kBegin + Days(24);
+  const Replan found = desk().again(desk().followed(today), today);
+  for (Date date = kBegin; date < today; date += Days(1))
+    EXPECT_EQ(text_of(day_of(found.plan, date)), text_of(day_of(desk().plan, date)));
+  EXPECT_EQ(found.plan.weeks.front().starts, kBegin);
+  EXPECT_EQ(found.plan.weeks.front().index, desk().plan.weeks.front().index);
+}
+
+TEST(Replan, TwiceChangesNothing) {
+  for (const auto& missed : {std::vector<Date>{}, {kBegin + Days(9), kBegin + Days(10), kBegin + Days(11)}}) {
+    const Date today = kBegin + Days(13);
+    History history = desk().followed(today, missed);
+    const Replan once = desk().again(history, today);
+    history.plan = once.plan;
+    const Replan twice = desk().again(history, today);
+    EXPECT_EQ(io::write_plan(once.plan, desk().standard, "1"),
+              io::write_plan(twice.plan, desk().standard, "1"));
+  }
+}
+
+TEST(Replan, GivesNoDayBackThatWasLost) {
+  const Date today = kBegin + Days(14);
+  std::vector<Date> missed;
+  for (int i = 6; i < 14; ++i) missed.push_back(kBegin + Days(i));
+  const Replan found = desk().again(desk().followed(today, missed), today);
+  EXPECT_TRUE(says(found.reasons, "missed work is not made up"));
+  desk().expect_sound(found);
+  EXPECT_LE(found.plan.outlook.total.mean, desk().plan.outlook.total.mean);
+}
+
+TEST(Replan, TakesWorkOffAtOnceWherePainSaysSo) {
+  const Date today = kBegin + Days(7);
+  History history = desk().followed(today);
+  history.entries.push_back(pain(today, "lower back", 5));
+  const Replan found = desk().again(history, today);
+  ASSERT_FALSE(found.stops.empty());
+  EXPECT_TRUE(says(found.reasons, "pain"));
+  EXPECT_FALSE(has_work(found.ahead, today, "deadlift"));
+  EXPECT_FALSE(has_work(found.ahead, today, "shuttle"));
+  desk().expect_sound(found);
+}
+
+TEST(Replan, FollowsATestThatHasMoved) {
+  for (const int shift : {-14, 21}) {
+    const Date today = kBegin + Days(10);
+    Candidate moved = desk().candidate;
+    moved.test_date += Days(shift);
+    const Replan found = replan(moved, desk().knowledge(), today, desk().followed(today));
+    EXPECT_TRUE(says(found.reasons, "the test has moved"));
+    EXPECT_EQ(found.plan.test_date, moved.test_date);
+    EXPECT_EQ(text_of(day_of(found.plan, kBegin)), text_of(day_of(desk().plan, kBegin)));
+    for (std::size_t w = 1; w < found.plan.weeks.size(); ++w)
+      EXPECT_EQ(found.plan.weeks[w].index, found.plan.weeks[w - 1].index - 1);
+    desk().expect_sound(found);
+  }
+}
+
+// Three hard days in the first half of a week leave none for the second.
+TEST(Replan, CountsWhatTheWeekHasHadAlready) {
+  const Date monday = kBegin + Days(6);
+  const Date today = monday + Days(4);
+  History history = desk().followed(monday);
+  int number = 700;
+  for (const int day : {0, 1, 3}) {
+    Done done;
+    done.id = "entry-" + std::to_string(++number);
+    done.date = monday + Days(day);
+    WorkDone work;
+    work.work = day == 0 ? "deadlift" : "intervals";
+    work.minutes = 35;
+    work.hard = true;
+    done.what = work;
+    history.entries.push_back(done);
+  }
+  const Replan found = desk().again(history, today);
+  for (Date date = today; date < monday + Days(7); date += Days(1)) {
+    const PlannedDay* day = day_of(found.ahead, date);
+    if (day == nullptr) continue;
+    for (const Block& block : day->blocks) {
+      EXPECT_FALSE(desk().model.find_work(block.work)->hard || block.rehearsal)
+          << block.work << " after three hard days";
+    }
+  }
+}
+
+TEST(Replan, SaysWhatChangesOnWhichDayAndWhy) {
+  const Date today = kBegin + Days(7);
+  History history = desk().followed(today);
+  history.entries.push_back(pain(today, "shin", 6));
+  const Replan found = desk().again(history, today);
+  ASSERT_FALSE(found.changes.empty());
+  for (const SessionChange& change : found.changes) {
+    EXPECT_GE(change.date, today);
+    EXPECT_FALSE(change.why.empty());
+    EXPECT_NE(text_of(day_of(desk().plan, change.date)), text_of(day_of(found.plan, change.date)));
+  }
+}
+
+TEST(Replan, NamesAStallOfThreeWeeks) {
+  const Date today = kBegin + Days(24);
+  History history = desk().followed(today);
+  for (const int day : {5, 13, 21}) {
+    Done done;
+    done.id = "entry-8" + std::to_string(10 + day);
+    done.date = kBegin + Days(day);
+    ResultDone result;
+    result.event = "HRP";
+    result.value.value = 24;
+    result.setting = Setting::practice;
+    done.what = result;
+    history.entries.push_back(done);
+  }
+  const Replan found = desk().again(history, today);
+  ASSERT_EQ(found.stalls.size(), 1U);
+  EXPECT_EQ(found.stalls.front().event, "HRP");
+  EXPECT_EQ(found.stalls.front().readings, 3);
+}
+
+}  // namespace
+}  // namespace backplan
