@@ -18,6 +18,7 @@ struct History {
   std::vector<Done> entries;   // that stand, in any order
   std::optional<Plan> plan;    // the plan they followed, past weeks included
   std::optional<Date> begins;  // the first day whose work is on record; none: results only, or nothing
+  std::string basis;           // a hash of the candidate and the journal as they are; empty: not known
   // Nothing that the fit could use: no work, no missed day, no result.
   [[nodiscard]] bool empty() const;
 };

@@ -128,6 +128,7 @@ struct Plan {
   std::string standard;
   std::string standard_hash;
   std::string model_hash;
+  std::string basis;  // of a plan from a journal: a hash of all that it was made from; empty: not known
   std::string category;
   int age = 0;
   Target target;

@@ -28,6 +28,7 @@ struct Stall {
 };
 
 struct Replan {
+  bool unchanged = false;            // made from the same as the old plan, on the same day: it stays
   Plan ahead;                        // from today on, for the checker
   Candidate seen;                    // as the plan sees the candidate: for the checker too
   Plan plan;                         // the same with the days that are over as the old plan had them

@@ -21,9 +21,11 @@ int replan(const Session& session) {
   const auto history = read_history(session, workspace.value(), old.value());
   if (!history.ok()) return refuse(history.faults(), session);
   const Replan found = backplan::replan(files.candidate, files.knowledge(), session.as_of, history.value());
-  static_cast<void>(checked(found.ahead, found.seen, files.knowledge()));
-  store::write_atomically(session.file("plan.json"),
-                          io::write_plan(found.plan, files.standard, BACKPLAN_VERSION));
+  if (!found.unchanged) {
+    static_cast<void>(checked(found.ahead, found.seen, files.knowledge()));
+    store::write_atomically(session.file("plan.json"),
+                            io::write_plan(found.plan, files.standard, BACKPLAN_VERSION));
+  }
   session.streams.out << (session.json()
                               ? io::write_replan(found, old.value(), files.standard)
                               : report::replan_text(found, old.value(), {files.standard, files.model}));

@@ -285,12 +285,18 @@ Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of
   std::vector<std::string> all_work;
   for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
   out.stops = pain_stops(history.entries, knowledge.rules.pain, all_work, as_of);
+  if (!history.basis.empty() && old.basis == history.basis && old.as_of == as_of) {
+    out.unchanged = true;
+    out.plan = old;
+    return out;
+  }
   out.reasons = reasons_for(candidate, knowledge, as_of, history, out);
   PlanOptions with = options;
   with.write_out = true;
   if (out.reasons.empty() && !history.empty()) with.keep_until = as_of + Days(kSteadyDays);
   out.ahead = make_plan(candidate, knowledge, as_of, history, with);
   out.plan = with_past(out.ahead, old);
+  out.plan.basis = history.basis;
   out.changes = changes_between(old, out.ahead, knowledge.model, as_of, out.reasons);
   out.stalls = stalls_in(history, knowledge, as_of);
   return out;

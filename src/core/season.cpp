@@ -399,6 +399,13 @@ Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
     return schedule(gentle, allocate(gentle, values_, search_, effort));
   }
   const AllocationTask hard = task_for(most_minutes, true);
+  // Kept weeks may have so many hard sessions already that a deload is due whatever the rest does.
+  const bool kept_hard = std::any_of(weeks_.begin(), weeks_.end(), [&](SeasonWeek week) {
+    if (!week.kept) return false;
+    place_kept(week);
+    return week.hard >= knowledge_.rules.deload_from_hard_sessions;
+  });
+  if (kept_hard) return fill_with_deloads(hard, effort);
   // A season too short for a deload has no choice to make: the hard weeks include the gentle ones.
   if (std::count(hard.is_deload.begin(), hard.is_deload.end(), true) == 0) {
     return schedule(hard, allocate(hard, values_, search_, effort));

@@ -195,6 +195,7 @@ std::string write_plan(const Plan& plan, const Standard& standard, const std::st
   json["test_date"] = date_json(plan.test_date);
   json["target"] = target_json(plan.target);
   json["enough"] = plan.enough;
+  if (!plan.basis.empty()) json["basis"] = plan.basis;
   json["outlook"] = outlook_json(plan.outlook, standard);
   json["without_training"] = outlook_json(plan.without_training, standard);
   json["yield"] = yield_json(plan.yield);

@@ -11,6 +11,7 @@ namespace {
 
 constexpr double kAnything = 1e12;  // figures of our own file are bounded only against nonsense
 constexpr int kMostInt = 1000000;
+constexpr double kMostPoints = 1e6;  // in tenths they must fit a Points
 
 double number_in(const JsonCursor& object, std::string_view key) {
   return object.required(key).number(-kAnything, kAnything).value_or(0.0);
@@ -50,7 +51,8 @@ Points to_points(double value) {
 }
 
 std::optional<Points> optional_points_in(const JsonCursor& object, std::string_view key) {
-  const auto value = optional_number_in(object, key);
+  if (!optional_number_in(object, key)) return std::nullopt;
+  const auto value = object.optional(key).number(-kMostPoints, kMostPoints);
   if (!value) return std::nullopt;
   return to_points(*value);
 }
@@ -93,9 +95,9 @@ std::vector<T> list_in(const JsonCursor& object, std::string_view key, Read read
 
 // Calls `take` with each name and figure of an object that has one figure a name.
 template <class Take>
-void each_figure(const JsonCursor& object, double least, Take take) {
+void each_figure(const JsonCursor& object, double least, double most, Take take) {
   for (const auto& [name, value] : object.members()) {
-    take(name, value.number(least, kAnything).value_or(0.0));
+    take(name, value.number(least, most).value_or(0.0));
   }
 }
 
@@ -136,9 +138,9 @@ Target target_from(const JsonCursor& object) {
   Target target;
   target.total = optional_points_in(object, "total");
   target.each = optional_points_in(object, "each");
-  each_figure(object.required("events"), 0.0, [&target](const std::string& event, double points) {
-    target.events[event] = to_points(points);
-  });
+  each_figure(
+      object.required("events"), 0.0, kMostPoints,
+      [&target](const std::string& event, double points) { target.events[event] = to_points(points); });
   target.confidence = number_in(object, "confidence");
   target.pass_confidence = number_in(object, "pass_confidence");
   return target;
@@ -179,15 +181,16 @@ PlannedWeek week_from(const JsonCursor& object) {
   week.minutes = integer_in(object, "minutes");
   week.provisional = boolean_in(object, "provisional");
   week.days = list_in<PlannedDay>(object, "days", day_from);
-  each_figure(object.required("milestones"), 0.0, [&week](const std::string& event, double result) {
-    week.milestones.push_back({event, result});
-  });
+  each_figure(object.required("milestones"), 0.0, kAnything,
+              [&week](const std::string& event, double result) {
+                week.milestones.push_back({event, result});
+              });
   return week;
 }
 
 std::map<std::string, double> points_per_hour_from(const JsonCursor& object) {
   std::map<std::string, double> events;
-  each_figure(object, -kAnything,
+  each_figure(object, -kAnything, kAnything,
               [&events](const std::string& event, double points) { events[event] = points; });
   return events;
 }
@@ -235,6 +238,7 @@ void read_head(const JsonCursor& root, Plan& plan) {
   plan.test_date = date_in(root, "test_date");
   plan.target = target_from(root.required("target"));
   plan.enough = boolean_in(root, "enough");
+  if (root.has("basis")) plan.basis = text_in(root, "basis");
 }
 
 void read_body(const JsonCursor& root, Plan& plan) {

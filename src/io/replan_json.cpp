@@ -1,56 +1,12 @@
 #include "io/replan_json.hpp"
 
+#include "io/fit_json.hpp"
 #include "io/json_write.hpp"
 #include "io/plan_json.hpp"
 #include "io/value_text.hpp"
 
 namespace backplan::io {
 namespace {
-
-constexpr int kDecimals = 4;
-
-Json learnt_json(const Learnt& learnt) {
-  Json json;
-  json["assumed"] = rounded(learnt.assumed, kDecimals);
-  json["assumed_sd"] = rounded(learnt.assumed_sd, kDecimals);
-  json["found"] = rounded(learnt.found, kDecimals);
-  json["found_sd"] = rounded(learnt.found_sd, kDecimals);
-  return json;
-}
-
-Json flagged_json(const FlaggedEntry& entry) {
-  Json json;
-  json["id"] = entry.id.empty() ? Json(nullptr) : Json(entry.id);
-  json["date"] = date_json(entry.date);
-  json["says"] = rounded(entry.says, kDecimals);
-  json["expected"] = rounded(entry.expected, kDecimals);
-  json["reason"] = entry.reason;
-  return json;
-}
-
-Json report_json(const FitReport& report) {
-  Json json;
-  json["event"] = report.event;
-  json["measured"] = report.measured;
-  json["now"] = rounded(report.now_result, kDecimals);
-  json["now_low80"] = rounded(report.now_low80, kDecimals);
-  json["now_high80"] = rounded(report.now_high80, kDecimals);
-  json["speed_ratio"] = rounded(report.speed_ratio, kDecimals);
-  json["lost"] = rounded(report.lost, kDecimals);
-  json["rate_per_week"] = learnt_json(report.rate);
-  json["headroom"] = learnt_json(report.headroom);
-  if (report.conversion) json["conversion_bias"] = learnt_json(*report.conversion);
-  if (report.setting) json["setting_bias"] = learnt_json(*report.setting);
-  if (report.exponent) json["run_exponent"] = learnt_json(*report.exponent);
-  json["readings"] = report.readings;
-  json["bounds"] = report.bounds;
-  json["flagged"] = Json::array();
-  for (const FlaggedEntry& entry : report.flagged) json["flagged"].push_back(flagged_json(entry));
-  json["share_of_information"]["log"] = rounded(report.share_log, kDecimals);
-  json["share_of_information"]["results"] = rounded(report.share_results, kDecimals);
-  json["share_of_information"]["prior"] = rounded(report.share_prior, kDecimals);
-  return json;
-}
 
 Json change_json(const SessionChange& change) {
   Json json;
@@ -80,8 +36,7 @@ std::string write_replan(const Replan& found, const Plan& old, const Standard& s
   json["enough"] = found.plan.enough;
   json["outlook"] = outlook_json(found.plan.outlook, standard);
   json["outlook_before"] = outlook_json(old.outlook, standard);
-  json["learnt"] = Json::array();
-  for (const FitReport& report : found.learnt) json["learnt"].push_back(report_json(report));
+  json["learnt"] = fit_json(found.learnt, standard);
   json["reasons"] = found.reasons;
   json["changes"] = Json::array();
   for (const SessionChange& change : found.changes) json["changes"].push_back(change_json(change));

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "io/value_text.hpp"
+#include "report/fit_text.hpp"
 #include "report/log_text.hpp"
 #include "report/plan_text.hpp"
 #include "report/show_text.hpp"
@@ -15,8 +16,6 @@ namespace backplan::report {
 namespace {
 
 constexpr std::size_t kChangesShown = 12;
-constexpr double kAsAssumed = 0.15;      // a speed within so much of the assumed one is not worth a word
-constexpr double kLittleFromLog = 0.02;  // share of the information under which the log said nothing
 
 std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) {
   std::string text = "Will it be enough?\n";
@@ -35,38 +34,11 @@ std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) 
                      say_points(before.mean), say_points(before.low80), say_points(before.high80));
 }
 
-std::string learnt_of(const FitReport& report, const Names& names) {
-  std::string text = fmt::format("{}: {} today, 8 in 10 between {} and {}", names.event(report.event),
-                                 names.estimate(report.event, report.now_result),
-                                 names.estimate(report.event, report.now_low80),
-                                 names.estimate(report.event, report.now_high80));
-  const std::string speed = speed_words(report.speed_ratio);
-  if (report.share_log < kLittleFromLog) return text + "; the log says nothing new";
-  if (!speed.empty()) text += "; " + speed;
-  if (report.lost > 0.0)
-    text += fmt::format("; {:.0f} % lost in gaps, which comes back faster than it went", 100.0 * report.lost);
-  return text + fmt::format("; {:.0f} % of what is known comes from the log", 100.0 * report.share_log);
-}
-
-std::string flagged_text(const FitReport& report, const Names& names) {
-  std::string text;
-  for (const FlaggedEntry& entry : report.flagged) {
-    text += wrap(
-        fmt::format("{}, {}: {} is {}. It is kept and hardly counts; `backplan log replace` corrects it.",
-                    io::say_date(entry.date), names.event(report.event),
-                    names.estimate(report.event, entry.says), entry.reason),
-        kPageWidth, "    ", "  ! ");
-  }
-  return text;
-}
-
 std::string learnt_text(const Replan& found, const Names& names) {
   std::string text = "\nWhat the log taught\n";
   if (found.learnt.empty())
     return text + "  Nothing: there is no entry yet. `backplan log --help` shows how to write one.\n";
-  for (const FitReport& report : found.learnt)
-    text += wrap(learnt_of(report, names), kPageWidth, "    ", "  ");
-  for (const FitReport& report : found.learnt) text += flagged_text(report, names);
+  text += fit_text(found.learnt, names);
   for (const Stall& stall : found.stalls) {
     std::string instead;
     for (const std::string& work : stall.instead) instead += (instead.empty() ? "" : ", ") + names.work(work);
@@ -83,6 +55,7 @@ std::string changes_text(const Replan& found) {
   std::string text = "\nWhat changes\n";
   for (const std::string& reason : found.reasons)
     text += wrap(printable(reason) + '.', kPageWidth, "    ", "  - ");
+  if (found.unchanged) return text + "  Nothing: there is nothing new since this plan was made.\n";
   if (found.changes.empty()) return text + "  Nothing: the days ahead stay as they are.\n";
   if (found.reasons.empty()) text += "  The next three days stay as they are.\n";
   for (std::size_t i = 0; i < std::min(kChangesShown, found.changes.size()); ++i) {
@@ -108,14 +81,6 @@ const PlannedWeek* week_of(const Plan& plan, Date date) {
 }
 
 }  // namespace
-
-std::string speed_words(double ratio) {
-  if (ratio >= 1.0 - kAsAssumed && ratio <= 1.0 + kAsAssumed) return "answers as fast as assumed";
-  if (ratio > 1.75 && ratio < 2.25) return "answers twice as fast as assumed";
-  if (ratio > 0.45 && ratio < 0.55) return "answers half as fast as assumed";
-  return ratio > 1.0 ? fmt::format("answers {:.1f} times as fast as assumed", ratio)
-                     : fmt::format("answers slower than assumed ({:.0f} % of it)", 100.0 * ratio);
-}
 
 std::string replan_text(const Replan& found, const Plan& old, const Names& names) {
   const Plan& plan = found.plan;

@@ -11,7 +11,4 @@ namespace backplan::report {
 // `old`: the outlook of the plan before.
 [[nodiscard]] std::string replan_text(const Replan& found, const Plan& old, const Names& names);
 
-// "answers twice as fast as assumed"; nothing where little was learnt.
-[[nodiscard]] std::string speed_words(double ratio);
-
 }  // namespace backplan::report

@@ -102,6 +102,14 @@ TEST(PlanJson, TellsAllFaultsOfAPlanThatWasEditedByHand) {
   EXPECT_EQ(read.faults().size(), 2U);
 }
 
+TEST(PlanJson, RefusesPointsThatNoScaleCouldHold) {
+  const auto plan =
+      read_plan(replaced(written(small_plan()), "\"2MR\": 70.5", "\"2MR\": 999999999999"), "plan.json");
+  ASSERT_FALSE(plan.ok());
+  EXPECT_NE(to_string(plan.faults().front()).find("1000000"), std::string::npos)
+      << plan.faults().front().message;
+}
+
 TEST(PlanJson, DoesNotMindKeysOfALaterVersion) {
   const std::string text = replaced(written(small_plan()), "\"enough\"", "\"later\": [1],\n  \"enough\"");
   EXPECT_TRUE(read_plan(text, "plan.json").ok());

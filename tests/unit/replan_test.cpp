@@ -146,9 +146,11 @@ TEST(Replan, TwiceChangesNothing) {
   for (const auto& missed : {std::vector<Date>{}, {kBegin + Days(9), kBegin + Days(10), kBegin + Days(11)}}) {
     const Date today = kBegin + Days(13);
     History history = desk().followed(today, missed);
+    history.basis = "the same files";
     const Replan once = desk().again(history, today);
     history.plan = once.plan;
     const Replan twice = desk().again(history, today);
+    EXPECT_TRUE(twice.unchanged);
     EXPECT_EQ(io::write_plan(once.plan, desk().standard, "1"),
               io::write_plan(twice.plan, desk().standard, "1"));
   }
