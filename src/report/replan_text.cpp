@@ -35,10 +35,11 @@ std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) 
 }
 
 std::string learnt_text(const Replan& found, const Names& names) {
-  std::string text = "\nWhat the log taught\n";
-  if (found.learnt.empty())
-    return text + "  Nothing: there is no entry yet. `backplan log --help` shows how to write one.\n";
-  text += fit_text(found.learnt, names);
+  if (found.learnt.empty()) {
+    return "\nWhat the log taught\n"
+           "  Nothing: there is no entry yet. `backplan log --help` shows how to write one.\n";
+  }
+  std::string text = '\n' + fit_text(found.learnt, names);
   for (const Stall& stall : found.stalls) {
     std::string instead;
     for (const std::string& work : stall.instead) instead += (instead.empty() ? "" : ", ") + names.work(work);

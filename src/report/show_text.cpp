@@ -55,7 +55,7 @@ std::string milestones_text(const PlannedWeek& week, const Names& names) {
 }
 
 constexpr std::string_view kNothing = "nothing logged";
-constexpr double kStandsIn = 0.1;  // transfer from which a kind can stand in for another
+constexpr double kStandsIn = 0.3;  // transfer from which a kind can stand in for another
 
 std::string mark_of(const PlannedDay& day, const std::vector<Done>& entries) {
   std::set<std::string> done;
