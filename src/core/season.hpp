@@ -20,7 +20,7 @@ struct SeasonWeek {
   bool kept = false;  // its days stay as an earlier plan has them
   int open = 0;       // days that are not blocked
   int fixed_hard = 0;
-  int tests = 0;  // practice tests: hard days that the ramp does not count as training
+  int tests = 0;                // practice tests: hard days that the ramp does not count as training
   std::vector<PlacedDay> days;  // count of them
   int minutes = 0;
   int hard = 0;                   // hard sessions, fixed ones included

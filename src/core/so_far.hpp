@@ -19,7 +19,7 @@ struct TrainedDay {
 };
 
 struct SoFar {
-  std::vector<TrainedDay> days;       // with training, by date
+  std::vector<TrainedDay> days;    // with training, by date
   int build_weeks = 0;             // in a row, up to the week of today
   std::vector<int> build_minutes;  // of those weeks, as planned
 
