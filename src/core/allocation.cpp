@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 #include <limits>
 #include <map>
 
@@ -443,21 +441,13 @@ class Solver {
       const Segment& segment = *groups_[g].segment;
       const double most = search_.worth(search_.best(segment, box.prices, true), box.prices);
       std::vector<Column> columns = search_.all_above(segment, box.prices, most - room, kMostCounted);
-      if (columns.size() > kMostCounted) {
-        if (getenv("DBG")) fprintf(stderr, "too many\n");
-        return box.bound;
-      }
+      if (columns.size() > kMostCounted) return box.bound;
       groups.push_back({groups_[g].count, strongest(std::move(columns))});
       index.push_back(g);
     }
     const ClosingResult closed = close_gap(values_, groups, {box.low, box.high, box.prices}, best_value_,
                                            effort_.gap, counting_nodes_);
     counting_nodes_ -= closed.nodes;
-    if (getenv("DBG")) {
-      fprintf(stderr, "box bound %.4f value %.4f room %.4f groups", box.bound, best_value_, room);
-      for (auto& g : groups) fprintf(stderr, " %dx%zu", g.weeks, g.columns.size());
-      fprintf(stderr, " -> value %.4f bound %.4f\n", closed.value, closed.bound);
-    }
     if (!closed.counts.empty()) take(closed, groups, index);
     return std::min(box.bound, closed.bound);
   }
