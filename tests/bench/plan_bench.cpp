@@ -10,8 +10,8 @@ namespace backplan::bench {
 namespace {
 
 // The efforts of the planner with and without proof: src/core/planner.cpp.
-const AllocationEffort kQuick{false, 6, 0, 0.05};
-const AllocationEffort kProve{true, 14, 80, 0.02};
+const AllocationEffort kQuick{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
+const AllocationEffort kProve{.prove = true, .rounds = 14, .nodes = 40, .counting_nodes = 3000, .gap = 0.05};
 
 void plan_of(benchmark::State& state, const std::string& who, bool prove) {
   const Candidate& candidate = demo_candidate(who);
