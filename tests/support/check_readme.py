@@ -3,7 +3,7 @@
 
 Usage: check_readme.py PROGRAM REPOSITORY
 
-The transcript (the block that begins with "$ backplan") must be lines of the program's answer for the first
+The printed example (the block that begins with "$ backplan") must be lines of the program's answer for the first
 demonstration candidate, in their order, shortened only where a line is "..."; the commands of the tables must
 be known to the program. Prints one line a fault; exit code 0 when there is none, 1 otherwise, 2 on a usage
 fault.
@@ -22,10 +22,10 @@ def run(program, arguments, folder=None):
     )
 
 
-def faults_of_transcript(program, repository, readme):
+def faults_of_example(program, repository, readme):
     found = re.search(r"^```\n\$ backplan (.*)\n((?:.*\n)*?)```$", readme, re.MULTILINE)
     if not found:
-        return ["there is no transcript"]
+        return ["there is no printed example"]
     with tempfile.TemporaryDirectory() as folder:
         shutil.copy(repository / "data/demo/rowan/candidate.json", folder)
         answer = run(program, found.group(1).split(), folder)
@@ -58,7 +58,7 @@ def main(arguments):
         return 2
     program, repository = arguments[0], pathlib.Path(arguments[1])
     readme = (repository / "README.md").read_text(encoding="utf-8")
-    faults = faults_of_transcript(program, repository, readme) + faults_of_commands(program, readme)
+    faults = faults_of_example(program, repository, readme) + faults_of_commands(program, readme)
     print("\n".join(faults + [f"README.md: {len(faults)} faults"]))
     return 1 if faults else 0
 
