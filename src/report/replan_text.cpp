@@ -9,7 +9,6 @@
 #include "report/log_text.hpp"
 #include "report/plan_text.hpp"
 #include "report/show_text.hpp"
-#include "report/table.hpp"
 #include "report/words.hpp"
 
 namespace backplan::report {
