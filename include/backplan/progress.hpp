@@ -54,7 +54,7 @@ class DoseCurve {
 
  private:
   [[nodiscard]] double g(double u) const;
-  double u0_, g_keep_, g_reference_;
+  double u0_, keep_, g_keep_, g_reference_;
 };
 [[nodiscard]] double dose_gain(const Dose& dose, double u);
 [[nodiscard]] double dose_shortfall(const Dose& dose, double u);

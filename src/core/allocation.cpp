@@ -3,26 +3,21 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <map>
 
 #include "core/closing.hpp"
+#include "core/week_exchange.hpp"
+#include "core/week_groups.hpp"
 
 namespace backplan {
 namespace {
 
-constexpr double kLossScale = 20.0;  // a unit of L moves a result about as much as twenty of S
 constexpr double kBetter = 1e-9;
+// The descent to better prices: it aims at so many points under the least dual known, and comes nearer each
+// time that it has not fallen for a while.
+constexpr int kDescentSteps = 400, kPatience = 12;
+constexpr double kFalls = 1e-6, kFlat = 1e-12;
+constexpr double kNearest = 1e-3, kNearestQuick = 1e-2;
 constexpr std::size_t kMostCounted = 3000;  // columns of a group that are still worth counting out
-
-// One kind of week: all weeks of equal signature share its columns.
-struct Group {
-  const Segment* segment = nullptr;
-  int count = 0;     // weeks that are of this group in the plan
-  int twin = -1;     // the group of the same weeks as deloads
-  int eligible = 0;  // of its weeks may be deloads
-  bool deload = false;
-  std::vector<Column> pool;
-};
 
 // Allowed nodes of S, then of L, by event: a box of the branching.
 struct Box {
@@ -40,9 +35,8 @@ class Solver {
         search_(search),
         effort_(effort),
         events_(values.size()),
-        counting_nodes_(effort.counting_nodes) {
-    group_weeks();
-  }
+        counting_nodes_(effort.counting_nodes),
+        groups_(task) {}
 
   Allocation run() {
     Allocation out;
@@ -57,7 +51,7 @@ class Solver {
       root.high.push_back(value.loss_nodes() - 1);
     }
     root.prices = first_prices();
-    for (Group& group : groups_) group.pool.push_back(search_.good(*group.segment, root.prices));
+    for (WeekGroup& group : groups_.all()) group.pool.push_back(search_.good(*group.segment, root.prices));
     bound_box(root, effort_.rounds);
     improve_from(root.prices);
     out.prices = root.prices;
@@ -77,37 +71,6 @@ class Solver {
     return out;
   }
 
-  void group_weeks() {
-    std::map<std::string, int> known;
-    const auto group_of = [&](const Segment& segment, bool deload) {
-      const std::string key = (deload ? "d|" : "b|") + segment.signature;
-      const auto found = known.find(key);
-      if (found != known.end()) return found->second;
-      const int at = static_cast<int>(groups_.size());
-      known[key] = at;
-      Group group;
-      group.segment = &segment;
-      group.deload = deload;
-      groups_.push_back(group);
-      return at;
-    };
-    for (std::size_t w = 0; w < task_.weeks.size(); ++w) {
-      const int build = group_of(task_.weeks[w], false);
-      int own = build;
-      if (task_.may_deload[w] || task_.is_deload[w]) {
-        const int twin = group_of(task_.as_deload[w], true);
-        groups_[static_cast<std::size_t>(build)].twin = twin;
-        groups_[static_cast<std::size_t>(build)].eligible += 1;
-        if (task_.is_deload[w]) own = twin;
-      }
-      base_of_.push_back(build);
-      group_of_week_.push_back(own);
-      groups_[static_cast<std::size_t>(own)].count += 1;
-      deloads_ += task_.is_deload[w] ? 1 : 0;
-    }
-    for (std::size_t w = 0; w < task_.weeks.size(); ++w) ++weeks_of_base_[base_of_[w]];
-  }
-
   [[nodiscard]] Prices first_prices() const {
     Prices prices;
     for (const auto& value : values_) {
@@ -118,13 +81,7 @@ class Solver {
     return prices;
   }
 
-  struct Point {
-    double dual = 0.0;
-    std::vector<double> star_s, star_loss;  // what the events would choose
-    std::vector<double> week_s, week_loss;  // what the weeks give
-  };
-
-  void add_event_terms(Point& point, const Prices& prices, const Box& box) const {
+  void add_event_terms(DualPoint& point, const Prices& prices, const Box& box) const {
     for (std::size_t e = 0; e < events_; ++e) {
       const EventValue& value = values_[e];
       double best = -std::numeric_limits<double>::infinity();
@@ -146,80 +103,29 @@ class Solver {
     }
   }
 
-  void add_weeks(Point& point, const Column& column, double worth, int count) const {
-    point.dual += count * worth;
-    for (std::size_t e = 0; e < events_; ++e) {
-      point.week_s[e] += count * column.s[e];
-      point.week_loss[e] += count * column.loss[e];
-    }
-  }
-
-  // The Lagrangian at these prices; `chosen` is the best column of each group. The deloads fall on
-  // those eligible weeks where they cost least: a relaxation of where they really may lie.
-  [[nodiscard]] Point dual_at(const Prices& prices, const Box& box,
-                              const std::vector<const Column*>& chosen) const {
-    Point point;
+  // The Lagrangian at these prices; `chosen` is the best column of each group.
+  [[nodiscard]] DualPoint dual_at(const Prices& prices, const Box& box,
+                                  const std::vector<const Column*>& chosen) const {
+    DualPoint point;
     point.week_s.assign(events_, 0.0);
     point.week_loss.assign(events_, 0.0);
     add_event_terms(point, prices, box);
-    std::vector<std::pair<double, std::size_t>> cost;
-    std::vector<int> as_deload(groups_.size(), 0);
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      if (groups_[g].deload || groups_[g].twin < 0) continue;
-      cost.emplace_back(search_.worth(*chosen[g], prices) -
-                            search_.worth(*chosen[static_cast<std::size_t>(groups_[g].twin)], prices),
-                        g);
-    }
-    std::sort(cost.begin(), cost.end());
-    int left = deloads_;
-    for (const auto& [difference, g] : cost) {
-      const int here = std::min(left, groups_[g].eligible);
-      as_deload[g] = here;
-      left -= here;
-    }
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      if (groups_[g].deload) continue;
-      const auto weeks = weeks_of_base_.find(static_cast<int>(g));
-      const int all = weeks == weeks_of_base_.end() ? 0 : weeks->second;
-      add_weeks(point, *chosen[g], search_.worth(*chosen[g], prices), all - as_deload[g]);
-      if (as_deload[g] > 0) {
-        const Column& twin = *chosen[static_cast<std::size_t>(groups_[g].twin)];
-        add_weeks(point, twin, search_.worth(twin, prices), as_deload[g]);
-      }
-    }
+    groups_.add_to(point, search_, prices, chosen);
     return point;
-  }
-
-  // `sure`: only those whose placing was found.
-  [[nodiscard]] std::vector<const Column*> best_in_pools(const Prices& prices, bool sure = false) const {
-    std::vector<const Column*> chosen;
-    for (const Group& group : groups_) {
-      const Column* best = nullptr;
-      double most = -std::numeric_limits<double>::infinity();
-      for (const Column& column : group.pool) {
-        if (sure && !column.sure) continue;
-        const double worth = search_.worth(column, prices);
-        if (worth <= most + kBetter) continue;
-        most = worth;
-        best = &column;
-      }
-      chosen.push_back(best);
-    }
-    return chosen;
   }
 
   // Exact pricing of every group: the dual value is then a true bound. New columns join the pools.
   double price_all(const Prices& prices, const Box& box, bool& grew) {
     std::vector<Column> best;
-    for (Group& group : groups_) {
+    for (const WeekGroup& group : groups_.all()) {
       best.push_back(effort_.prove ? search_.best(*group.segment, prices, true)
                                    : search_.good(*group.segment, prices));
     }
     std::vector<const Column*> chosen;
     for (const Column& column : best) chosen.push_back(&column);
     const double bound = dual_at(prices, box, chosen).dual;
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      auto& pool = groups_[g].pool;
+    for (std::size_t g = 0; g < best.size(); ++g) {
+      auto& pool = groups_.all()[g].pool;
       const bool known =
           std::any_of(pool.begin(), pool.end(), [&](const Column& c) { return c.pack == best[g].pack; });
       if (known) continue;
@@ -236,30 +142,21 @@ class Solver {
     double least = std::numeric_limits<double>::infinity();
     double ahead = 1.0;
     int idle = 0;
-    for (int step = 0; step < 400 && ahead > 1e-3; ++step) {
-      const Point point = dual_at(now, box, best_in_pools(now));
-      if (point.dual < least - 1e-6) {
+    const double nearest = effort_.prove ? kNearest : kNearestQuick;
+    for (int step = 0; step < kDescentSteps && ahead > nearest; ++step) {
+      const DualPoint point = dual_at(now, box, groups_.best_in_pools(search_, now));
+      if (point.dual < least - kFalls) {
         least = point.dual;
         best = now;
         idle = 0;
-      } else if (++idle > 12) {
+      } else if (++idle > kPatience) {
         ahead *= 0.5;
         idle = 0;
         now = best;
       }
-      double square = 0.0;
-      for (std::size_t e = 0; e < events_; ++e) {
-        const double gs = point.week_s[e] - point.star_s[e];
-        const double gl = (point.star_loss[e] - point.week_loss[e]) * kLossScale;
-        square += gs * gs + gl * gl;
-      }
-      if (square < 1e-12) break;
-      const double length = (point.dual - (least - ahead)) / square;
-      for (std::size_t e = 0; e < events_; ++e) {
-        now.s[e] = std::max(0.0, now.s[e] - length * (point.week_s[e] - point.star_s[e]));
-        now.loss[e] = std::max(
-            0.0, now.loss[e] - length * kLossScale * kLossScale * (point.star_loss[e] - point.week_loss[e]));
-      }
+      const double square = squared_slope(point);
+      if (square < kFlat) break;
+      step_down(now, point, (point.dual - (least - ahead)) / square);
     }
     return best;
   }
@@ -279,90 +176,21 @@ class Solver {
     }
   }
 
-  [[nodiscard]] double value_of(const std::vector<double>& s, const std::vector<double>& loss) const {
-    double sum = 0.0;
-    for (std::size_t e = 0; e < events_; ++e) sum += values_[e].at(s[e], loss[e]);
-    return sum;
-  }
-
-  // Local search from the columns that these prices choose: change one week, or all equal weeks, at
-  // a time while it pays.
+  // Local search from the columns that these prices choose.
   void improve_from(const Prices& prices) {
-    const auto chosen = best_in_pools(prices, true);
-    std::vector<const Column*> week;
-    for (const int g : group_of_week_) week.push_back(chosen[static_cast<std::size_t>(g)]);
-    std::vector<double> s(events_, 0.0);
-    std::vector<double> loss(events_, 0.0);
-    for (const Column* column : week) {
-      for (std::size_t e = 0; e < events_; ++e) {
-        s[e] += column->s[e];
-        loss[e] += column->loss[e];
-      }
-    }
-    double value = value_of(s, loss);
-    while (improve_once(week, s, loss, value)) {
-    }
-    if (value > best_value_ + kBetter) {
-      best_value_ = value;
-      best_columns_.clear();
-      for (const Column* column : week) best_columns_.push_back(*column);
-    }
-  }
-
-  bool improve_once(std::vector<const Column*>& week, std::vector<double>& s, std::vector<double>& loss,
-                    double& value) const {
-    double best = value + 1e-7;
-    std::vector<std::size_t> best_weeks;
-    const Column* best_column = nullptr;
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      std::map<const Column*, std::vector<std::size_t>> used;
-      std::vector<const Column*> order;
-      for (std::size_t w = 0; w < week.size(); ++w) {
-        if (group_of_week_[w] != static_cast<int>(g)) continue;
-        if (used[week[w]].empty()) order.push_back(week[w]);
-        used[week[w]].push_back(w);
-      }
-      for (const Column* from : order) {
-        const auto& weeks = used[from];
-        for (const Column& to : groups_[g].pool) {
-          if (&to == from || !to.sure) continue;
-          const std::size_t all = weeks.size();
-          for (const std::size_t n : {std::size_t{1}, all}) {
-            if (n == all && all == 1 && n != 1) continue;
-            const double moved = moved_value(s, loss, *from, to, static_cast<double>(n));
-            if (moved > best) {
-              best = moved;
-              best_weeks.assign(weeks.begin(), weeks.begin() + static_cast<std::ptrdiff_t>(n));
-              best_column = &to;
-            }
-          }
-        }
-      }
-    }
-    if (best_column == nullptr) return false;
-    for (const std::size_t w : best_weeks) {
-      for (std::size_t e = 0; e < events_; ++e) {
-        s[e] += best_column->s[e] - week[w]->s[e];
-        loss[e] += best_column->loss[e] - week[w]->loss[e];
-      }
-      week[w] = best_column;
-    }
-    value = value_of(s, loss);
-    return true;
-  }
-
-  [[nodiscard]] double moved_value(const std::vector<double>& s, const std::vector<double>& loss,
-                                   const Column& from, const Column& to, double n) const {
-    double sum = 0.0;
-    for (std::size_t e = 0; e < events_; ++e) {
-      sum += values_[e].at(s[e] + n * (to.s[e] - from.s[e]), loss[e] + n * (to.loss[e] - from.loss[e]));
-    }
-    return sum;
+    const auto chosen = groups_.best_in_pools(search_, prices, true);
+    std::vector<const Column*> weeks;
+    for (const int g : groups_.of_week()) weeks.push_back(chosen[static_cast<std::size_t>(g)]);
+    const FilledWeeks filled = exchange_weeks(groups_, values_, std::move(weeks));
+    if (filled.value <= best_value_ + kBetter) return;
+    best_value_ = filled.value;
+    best_columns_.clear();
+    for (const Column* column : filled.columns) best_columns_.push_back(*column);
   }
 
   // The S or L whose wish is furthest from what the weeks give, in points; split between the two.
   [[nodiscard]] bool split(const Box& box, Box& left, Box& right) const {
-    const Point point = dual_at(box.prices, box, best_in_pools(box.prices));
+    const DualPoint point = dual_at(box.prices, box, groups_.best_in_pools(search_, box.prices));
     double most = 0.0;
     std::size_t side = box.low.size();
     double where = 0.0;  // in nodes
@@ -436,13 +264,14 @@ class Solver {
     if (room <= 0.0 || counting_nodes_ <= 0 || !deloads_are_fixed()) return box.bound;
     std::vector<ClosingGroup> groups;
     std::vector<std::size_t> index;
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      if (groups_[g].count == 0) continue;
-      const Segment& segment = *groups_[g].segment;
+    for (std::size_t g = 0; g < groups_.all().size(); ++g) {
+      const WeekGroup& group = groups_.all()[g];
+      if (group.count == 0) continue;
+      const Segment& segment = *group.segment;
       const double most = search_.worth(search_.best(segment, box.prices, true), box.prices);
       std::vector<Column> columns = search_.all_above(segment, box.prices, most - room, kMostCounted);
       if (columns.size() > kMostCounted) return box.bound;
-      groups.push_back({groups_[g].count, strongest(std::move(columns))});
+      groups.push_back({group.count, strongest(std::move(columns))});
       index.push_back(g);
     }
     const ClosingResult closed = close_gap(values_, groups, {box.low, box.high, box.prices}, best_value_,
@@ -486,8 +315,8 @@ class Solver {
       for (std::size_t c = 0; c < groups[i].columns.size(); ++c) {
         columns.insert(columns.end(), static_cast<std::size_t>(closed.counts[i][c]), groups[i].columns[c]);
       }
-      for (std::size_t w = 0; w < group_of_week_.size(); ++w) {
-        if (group_of_week_[w] != static_cast<int>(index[i])) continue;
+      for (std::size_t w = 0; w < best_columns_.size(); ++w) {
+        if (groups_.of_week()[w] != static_cast<int>(index[i])) continue;
         best_columns_[w] = columns.back();
         columns.pop_back();
       }
@@ -500,10 +329,7 @@ class Solver {
   const AllocationEffort& effort_;
   std::size_t events_;
   int counting_nodes_;  // left
-  std::vector<Group> groups_;
-  std::vector<int> group_of_week_, base_of_;
-  std::map<int, int> weeks_of_base_;
-  int deloads_ = 0;
+  WeekGroups groups_;
   double best_value_ = -std::numeric_limits<double>::infinity();
   std::vector<Column> best_columns_;
 };

@@ -3,16 +3,22 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
+
+#include "core/column_counts.hpp"
+#include "core/dual.hpp"
 
 namespace backplan {
 namespace {
 
-constexpr int kSteps = 60;           // of the descent at a node
-constexpr double kLossScale = 20.0;  // a unit of L moves a result about as much as twenty of S
-constexpr int kRemembered = 25;      // steps over which means are taken
+constexpr int kSteps = 60;       // of the descent at a node
+constexpr int kRemembered = 25;  // steps over which means are taken
 constexpr double kRounding = 1e-12;
 constexpr double kWhole = 0.02;      // counts nearer to a whole number than this are whole
-constexpr double kLeastGain = 1e-7;  // of a polishing step
+constexpr double kLeastGain = 1e-7;  // of a better season
+constexpr double kFlat = 1e-12;      // of the subgradient's square
+constexpr double kLeastAim = 1e-4;   // of the descent under the dual
+constexpr double kLeastPart = 0.2;   // of a box on either side of a cut
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 // What the descent leaves behind for the choice of the next cut: means over its steps.
@@ -41,12 +47,14 @@ class Closer {
  public:
   Closer(const std::vector<EventValue>& values, const std::vector<ClosingGroup>& groups, double value,
          double gap)
-      : values_(values), groups_(groups), events_(values.size()), gap_(gap), value_(value) {
-    for (std::size_t g = 0; g < groups.size(); ++g) {
-      first_.push_back(columns_.size());
-      for (const Column& column : groups[g].columns) columns_.push_back(&column);
-    }
-    first_.push_back(columns_.size());
+      : values_(values),
+        groups_(groups),
+        counts_(values, groups),
+        columns_(counts_.columns()),
+        first_(counts_.first()),
+        events_(values.size()),
+        gap_(gap),
+        value_(value) {
     worth_.assign(columns_.size(), 0.0);
     free_.assign(columns_.size(), 0);
   }
@@ -88,10 +96,9 @@ class Closer {
   }
 
  private:
-  struct Point {
-    double dual = 0.0;
-    std::vector<double> star_s, star_loss, week_s, week_loss, f;
-    std::vector<int> counts;
+  struct Point : DualPoint {
+    std::vector<double> f;    // where the events would be, by event
+    std::vector<int> counts;  // by column
   };
 
   void add(Node node, std::vector<Node>& open) {
@@ -258,25 +265,15 @@ class Closer {
     }
     node.bound = std::min(node.bound, least);
     node.prices = best;
-    polish(rounded(means));
+    polish(means.counts);
     return means;
   }
 
   // One step along the subgradient; false at an optimum.
-  bool follow(Prices& now, const Point& point, double share) const {
-    double square = 0.0;
-    for (std::size_t e = 0; e < events_; ++e) {
-      const double gs = point.week_s[e] - point.star_s[e];
-      const double gl = (point.star_loss[e] - point.week_loss[e]) * kLossScale;
-      square += gs * gs + gl * gl;
-    }
-    if (square < 1e-12) return false;
-    const double length = share * std::max(point.dual - value_ - 0.5 * gap_, 1e-4) / square;
-    for (std::size_t e = 0; e < events_; ++e) {
-      now.s[e] = std::max(0.0, now.s[e] - length * (point.week_s[e] - point.star_s[e]));
-      now.loss[e] = std::max(
-          0.0, now.loss[e] - length * kLossScale * kLossScale * (point.star_loss[e] - point.week_loss[e]));
-    }
+  [[nodiscard]] bool follow(Prices& now, const Point& point, double share) const {
+    const double square = squared_slope(point);
+    if (square < kFlat) return false;
+    step_down(now, point, share * std::max(point.dual - value_ - 0.5 * gap_, kLeastAim) / square);
     return true;
   }
 
@@ -293,50 +290,8 @@ class Closer {
     move(means.f, point.f);
   }
 
-  // Whole numbers near the means, and as many weeks in each group as it has.
-  [[nodiscard]] std::vector<int> rounded(const Means& means) const {
-    std::vector<int> counts(columns_.size(), 0);
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      int left = groups_[g].weeks;
-      for (std::size_t c = first_[g]; c < first_[g + 1]; ++c) {
-        counts[c] = static_cast<int>(std::floor(means.counts[c]));
-        left -= counts[c];
-      }
-      while (left-- > 0) {
-        std::size_t most = first_[g];
-        for (std::size_t c = first_[g]; c < first_[g + 1]; ++c) {
-          if (means.counts[c] - counts[c] > means.counts[most] - counts[most]) most = c;
-        }
-        ++counts[most];
-      }
-    }
-    return counts;
-  }
-
-  struct Sums {
-    std::vector<double> s, loss;
-  };
-
-  [[nodiscard]] Sums sums_of(const std::vector<int>& counts) const {
-    Sums sums{std::vector<double>(events_, 0.0), std::vector<double>(events_, 0.0)};
-    for (std::size_t c = 0; c < counts.size(); ++c) {
-      if (counts[c] == 0) continue;
-      for (std::size_t e = 0; e < events_; ++e) {
-        sums.s[e] += counts[c] * columns_[c]->s[e];
-        sums.loss[e] += counts[c] * columns_[c]->loss[e];
-      }
-    }
-    return sums;
-  }
-
-  [[nodiscard]] double value_of(const Sums& sums) const {
-    double sum = 0.0;
-    for (std::size_t e = 0; e < events_; ++e) sum += values_[e].at(sums.s[e], sums.loss[e]);
-    return sum;
-  }
-
   void offer(const std::vector<int>& counts) {
-    const double value = value_of(sums_of(counts));
+    const double value = counts_.value_of(counts);
     if (value <= value_ + kLeastGain) return;
     for (std::size_t c = 0; c < counts.size(); ++c) {
       if (counts[c] > 0 && !columns_[c]->sure) return;  // not known to fit its days
@@ -345,46 +300,11 @@ class Closer {
     best_ = counts;
   }
 
-  [[nodiscard]] double moved_value(const Sums& sums, std::size_t from, std::size_t to) const {
-    double sum = 0.0;
-    for (std::size_t e = 0; e < events_; ++e) {
-      sum += values_[e].at(sums.s[e] + columns_[to]->s[e] - columns_[from]->s[e],
-                           sums.loss[e] + columns_[to]->loss[e] - columns_[from]->loss[e]);
-    }
-    return sum;
-  }
-
-  // One week at a time takes another column while that pays.
-  void polish(std::vector<int> counts) {
+  void polish(const std::vector<double>& means) {
+    std::vector<int> counts = counts_.rounded(means);
     if (counts == polished_) return;
     polished_ = counts;
-    double value = value_of(sums_of(counts));
-    for (bool better = true; better;) {
-      better = false;
-      const Sums sums = sums_of(counts);
-      double most = value + kLeastGain;
-      std::size_t out = 0;
-      std::size_t in = 0;
-      for (std::size_t g = 0; g < groups_.size(); ++g) {
-        for (std::size_t from = first_[g]; from < first_[g + 1]; ++from) {
-          if (counts[from] == 0) continue;
-          for (std::size_t to = first_[g]; to < first_[g + 1]; ++to) {
-            if (to == from || !columns_[to]->sure) continue;
-            const double moved = moved_value(sums, from, to);
-            if (moved <= most) continue;
-            most = moved;
-            out = from;
-            in = to;
-          }
-        }
-      }
-      if (out == in) break;
-      --counts[out];
-      ++counts[in];
-      value = most;
-      better = true;
-    }
-    offer(counts);
+    offer(counts_.exchanged(std::move(counts)));
   }
 
   // The count that is furthest from whole is cut; where all are whole, the box of the event whose F is
@@ -429,7 +349,8 @@ class Closer {
     const std::size_t side = by_s >= by_loss ? e : events + e;
     const double wish = by_s >= by_loss ? node.means.star_s[e] : node.means.star_loss[e];
     const double width = node.high[side] - node.low[side];
-    const double at = std::clamp(wish, node.low[side] + 0.2 * width, node.high[side] - 0.2 * width);
+    const double at =
+        std::clamp(wish, node.low[side] + kLeastPart * width, node.high[side] - kLeastPart * width);
     left.high[side] = at;
     right.low[side] = at;
     return true;
@@ -446,11 +367,12 @@ class Closer {
 
   const std::vector<EventValue>& values_;
   const std::vector<ClosingGroup>& groups_;
+  const ColumnCounts counts_;
+  const std::vector<const Column*>& columns_;
+  const std::vector<std::size_t>& first_;
   std::size_t events_;
   double gap_;
   double value_;
-  std::vector<const Column*> columns_;
-  std::vector<std::size_t> first_;  // column of each group
   std::vector<int> best_;
   std::vector<int> polished_;  // last
   std::vector<double> worth_;  // by column, at the prices of the moment

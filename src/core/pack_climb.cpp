@@ -7,10 +7,10 @@
 namespace backplan {
 namespace {
 constexpr double kPays = 1e-9;
-constexpr int kQuickSteps = 200;         // of a placing: one that takes longer counts as impossible here
-constexpr int kSizes = 3;                // full, short, home
-constexpr std::size_t kEnoughKnown = 4;  // packs that won on these days before: starts enough
-constexpr double kFeeds = 0.4;           // transfer from which a kind counts as work for an event
+constexpr int kQuickSteps = 100;  // of a placing: one that takes longer counts as impossible here
+constexpr int kSizes = 3;         // full, short, home
+constexpr int kSeedings = 3;      // on the same days: later the packs that won are starts enough
+constexpr double kFeeds = 0.4;    // transfer from which a kind counts as work for an event
 }  // namespace
 
 struct PackSearch::Climb {
@@ -57,23 +57,27 @@ struct PackSearch::Climb {
     return state;
   }
 
-  [[nodiscard]] State with(const State& before, const Block& block, int sign) const {
-    State after = before;
+  void add(State& state, const Block& block, int count) const {
     const WorkKind& kind = *owner.calendar_.kinds()[block.kind];
-    KindCount& n = after.pack.kinds[block.kind];
+    KindCount& n = state.pack.kinds[block.kind];
     const BlockShape& shape = shape_of(block);
-    auto& count = block.size == 0 ? n.full : block.size == 1 ? n.shorter : n.home;
-    count = static_cast<std::uint8_t>(count + sign);
+    auto& already = block.size == 0 ? n.full : block.size == 1 ? n.shorter : n.home;
+    already = static_cast<std::uint8_t>(already + count);
     if (block.size == 2) {
-      after.home += sign;
-      after.home_minutes += sign * shape.minutes;
+      state.home += count;
+      state.home_minutes += count * shape.minutes;
     } else {
-      after.cost += sign * (shape.minutes + owner.calendar_.rules().change_over_minutes);
-      after.blocks += sign;
-      if (kind.hard) after.hard += sign;
+      state.cost += count * (shape.minutes + owner.calendar_.rules().change_over_minutes);
+      state.blocks += count;
+      if (kind.hard) state.hard += count;
     }
     for (std::size_t e = 0; e < owner.states_.size(); ++e)
-      after.u[e] += sign * owner.transfer_[e][block.kind] * shape.stimulus;
+      state.u[e] += count * owner.transfer_[e][block.kind] * shape.stimulus;
+  }
+
+  [[nodiscard]] State with(const State& before, const Block& block, int count) const {
+    State after = before;
+    add(after, block, count);
     after.worth = owner.value(segment, prices, after.u);
     return after;
   }
@@ -176,29 +180,32 @@ struct PackSearch::Climb {
   }
 
   [[nodiscard]] State of(const Pack& pack) const {
-    State state = empty();
+    State state;
+    state.u = owner.fixed_stimuli(segment);
     for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
       const KindCount& n = pack.kinds[k];
-      for (int i = 0; i < n.full; ++i) state = with(state, {k, 0}, 1);
-      for (int i = 0; i < n.shorter; ++i) state = with(state, {k, 1}, 1);
-      for (int i = 0; i < n.home; ++i) state = with(state, {k, 2}, 1);
+      if (n.full > 0) add(state, {k, 0}, n.full);
+      if (n.shorter > 0) add(state, {k, 1}, n.shorter);
+      if (n.home > 0) add(state, {k, 2}, n.home);
     }
+    state.worth = owner.value(segment, prices, state.u);
     return state;
   }
 
-  // The best of the packs that were best on these days before and fit now.
+  [[nodiscard]] bool allowed(const State& state) const {
+    for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
+      if (!within_limits(state, {k, 0})) return false;
+    }
+    return true;
+  }
+
+  // The best of the packs that won before, on whatever days, and fit these.
   [[nodiscard]] State start() const {
     State best = empty();
     if (!fits(best)) best.minutes = 0;
-    for (const auto& [pack, minutes] : owner.winners_[segment.days]) {
-      if (minutes > segment.most_minutes) continue;
+    for (const Pack& pack : owner.winners_) {
       State state = of(pack);
-      bool fine = true;
-      for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k)
-        fine = fine && within_limits(state, {k, 0});
-      if (!fine || state.worth <= best.worth) continue;
-      state.minutes = minutes;
-      best = state;
+      if (state.worth > best.worth && allowed(state) && fits(state)) best = state;
     }
     return best;
   }
@@ -246,7 +253,10 @@ struct PackSearch::Climb {
     State best = trimmed(grown(from, {{}, true}));
     const State plain = grown(from, {{}, false});
     if (plain.worth > best.worth) best = plain;
-    if (owner.winners_[segment.days].size() < kEnoughKnown) best = from_seeds(best);
+    if (auto& tried = owner.seeded_[segment.days]; tried < kSeedings) {
+      ++tried;
+      best = from_seeds(best);
+    }
     while (auto better = exchanged(best)) best = *better;
     return trimmed(best);
   }
@@ -257,7 +267,7 @@ Column PackSearch::good(const Segment& segment, const Prices& prices) {
   const Climb climb{*this, segment, prices, memory_[segment.days], room_in(segment)};
   const Climb::State found = climb.run();
   Column column = column_of(found.pack, segment, found.minutes);
-  remember(segment, column);
+  remember(column.pack);
   return column;
 }
 

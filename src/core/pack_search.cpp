@@ -141,7 +141,7 @@ Column PackSearch::best(const Segment& segment, const Prices& prices, bool unkno
   run(search);
   Column column = column_of(search.best_pack, segment, search.best_minutes);
   column.sure = search.surely_fits;
-  if (column.sure) remember(segment, column);
+  if (column.sure) remember(column.pack);
   return column;
 }
 

@@ -223,10 +223,8 @@ PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment, Mem
   return {placement.outcome, placement.minutes};
 }
 
-void PackSearch::remember(const Segment& segment, const Column& column) {
-  auto& winners = winners_[segment.days];
-  const auto same = [&](const auto& known) { return known.first == column.pack; };
-  if (std::none_of(winners.begin(), winners.end(), same)) winners.emplace_back(column.pack, column.minutes);
+void PackSearch::remember(const Pack& pack) {
+  if (std::find(winners_.begin(), winners_.end(), pack) == winners_.end()) winners_.push_back(pack);
 }
 
 }  // namespace backplan

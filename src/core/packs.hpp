@@ -130,19 +130,20 @@ class PackSearch {
   [[nodiscard]] Room room_in(const Segment& segment) const;
   [[nodiscard]] Stimuli fixed_stimuli(const Segment& segment) const;
   [[nodiscard]] double value(const Segment& segment, const Prices& prices, const Stimuli& u) const;
-  void remember(const Segment& segment, const Column& column);
+  void remember(const Pack& pack);
 
   const Calendar& calendar_;
   const std::vector<EventState>& states_;
   const DoseTables& tables_;
   int home_blocks_;
-  std::vector<std::vector<Option>> options_;                          // by kind
-  std::vector<std::vector<double>> transfer_;                         // event x kind
-  std::vector<double> per_minute_;                                    // by kind: most stimulus a slot minute
-  double most_home_stimulus_ = 0.0;                                   // of one home block
-  std::vector<std::size_t> order_;                                    // of the kinds in the search
-  std::map<std::string, Memory> memory_;                              // by the days' signature
-  std::map<std::string, std::vector<std::pair<Pack, int>>> winners_;  // the same, with their minutes
+  std::vector<std::vector<Option>> options_;   // by kind
+  std::vector<std::vector<double>> transfer_;  // event x kind
+  std::vector<double> per_minute_;             // by kind: most stimulus a slot minute
+  double most_home_stimulus_ = 0.0;            // of one home block
+  std::vector<std::size_t> order_;             // of the kinds in the search
+  std::map<std::string, Memory> memory_;       // by the days' signature
+  std::vector<Pack> winners_;                  // that were best on some days at some prices
+  std::map<std::string, int> seeded_;          // the most minutes for which seeds were tried, by the same
 };
 
 // Sessions of a kind that the week has had already.

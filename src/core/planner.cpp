@@ -60,9 +60,9 @@ class BudgetSearch {
   // The fewest minutes that hold the confidence with a week in eight lost; all of them if none do.
   Budget choose() {
     const int steps = (most_ + kMinutesStep - 1) / kMinutesStep;
-    const auto least = least_that_holds(steps, false);
+    const auto least = least_that_holds(0, steps, false);
     std::optional<int> chosen;
-    if (candidate_.aim == Aim::target && least) chosen = least_that_holds(steps, true);
+    if (candidate_.aim == Aim::target && least) chosen = least_that_holds(*least, steps, true);
     const int step = chosen.value_or(steps);
     Budget out;
     out.minutes = minutes_at(step);
@@ -86,10 +86,10 @@ class BudgetSearch {
                  candidate_.target);
   }
 
-  // Chances rise with minutes, so the steps are searched by halving.
-  std::optional<int> least_that_holds(int steps, bool with_reserve) {
+  // The first step from `from` on. Chances rise with minutes, so the steps are searched by halving.
+  std::optional<int> least_that_holds(int from, int steps, bool with_reserve) {
     if (!holds_at(steps, with_reserve)) return std::nullopt;
-    int low = 0;
+    int low = from;
     int high = steps;
     while (low < high) {
       const int middle = (low + high) / 2;

@@ -99,13 +99,15 @@ double EventState::mean(double s, double loss) const {
 }
 
 DoseCurve::DoseCurve(const Dose& dose)
-    : u0_(dose.u0), g_keep_(g(dose.keep)), g_reference_(g(dose.reference)) {}
+    : u0_(dose.u0), keep_(dose.keep), g_keep_(g(dose.keep)), g_reference_(g(dose.reference)) {}
 
 double DoseCurve::g(double u) const { return 1.0 - numeric::exp(-u / u0_); }
 
-double DoseCurve::gain(double u) const { return std::max(0.0, (g(u) - g_keep_) / (g_reference_ - g_keep_)); }
+double DoseCurve::gain(double u) const {
+  return u > keep_ ? std::max(0.0, (g(u) - g_keep_) / (g_reference_ - g_keep_)) : 0.0;
+}
 
-double DoseCurve::shortfall(double u) const { return std::max(0.0, 1.0 - g(u) / g_keep_); }
+double DoseCurve::shortfall(double u) const { return u < keep_ ? std::max(0.0, 1.0 - g(u) / g_keep_) : 0.0; }
 
 double dose_gain(const Dose& dose, double u) { return DoseCurve(dose).gain(u); }
 
