@@ -26,7 +26,8 @@ const Date kToday = test::day(2026, 11, 2);  // a Monday
 constexpr int kCases = 8;
 constexpr double kSame = 1e-9;
 constexpr double kSearchSlack = 0.02;  // points that the search may leave: its own stopping gap
-constexpr double kQuickLoss = 0.5;    // points that may be left where nothing is proven
+constexpr double kAgreedGap = 0.1;
+constexpr double kQuickLoss = 0.5;  // points that may be left where nothing is proven
 
 Model four_kinds() {
   Model model = io::read_model(io::embedded_data()).value();
