@@ -47,6 +47,11 @@ class AbilityScale {
 [[nodiscard]] Outlook forecast(const std::vector<EventState>& states, const Candidate& candidate,
                                const Standard& standard, const Model& model, const Dosage& dosage);
 
+// The spread of the total in two dozen bins or so, over test days on which every event is on the scale.
+[[nodiscard]] std::vector<TotalBin> total_bins(const std::vector<EventState>& states,
+                                               const Candidate& candidate, const Standard& standard,
+                                               const Model& model, const Dosage& dosage);
+
 // The highest total that is reached, every minimum included, with at least this probability.
 [[nodiscard]] double total_within_reach(const std::vector<EventState>& states, const Candidate& candidate,
                                         const Standard& standard, const Model& model, const Dosage& dosage,

@@ -79,10 +79,18 @@ struct EventOutlook {
   double p_own_target = 1.0;  // of reaching `each` and the event's own target
 };
 
+// The chance of a total from `from` on and under `to`.
+struct TotalBin {
+  double from = 0.0;
+  double to = 0.0;
+  double p = 0.0;
+};
+
 struct TotalOutlook {
   double mean = 0.0;
   double low80 = 0.0;
   double high80 = 0.0;
+  std::vector<TotalBin> bins;  // of equal width, rising; empty where the spread was not asked for
 };
 
 struct Outlook {
@@ -129,6 +137,8 @@ struct Plan {
   std::string standard_hash;
   std::string model_hash;
   std::string basis;  // of a plan from a journal: a hash of all that it was made from; empty: not known
+  int revision = 0;             // of the plan in calendars: 0 is the first
+  std::vector<Date> withdrawn;  // days to come of earlier revisions that have no training any more
   std::string category;
   int age = 0;
   Target target;

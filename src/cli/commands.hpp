@@ -31,6 +31,18 @@ struct ShowOptions {
 // Part of plan.json.
 [[nodiscard]] int show(const Session& session, const ShowOptions& options);
 
+struct ExportOptions {
+  enum class Kind { html, ics, csv, xlsx };
+  Kind kind = Kind::html;
+  std::string file;           // "-": standard output
+  std::optional<int> week;    // html: this week alone
+  std::optional<int> starts;  // ics: minutes after midnight; none: whole days
+  bool alarms = false;        // ics
+  bool mark = false;          // csv: a byte-order mark first
+};
+// plan.json as a page, a calendar or a spreadsheet.
+[[nodiscard]] int export_plan(const Session& session, const ExportOptions& options);
+
 // Appends to journal.jsonl what was done, or a correction; lists what stands; imports a history.
 [[nodiscard]] int log(const Session& session, const LogOptions& options);
 

@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "backplan/check.hpp"
+#include "cli/past.hpp"
+#include "cli/revision.hpp"
 #include "io/plan_json.hpp"
 #include "report/plan_text.hpp"
 #include "report/words.hpp"
@@ -32,6 +34,13 @@ std::string in_words(const std::vector<Violation>& broken, Date test_date) {
   return text;
 }
 
+// The plan as the next revision of the one that lies there. One that cannot be read is written over.
+Plan after_the_stored(const Plan& plan, const Standard& standard, const Session& session) {
+  if (!store::is_file(session.file("plan.json"))) return plan;
+  const auto old = read_stored_plan(session);
+  return old.ok() ? revised(plan, old.value(), standard) : plan;
+}
+
 }  // namespace
 
 const Plan& checked(const Plan& plan, const Candidate& candidate, const Knowledge& knowledge) {
@@ -41,8 +50,8 @@ const Plan& checked(const Plan& plan, const Candidate& candidate, const Knowledg
 }
 
 int hand_over(const Plan& plan, const Candidate& seen, const Workspace& files, const Session& session) {
-  const std::string bytes =
-      io::write_plan(checked(plan, seen, files.knowledge()), files.standard, BACKPLAN_VERSION);
+  const Plan next = after_the_stored(checked(plan, seen, files.knowledge()), files.standard, session);
+  const std::string bytes = io::write_plan(next, files.standard, BACKPLAN_VERSION);
   store::write_atomically(session.file("plan.json"), bytes);
   session.streams.out << (session.json() ? bytes : report::plan_text(plan, {files.standard, files.model}));
   return plan.enough ? kExitDone : kExitAnswerIsNo;

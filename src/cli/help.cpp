@@ -11,6 +11,8 @@ constexpr std::string_view kProgram =
   backplan plan              the dated plan for the target, written to plan.json
   backplan replan            the days ahead anew, from what was really done
   backplan show              this week of the plan; a day, another week, all of it
+  backplan export html|ics|csv|xlsx -o FILE
+                             the plan as a page, a calendar or a spreadsheet
   backplan log               what was really done: a workout, a result, a missed day, pain
   backplan standard list     the official tests that it knows
   backplan batch < FILE      candidates as JSON Lines, one line of JSON out for each
@@ -67,6 +69,29 @@ Exit code 1 when the plan is not enough for the target or the pass at the asked 
 nearest plan is written all the same, and the ways out are printed.
 
 Options: -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kExport =
+    R"(  backplan export html -o plan.html           the whole plan as one page: open it, print it, send it
+  backplan export html --week 6 -o week6.html one week on one sheet of paper
+  backplan export ics -o plan.ics             days of training for a calendar
+  backplan export ics --at 06:30 --alarms -o plan.ics
+  backplan export csv -o plan.csv             one block of work a row
+  backplan export xlsx -o plan.xlsx           the same, the weeks and the events as sheets
+
+From plan.json, with the results and the journal beside it. The page needs no network and no scripts. A
+calendar keeps its events over re-plans: the same day has the same UID, a changed plan a higher SEQUENCE, a day
+without training any more is cancelled. Calendar programs differ: some take the changes over, some make
+doubles; then remove the old calendar and take the new file whole. A csv cell that a spreadsheet would
+run as a formula has an apostrophe in front.
+
+Options:
+  -o, --output FILE  where to write; - is standard output
+  --week N           html: this week alone, counted back from the test
+  --at HH:MM         ics: sessions begin then, wherever you are (default: whole days)
+  --alarms           ics: half an hour before, or at six in the morning of a whole day
+  --bom              csv: a byte-order mark first, for spreadsheets that guess the charset
+  -C DIR, --as-of DATE, --json
 )";
 
 constexpr std::string_view kReplan =
@@ -208,6 +233,11 @@ const std::vector<HelpText>& help_texts() {
       {"plan", kPlan},
       {"replan", kReplan},
       {"show", kShow},
+      {"export", kExport},
+      {"export html", kExport},
+      {"export ics", kExport},
+      {"export csv", kExport},
+      {"export xlsx", kExport},
       {"log", kLog},
       {"standard", kStandard},
       {"standard list", kStandardList},

@@ -4,6 +4,7 @@
 #include "cli/commands.hpp"
 #include "cli/finished_plan.hpp"
 #include "cli/past.hpp"
+#include "cli/revision.hpp"
 #include "cli/workspace.hpp"
 #include "io/plan_json.hpp"
 #include "io/replan_json.hpp"
@@ -20,9 +21,10 @@ int replan(const Session& session) {
   if (!old.ok()) return refuse(old.faults(), session);
   const auto history = read_history(session, workspace.value(), old.value());
   if (!history.ok()) return refuse(history.faults(), session);
-  const Replan found = backplan::replan(files.candidate, files.knowledge(), session.as_of, history.value());
+  Replan found = backplan::replan(files.candidate, files.knowledge(), session.as_of, history.value());
   if (!found.unchanged) {
     static_cast<void>(checked(found.ahead, found.seen, files.knowledge()));
+    found.plan = revised(found.plan, old.value(), files.standard);
     store::write_atomically(session.file("plan.json"),
                             io::write_plan(found.plan, files.standard, BACKPLAN_VERSION));
   }

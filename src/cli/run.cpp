@@ -35,6 +35,10 @@ struct Words {
   bool assumptions = false;
   bool all = false;
   std::string jobs = "1";
+  std::string output;
+  std::string at;
+  bool alarms = false;
+  bool mark = false;
   StandardOptions standard;
   LogOptions log;
 };
@@ -87,6 +91,20 @@ void add_log(CLI::App& app, Words& words) {
   log.add_flag("--sure", words.log.sure);
 }
 
+void add_export(CLI::App& app, Words& words) {
+  CLI::App& exports = *app.add_subcommand("export");
+  exports.require_subcommand(0, 1);
+  CLI::App& html = *exports.add_subcommand("html");
+  html.add_option("--week", words.week);
+  CLI::App& ics = *exports.add_subcommand("ics");
+  ics.add_option("--at", words.at);
+  ics.add_flag("--alarms", words.alarms);
+  CLI::App& csv = *exports.add_subcommand("csv");
+  csv.add_flag("--bom", words.mark);
+  CLI::App& xlsx = *exports.add_subcommand("xlsx");
+  for (CLI::App* command : {&html, &ics, &csv, &xlsx}) command->add_option("-o,--output", words.output);
+}
+
 void add_commands(CLI::App& app, Words& words) {
   // Subcommands inherit these two: what they do not know goes up, and what nobody knows is told
   // with a suggestion of our own.
@@ -100,6 +118,7 @@ void add_commands(CLI::App& app, Words& words) {
   show.add_flag("--today", words.today);
   show.add_flag("--assumptions", words.assumptions);
   show.add_flag("--all", words.all);
+  add_export(app, words);
   add_standard(app, words);
   add_log(app, words);
   app.add_subcommand("batch")->add_option("--jobs", words.jobs);
@@ -185,6 +204,35 @@ ShowOptions show_options(const Words& words) {
   return options;
 }
 
+// "06:30" as minutes after midnight.
+int minute_of_day(const std::string& text) {
+  constexpr int kMinutes = 60, kHours = 24;
+  const auto digit = [&](std::size_t i) {
+    return text[i] >= '0' && text[i] <= '9' ? text[i] - '0' : kMinutes;
+  };
+  if (text.size() == 5 && text[2] == ':') {
+    const int hour = 10 * digit(0) + digit(1);
+    const int minute = 10 * digit(3) + digit(4);
+    if (hour < kHours && minute < kMinutes) return kMinutes * hour + minute;
+  }
+  throw UsageError(fmt::format("--at: \"{}\" is no time of day", text), "write it as 06:30");
+}
+
+ExportOptions export_options(ExportOptions::Kind kind, const Words& words, const std::string& command) {
+  if (words.output.empty()) {
+    throw UsageError("no file to write was named",
+                     fmt::format("`backplan {} -o FILE` writes it; -o - prints it", command));
+  }
+  ExportOptions options;
+  options.kind = kind;
+  options.file = words.output;
+  if (!words.week.empty()) options.week = number_of(words.week, "--week", kMostWeek);
+  if (!words.at.empty()) options.starts = minute_of_day(words.at);
+  options.alarms = words.alarms;
+  options.mark = words.mark;
+  return options;
+}
+
 StandardOptions standard_options(const Words& words, const std::string& command) {
   const std::string help = fmt::format("`backplan {} --help` has examples", command);
   if (command != "standard show" && words.standard.file.empty()) throw UsageError("no FILE was given", help);
@@ -196,12 +244,17 @@ StandardOptions standard_options(const Words& words, const std::string& command)
 }
 
 int dispatch(const std::string& command, const Words& words, const Session& session) {
+  using Kind = ExportOptions::Kind;
   const std::map<std::string, std::function<int()>> commands{
       {"score", [&] { return score(session); }},
       {"yield", [&] { return yield(session); }},
       {"plan", [&] { return plan(session); }},
       {"replan", [&] { return replan(session); }},
       {"show", [&] { return show(session, show_options(words)); }},
+      {"export html", [&] { return export_plan(session, export_options(Kind::html, words, command)); }},
+      {"export ics", [&] { return export_plan(session, export_options(Kind::ics, words, command)); }},
+      {"export csv", [&] { return export_plan(session, export_options(Kind::csv, words, command)); }},
+      {"export xlsx", [&] { return export_plan(session, export_options(Kind::xlsx, words, command)); }},
       {"log", [&] { return log(session, words.log); }},
       {"standard list", [&] { return standard_list(session); }},
       {"standard show", [&] { return standard_show(session, standard_options(words, command)); }},

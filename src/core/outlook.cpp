@@ -13,6 +13,10 @@ namespace {
 constexpr double kTenTh = 10.0;
 constexpr double kSurely = 6.0;              // standard deviations: what is left out is under 1e-7 points
 constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
+// Bins of the total: the narrowest that give at most so many over all points that are worth showing.
+constexpr std::array<double, 6> kBinWidths{1.0, 2.0, 5.0, 10.0, 20.0, 50.0};
+constexpr double kMostBins = 30.0;
+constexpr double kLeastShown = 1e-4;  // of a single total; what is rarer goes into the last bins
 // Gauss-Hermite nodes of the common factor, as in progress.cpp.
 constexpr std::array<double, 5> kCommonNodes{-2.856970013872806, -1.355626179974266, 0.0, 1.355626179974266,
                                              2.856970013872806};
@@ -300,6 +304,37 @@ Outlook forecast(const std::vector<EventState>& states, const Candidate& candida
     out.events.push_back(event);
   }
   return out;
+}
+
+std::vector<TotalBin> total_bins(const std::vector<EventState>& states, const Candidate& candidate,
+                                 const Standard& standard, const Model& model, const Dosage& dosage) {
+  const Category& category = *standard.find_category(candidate.category);
+  const DayChances day(states, standard, category, model, dosage);
+  const Total total = day.total_over(std::vector<std::optional<Points>>(states.size()));
+  const double all = mass(total, -1e9);
+  std::size_t first = total.p.size();
+  std::size_t last = 0;
+  for (std::size_t i = 0; i < total.p.size(); ++i) {
+    if (total.p[i] < kLeastShown * all) continue;
+    first = std::min(first, i);
+    last = i;
+  }
+  if (first > last) return {};
+  const double spread = total.points(last) - total.points(first);
+  double width = kBinWidths.back();
+  for (std::size_t i = kBinWidths.size(); i-- > 0;) {
+    if (kBinWidths[i] * kMostBins >= spread) width = kBinWidths[i];
+  }
+  std::vector<TotalBin> bins;
+  for (double from = std::floor(total.points(first) / width) * width; from <= total.points(last);
+       from += width)
+    bins.push_back({from, from + width, 0.0});
+  for (std::size_t i = 0; i < total.p.size(); ++i) {
+    const double place = std::floor((total.points(i) - bins.front().from) / width);
+    const double at = std::clamp(place, 0.0, static_cast<double>(bins.size() - 1));
+    bins[static_cast<std::size_t>(at)].p += total.p[i] / all;
+  }
+  return bins;
 }
 
 double total_within_reach(const std::vector<EventState>& states, const Candidate& candidate,

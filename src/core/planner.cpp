@@ -218,7 +218,10 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   plan.least_minutes_for_target = budget.least_for_target;
   plan.minutes_per_week = season.minutes_per_week;
   plan.optimality.value = season.value;
-  if (options.prove) plan.optimality.bound = season.bound;
+  if (options.prove) {
+    plan.optimality.bound = season.bound;
+    plan.outlook.total.bins = planner.total_bins(season.dosage);
+  }
   plan.enough = holds(plan.outlook, candidate.target);
   if (options.write_out) {
     write_weeks(plan, season, planner, candidate, knowledge, as_of);

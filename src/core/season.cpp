@@ -299,6 +299,10 @@ Outlook SeasonPlanner::outlook(const Dosage& dosage) const {
   return forecast(states_, candidate_, knowledge_.standard, knowledge_.model, dosage);
 }
 
+std::vector<TotalBin> SeasonPlanner::total_bins(const Dosage& dosage) const {
+  return backplan::total_bins(states_, candidate_, knowledge_.standard, knowledge_.model, dosage);
+}
+
 bool SeasonPlanner::needs_deload_choice() const {
   return hard_day_limit(knowledge_.rules, candidate_.background, age_) >=
          knowledge_.rules.deload_from_hard_sessions;

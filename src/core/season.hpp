@@ -55,6 +55,7 @@ class SeasonPlanner {
   // Nothing planned: what there is is held by habit, or lost where nothing is done.
   [[nodiscard]] Dosage holding() const;
   [[nodiscard]] Outlook outlook(const Dosage& dosage) const;
+  [[nodiscard]] std::vector<TotalBin> total_bins(const Dosage& dosage) const;
 
   [[nodiscard]] const Calendar& calendar() const { return calendar_; }
   [[nodiscard]] const std::vector<EventState>& states() const { return states_; }

@@ -112,6 +112,13 @@ Json outlook_json(const Outlook& outlook, const Standard& standard) {
   total["low80"] = rounded(outlook.total.low80, kPointDecimals);
   total["high80"] = rounded(outlook.total.high80, kPointDecimals);
   Json json;
+  for (const TotalBin& bin : outlook.total.bins) {
+    Json one;
+    one["from"] = rounded(bin.from, kPointDecimals);
+    one["to"] = rounded(bin.to, kPointDecimals);
+    one["p"] = rounded(bin.p, kChanceDecimals);
+    total["bins"].push_back(std::move(one));
+  }
   json["total"] = std::move(total);
   json["p_target"] = rounded(outlook.p_target, kChanceDecimals);
   json["p_pass"] = rounded(outlook.p_pass, kChanceDecimals);
@@ -196,6 +203,10 @@ std::string write_plan(const Plan& plan, const Standard& standard, const std::st
   json["target"] = target_json(plan.target);
   json["enough"] = plan.enough;
   if (!plan.basis.empty()) json["basis"] = plan.basis;
+  if (plan.revision > 0) {
+    json["calendar"]["revision"] = plan.revision;
+    json["calendar"]["withdrawn"] = list_json(plan.withdrawn, date_json);
+  }
   json["outlook"] = outlook_json(plan.outlook, standard);
   json["without_training"] = outlook_json(plan.without_training, standard);
   json["yield"] = yield_json(plan.yield);

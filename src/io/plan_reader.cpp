@@ -57,14 +57,15 @@ std::optional<Points> optional_points_in(const JsonCursor& object, std::string_v
   return to_points(*value);
 }
 
-Date date_in(const JsonCursor& object, std::string_view key) {
-  const JsonCursor value = object.required(key);
+Date date_item(const JsonCursor& value) {
   const auto text = value.text();
   if (!text) return {};
   const auto reading = read_date(*text);
   if (!reading.value) value.fault(reading.problem, reading.hint);
   return reading.value.value_or(Date{});
 }
+
+Date date_in(const JsonCursor& object, std::string_view key) { return date_item(object.required(key)); }
 
 // One of the enumerators whose printed words are given by to_string.
 template <class E, std::size_t N>
@@ -126,7 +127,12 @@ EventOutlook event_outlook_from(const JsonCursor& object) {
 Outlook outlook_from(const JsonCursor& object) {
   Outlook outlook;
   const JsonCursor total = object.required("total");
-  outlook.total = {number_in(total, "mean"), number_in(total, "low80"), number_in(total, "high80")};
+  outlook.total = {number_in(total, "mean"), number_in(total, "low80"), number_in(total, "high80"), {}};
+  if (total.has("bins")) {
+    outlook.total.bins = list_in<TotalBin>(total, "bins", [](const JsonCursor& bin) {
+      return TotalBin{number_in(bin, "from"), number_in(bin, "to"), number_in(bin, "p")};
+    });
+  }
   outlook.p_target = number_in(object, "p_target");
   outlook.p_pass = number_in(object, "p_pass");
   outlook.p_on_scale = number_in(object, "p_on_scale");
@@ -239,6 +245,11 @@ void read_head(const JsonCursor& root, Plan& plan) {
   plan.target = target_from(root.required("target"));
   plan.enough = boolean_in(root, "enough");
   if (root.has("basis")) plan.basis = text_in(root, "basis");
+  if (root.has("calendar")) {
+    const JsonCursor calendar = root.required("calendar");
+    plan.revision = integer_in(calendar, "revision");
+    plan.withdrawn = list_in<Date>(calendar, "withdrawn", date_item);
+  }
 }
 
 void read_body(const JsonCursor& root, Plan& plan) {

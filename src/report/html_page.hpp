@@ -1,0 +1,35 @@
+// The frame of every report: one file, whole without scripts and without a network.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "report/markup.hpp"
+
+namespace backplan::report {
+
+struct Section {
+  std::string id;
+  std::string heading;
+  Markup body;
+};
+
+struct Page {
+  std::string title;  // of the window; also the h1
+  Markup opening;     // after the h1, before the sections
+  std::vector<Section> sections;
+  Markup closing;
+};
+
+[[nodiscard]] std::string html_page(const Page& page);
+
+// A table with a head, scrolling by itself where it is too wide. Cells of `numeric` columns are set right.
+struct DataTable {
+  std::string caption;
+  std::vector<std::string> head;
+  std::vector<bool> numeric;
+  std::vector<std::vector<Markup>> rows;  // the first cell is the row's head
+};
+[[nodiscard]] Markup html_table(const DataTable& table);
+
+}  // namespace backplan::report

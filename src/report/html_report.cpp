@@ -1,0 +1,274 @@
+#include "report/html_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "backplan/outlook.hpp"
+#include "io/value_text.hpp"
+#include "report/chart.hpp"
+#include "report/html_page.hpp"
+#include "report/log_text.hpp"
+#include "report/plan_text.hpp"
+#include "report/words.hpp"
+
+namespace backplan::report {
+namespace {
+
+Markup paragraph(const std::string& text) { return element("p", {}, text); }
+
+Markup ways_out_markup(const Plan& plan) {
+  if (!plan.ways_out) return {};
+  const WaysOut& ways = *plan.ways_out;
+  Markup items;
+  const auto add = [&items](const Markup& item) { items += element("li", {}, item); };
+  if (ways.total_within_reach)
+    add(fmt::format("Within reach by this date, {}: a total of {}.", say_chance(plan.target.confidence),
+                    say_points(*ways.total_within_reach)));
+  if (ways.earliest_date)
+    add(fmt::format("Earliest date for the target: {}.", io::say_date(*ways.earliest_date)));
+  if (ways.minutes_per_week)
+    add(fmt::format("Minutes that would do by this date: {} a week.", *ways.minutes_per_week));
+  if (!ways.best_change.empty())
+    add(Markup("The one change that helps most: ") + foreign(ways.best_change) +
+        fmt::format(" (the target then: {}).", say_chance(ways.best_change_p_target)));
+  return element("h2", {{"id", "ways"}}, "Ways out") + element("ul", {}, items);
+}
+
+// The next day with something to do, today included.
+const PlannedDay* next_day(const Plan& plan, Date today) {
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.date >= today && (!day.blocks.empty() || !day.note.empty())) return &day;
+    }
+  }
+  return nullptr;
+}
+
+Markup next_markup(const ReportInput& input) {
+  const PlannedDay* day = next_day(input.plan, input.today);
+  if (day == nullptr) return {};
+  std::string what = day->note;
+  for (const Block& block : day->blocks)
+    what += fmt::format("{}{} {} min", what.empty() ? "" : ", ", input.names.work(block.work), block.minutes);
+  return element(
+      "p", {{"class", "lead"}},
+      {element("strong", {}, "Next: "), fmt::format("{}: ", short_date(day->date)), foreign(what)});
+}
+
+Markup stops_markup(const ReportInput& input) {
+  if (input.stops.empty()) return {};
+  return element("p", {{"class", "doubt"}}, foreign(pain_text(input.stops, input.names)));
+}
+
+Markup answer_markup(const ReportInput& input) {
+  const Plan& plan = input.plan;
+  const Outlook& outlook = plan.outlook;
+  Markup out;
+  if (plan.weeks.empty() && !plan.refused.empty()) {
+    out += element("p", {{"class", "verdict"}}, "No plan is made") + list_markup(plan.refused);
+  } else {
+    out +=
+        element("p", {{"class", "verdict"}}, plan.enough ? "Yes, it will be enough" : "No, not by this date");
+    out += element("p", {{"class", "lead"}},
+                   fmt::format("The target ({}): {}; {} asked.", target_text(plan.target, input.names),
+                               say_chance(outlook.p_target), say_chance(plan.target.confidence)));
+    out += paragraph(
+        fmt::format("Passing the test: {}; {} asked. Total on test day: about {}, 8 in 10 between "
+                    "{} and {}; without training about {}.",
+                    say_chance(outlook.p_pass), say_chance(plan.target.pass_confidence),
+                    say_points(outlook.total.mean), say_points(outlook.total.low80),
+                    say_points(outlook.total.high80), say_points(plan.without_training.total.mean)));
+  }
+  out += stops_markup(input) + next_markup(input);
+  return element("div", {{"class", plan.enough ? "answer" : "answer no"}}, out) + ways_out_markup(plan);
+}
+
+Markup events_table(const ReportInput& input, Marks& marks) {
+  DataTable table;
+  table.caption = "What each event must bring";
+  table.head = {"event", "today", "points", "test day", "points", "8 in 10 between", "its minimum"};
+  table.numeric = {false, true, true, true, true, false, false};
+  for (const EventOutlook& event : input.plan.outlook.events) {
+    const auto text = [&](double result) { return input.names.estimate(event.event, result); };
+    table.rows.push_back(
+        {input.names.event(event.event),
+         event.now_result ? marks.guess(text(*event.now_result), event.measured) : marks.guess("none", false),
+         event.now_result ? marks.points(event.now_points, event.now_origin) : std::string("-"),
+         text(event.test_day_result), marks.points(event.test_day_points, event.test_day_origin),
+         fmt::format("{} and {}", text(event.test_day_low80), text(event.test_day_high80)),
+         say_chance(event.p_minimum)});
+  }
+  return html_table(table);
+}
+
+std::optional<Points> asked_of(const std::string& event, const Target& target) {
+  const auto own = target.events.find(event);
+  if (own == target.events.end()) return target.each;
+  return target.each ? std::max(own->second, *target.each) : own->second;
+}
+
+// What the marks of doubt mean, a line each.
+Markup lines_markup(const std::string& text) {
+  Markup out;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t to = std::min(text.find('\n', from), text.size());
+    out += element("p", {{"class", "small doubt"}}, text.substr(from, to - from));
+    from = to + 1;
+  }
+  return out;
+}
+
+Markup points_section(const ReportInput& input) {
+  const Standard& standard = input.names.standard;
+  const Category* category = standard.find_category(input.plan.category);
+  Marks marks;
+  Markup ladders;
+  for (const EventOutlook& outlook : input.plan.outlook.events) {
+    const Event* event = standard.find_event(outlook.event);
+    if (event == nullptr || category == nullptr) continue;
+    const Scale* scale = standard.scale_for(*event, input.candidate.column, input.plan.age, *category);
+    if (scale == nullptr) continue;
+    LadderAsk ask{pass_minimum(*category), asked_of(outlook.event, input.plan.target)};
+    if (ask.target == ask.minimum) ask.target.reset();
+    for (const Row& row : scale->rows()) {
+      if (row.points.tenths() % 100 == 0) marks.note(row.origin);
+    }
+    const Picture picture = ladder(outlook, *scale, ask, input.names);
+    ladders +=
+        element("figure", {}, {element("figcaption", {}, input.names.event(outlook.event)), svg_of(picture)});
+  }
+  const Markup table = events_table(input, marks);
+  const Markup legend = lines_markup(marks.legend());
+  return paragraph(
+             "The official scale of each event: points on the left, the result that earns them on the right. "
+             "The ring is today, the diamond the forecast of test day, the bar 8 in 10. The dotted line is "
+             "the minimum, the dashed line what the target asks.") +
+         element("div", {{"class", "grid"}}, ladders) + table + legend;
+}
+
+Markup total_section(const Plan& plan) {
+  if (plan.outlook.total.bins.empty())
+    return paragraph(fmt::format("About {}, 8 in 10 between {} and {}.", say_points(plan.outlook.total.mean),
+                                 say_points(plan.outlook.total.low80),
+                                 say_points(plan.outlook.total.high80)));
+  DataTable table;
+  table.caption = "How likely each total is";
+  table.head = {"total", "chance", "this or more"};
+  table.numeric = {true, true, true};
+  double above = 1.0;
+  constexpr double kPercent = 100.0;
+  for (const TotalBin& bin : plan.outlook.total.bins) {
+    table.rows.push_back({fmt::format("{} to {}", say_points(bin.from), say_points(bin.to)),
+                          fmt::format("{:.1f} %", kPercent * bin.p),
+                          fmt::format("{:.1f} %", kPercent * std::clamp(above, 0.0, 1.0))});
+    above -= bin.p;
+  }
+  const Markup figure = element(
+      "figure", {}, {element("figcaption", {}, "The total on test day"), svg_of(total_spread(plan))});
+  return element("div", {{"class", "grid two"}}, {figure, html_table(table)});
+}
+
+Markup yield_section(const ReportInput& input) {
+  DataTable table;
+  table.caption = "Points on test day that one more hour brings";
+  table.head = {"one more hour of", "this week", "every week left", "where it pays"};
+  table.numeric = {false, true, true, false};
+  for (const YieldRow& row : input.plan.yield) {
+    table.rows.push_back({input.names.work(row.work), fmt::format("{:.1f}", row.now_total),
+                          fmt::format("{:.1f}", row.weeks_left_total), foreign(row.why)});
+  }
+  return html_table(table);
+}
+
+Markup given_up_markup(const ReportInput& input) {
+  if (input.plan.given_up.empty()) return {};
+  Markup items;
+  for (const GivenUp& one : input.plan.given_up) {
+    items += element("li", {},
+                     {fmt::format("{}, {}: ", input.names.event(one.event), input.names.work(one.work)),
+                      foreign(one.why)});
+  }
+  return element("h3", {}, "Given up for want of minutes") + element("ul", {}, items);
+}
+
+Markup glance_section(const ReportInput& input) {
+  const Plan& plan = input.plan;
+  std::string text =
+      fmt::format("{} min in a usual week, of {} there are.", plan.minutes_per_week, plan.minutes_available);
+  if (plan.least_minutes_for_target)
+    text += fmt::format(" The target needs at least {}.", *plan.least_minutes_for_target);
+  return paragraph(text + ' ' + optimality_text(plan.optimality)) + weeks_at_a_glance(plan, input.names) +
+         given_up_markup(input);
+}
+
+Markup weeks_section(const ReportInput& input) {
+  const DayMarks marks = marks_of(input.plan, input.entries, input.today);
+  Markup out;
+  for (const PlannedWeek& week : input.plan.weeks) out += week_markup(week, input.names, marks);
+  return out;
+}
+
+Markup assumptions_section(const Plan& plan) {
+  DataTable table;
+  table.caption = "Every default that was used";
+  table.head = {"what", "value", "status", "source"};
+  table.numeric = {false, true, false, false};
+  for (const Assumption& one : plan.assumptions)
+    table.rows.push_back({one.name, foreign(one.value), to_string(one.status), foreign(one.source)});
+  return html_table(table);
+}
+
+Markup closing_of(const Plan& plan) {
+  return paragraph(fmt::format("Made for {} as of {}. No data of this page has left it.", plan.candidate,
+                               io::say_date(plan.as_of))) +
+         paragraph("No medical advice: the official manual, your unit and licensed staff come first.");
+}
+
+std::string title_of(const ReportInput& input) {
+  return fmt::format("{}: {}, {}; test on {}, {}", input.plan.candidate, input.names.standard.title,
+                     input.names.category(input.plan.category), io::say_date(input.plan.test_date),
+                     weeks_until(input.plan.as_of, input.plan.test_date));
+}
+
+}  // namespace
+
+Markup list_markup(const std::vector<std::string>& items) {
+  Markup out;
+  for (const std::string& item : items) out += element("li", {}, foreign(item));
+  return element("ul", {}, out);
+}
+
+std::string html_report(const ReportInput& input) {
+  const Plan& plan = input.plan;
+  Page page;
+  page.title = title_of(input);
+  page.opening = answer_markup(input);
+  if (plan.refused.empty() || !plan.weeks.empty()) {
+    page.sections.push_back({"points", "Where the points come from", points_section(input)});
+    page.sections.push_back({"total", "The total", total_section(plan)});
+    if (!plan.yield.empty())
+      page.sections.push_back({"yield", "Where the next points are cheapest", yield_section(input)});
+    if (!plan.weeks.empty()) {
+      page.sections.push_back({"glance", "The weeks at a glance", glance_section(input)});
+      page.sections.push_back({"weeks", "Each week", weeks_section(input)});
+      page.sections.push_back({"course", "Loads and results over time", courses_markup(input)});
+    }
+  }
+  page.sections.push_back({"cautions", "Cautions", list_markup(plan.cautions)});
+  if (!plan.assumptions.empty())
+    page.sections.push_back({"assumptions", "What this rests on", assumptions_section(plan)});
+  page.closing = closing_of(plan);
+  return html_page(page);
+}
+
+std::string html_week(const ReportInput& input, const PlannedWeek& week) {
+  Page page;
+  page.title = title_of(input);
+  page.sections.push_back({"week", fmt::format("Week {} before the test", week.index),
+                           week_markup(week, input.names, marks_of(input.plan, input.entries, input.today))});
+  page.closing = list_markup(input.plan.cautions);
+  return html_page(page);
+}
+
+}  // namespace backplan::report
