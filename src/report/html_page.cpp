@@ -26,8 +26,9 @@ Markup contents_of(const std::vector<Section>& sections) {
 }
 
 Markup section_of(const Section& section) {
-  return element("section", {{"aria-labelledby", section.id}},
-                 {element("h2", {{"id", section.id}}, section.heading), section.body});
+  Attributes attributes{{"aria-labelledby", section.id}};
+  if (!section.on_paper) attributes.emplace_back("class", "screen");
+  return element("section", attributes, {element("h2", {{"id", section.id}}, section.heading), section.body});
 }
 
 }  // namespace
@@ -35,12 +36,12 @@ Markup section_of(const Section& section) {
 std::string html_page(const Page& page) {
   Markup sections;
   for (const Section& section : page.sections) sections += section_of(section);
-  const Markup body =
-      element("body", {},
-              {element("a", {{"class", "skip"}, {"href", "#answer"}}, "To the answer"),
-               element("header", {}, {element("h1", {}, page.title)}),
-               element("main", {{"id", "answer"}}, {page.opening, contents_of(page.sections), sections}),
-               element("footer", {}, page.closing)});
+  const Markup contents = page.alone ? Markup() : contents_of(page.sections);
+  const Markup body = element("body", page.alone ? Attributes{{"class", "alone"}} : Attributes{},
+                              {element("a", {{"class", "skip"}, {"href", "#answer"}}, "To the answer"),
+                               element("header", {}, {element("h1", {}, page.title)}),
+                               element("main", {{"id", "answer"}}, {page.opening, contents, sections}),
+                               element("footer", {}, page.closing)});
   return "<!DOCTYPE html>\n" + element("html", {{"lang", "en"}}, {head_of(page.title), body}).str() + '\n';
 }
 

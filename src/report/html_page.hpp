@@ -12,6 +12,7 @@ struct Section {
   std::string id;
   std::string heading;
   Markup body;
+  bool on_paper = true;  // false: left out in print
 };
 
 struct Page {
@@ -19,6 +20,7 @@ struct Page {
   Markup opening;     // after the h1, before the sections
   std::vector<Section> sections;
   Markup closing;
+  bool alone = false;  // one sheet: no list of contents, no page of its own for a week
 };
 
 [[nodiscard]] std::string html_page(const Page& page);

@@ -164,8 +164,8 @@ Markup total_section(const Plan& plan) {
                           fmt::format("{:.1f} %", kPercent * std::clamp(above, 0.0, 1.0))});
     above -= bin.p;
   }
-  const Markup figure = element(
-      "figure", {}, {element("figcaption", {}, "The total on test day"), svg_of(total_spread(plan))});
+  const Markup figure =
+      element("figure", {}, {element("figcaption", {}, "The total on test day"), svg_of(total_spread(plan))});
   return element("div", {{"class", "grid two"}}, {figure, html_table(table)});
 }
 
@@ -257,7 +257,7 @@ std::string html_report(const ReportInput& input) {
   }
   page.sections.push_back({"cautions", "Cautions", list_markup(plan.cautions)});
   if (!plan.assumptions.empty())
-    page.sections.push_back({"assumptions", "What this rests on", assumptions_section(plan)});
+    page.sections.push_back({"assumptions", "What this rests on", assumptions_section(plan), false});
   page.closing = closing_of(plan);
   return html_page(page);
 }
@@ -265,6 +265,7 @@ std::string html_report(const ReportInput& input) {
 std::string html_week(const ReportInput& input, const PlannedWeek& week) {
   Page page;
   page.title = title_of(input);
+  page.alone = true;
   page.sections.push_back({"week", fmt::format("Week {} before the test", week.index),
                            week_markup(week, input.names, marks_of(input.plan, input.entries, input.today))});
   page.closing = list_markup(input.plan.cautions);

@@ -102,15 +102,22 @@ footer{margin-top:2.5rem;border-top:3px solid var(--ink);padding-top:.75rem}
 
 constexpr std::string_view kPrint = R"css(
 html{font-size:9.5pt;line-height:1.3}
-body{max-width:none;padding:0}
-nav,.skip,.screen{display:none}
+body{max-width:none;padding:0 2px}
+header{padding-top:0}
+p,ul,dl{max-width:none}
+footer{margin-top:.75rem;font-size:8pt}
+nav,.skip,section.screen{display:none}
 h2{break-after:avoid;margin-top:1.2rem}
 h3,h4{break-after:avoid}
 .scroll{overflow:visible}
 figure,.week,.answer{border:1px solid var(--rule)}
-.grid{grid-template-columns:repeat(2,1fr)}
-figure svg{max-width:20rem}
+.grid{grid-template-columns:repeat(3,1fr);gap:.5rem}
+.two{grid-template-columns:repeat(2,1fr)}
+figure{padding:.4rem}
+.alone h2{margin-top:.5rem}
+#course{break-before:page}
 .week{break-before:page;break-inside:avoid;margin:0;font-size:8.5pt;line-height:1.25}
+.alone .week{break-before:auto;font-size:9pt}
 .days{display:block;columns:2;column-gap:1.5rem}
 a{text-decoration:none}
 @page{margin:14mm}
@@ -154,10 +161,12 @@ double contrast(const std::string& a, const std::string& b) {
 }
 
 std::string style_sheet() {
+  Palette on_white = light_palette();
+  on_white.paper = on_white.card;
   return fmt::format(
       ":root{{color-scheme:light dark;{0}}}\n@media (prefers-color-scheme:dark){{:root{{{1}}}}}\n{2}"
-      "@media print{{\n:root{{color-scheme:light;{0}}}\n{3}}}\n",
-      variables(light_palette()), variables(dark_palette()), kRules, kPrint);
+      "@media print{{\n:root{{color-scheme:light;{4}}}\n{3}}}\n",
+      variables(light_palette()), variables(dark_palette()), kRules, kPrint, variables(on_white));
 }
 
 }  // namespace backplan::report
