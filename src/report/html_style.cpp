@@ -40,6 +40,7 @@ html{background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,"Liberatio
 -webkit-text-size-adjust:100%}
 body{margin:0 auto;max-width:70rem;padding:0 1rem 3rem;background:var(--paper);color:var(--ink)}
 h1,h2,h3,h4{line-height:1.2;margin:0 0 .5rem;text-wrap:balance}
+h1,bdi,th[scope=row]{overflow-wrap:anywhere}
 h1{font-size:1.15rem;font-weight:600;color:var(--quiet)}
 h2{font-size:1.5rem;margin-top:2.5rem;padding-top:.75rem;border-top:3px solid var(--ink)}
 h3{font-size:1.1rem;margin-top:1.25rem}
@@ -117,10 +118,11 @@ figure{padding:.4rem}
 .alone h2{margin-top:.5rem}
 #course{break-before:page}
 .week{break-before:page;break-inside:avoid;margin:0;font-size:8.5pt;line-height:1.25}
-.alone .week{break-before:auto;font-size:9pt}
+.alone .week{break-before:auto;padding:.4rem}
+.alone ul{margin:.25rem 0}
 .days{display:block;columns:2;column-gap:1.5rem}
 a{text-decoration:none}
-@page{margin:14mm}
+@page{margin:12mm}
 )css";
 
 }  // namespace

@@ -107,7 +107,9 @@ io::CalendarFile plan_calendar(const Plan& plan, const Names& names, const Calen
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
       if (!has_work(day)) continue;
-      calendar.events.push_back({key_of(plan, day.date), day.date, wishes.starts, minutes_of(day),
+      // What has no length (rest before the test, a test) has no hour either.
+      const auto starts = minutes_of(day) > 0 ? wishes.starts : std::nullopt;
+      calendar.events.push_back({key_of(plan, day.date), day.date, starts, minutes_of(day),
                                  summary_of(day, names), description_of(day, names), false});
     }
   }

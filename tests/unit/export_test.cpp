@@ -1,0 +1,182 @@
+// `backplan export`: pages, calendars and sheets from a plan, and what they do with odd names and full disks.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <regex>
+#include <set>
+#include <string>
+
+#include "support/command.hpp"
+#include "support/temporary_folder.hpp"
+#include "support/text.hpp"
+
+namespace backplan::cli {
+namespace {
+
+using support::Answer;
+using support::army_candidate;
+using support::holds;
+using support::run_command;
+using test::TemporaryFolder;
+
+constexpr const char* kToday = "2026-12-01";
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const std::size_t at = text.find(from);
+  EXPECT_NE(at, std::string::npos) << from;
+  return at == std::string::npos ? text : text.replace(at, from.size(), to);
+}
+
+// A folder with a plan.
+class Exports : public ::testing::Test {
+ protected:
+  void plan(const std::string& candidate = army_candidate(), const std::string& today = kToday) {
+    folder.write("candidate.json", candidate);
+    const Answer answer = run_command({"plan", "-C", folder.path().string(), "--as-of", today});
+    ASSERT_LE(answer.code, 1) << answer.err;
+  }
+  Answer run(std::vector<std::string> words) {
+    words.insert(words.begin(), "export");
+    words.insert(words.end(), {"-C", folder.path().string(), "--as-of", kToday});
+    return run_command(words);
+  }
+  // The export on standard output.
+  std::string printed(const std::string& kind, std::vector<std::string> more = {}) {
+    more.insert(more.begin(), {kind, "-o", "-"});
+    const Answer answer = run(more);
+    EXPECT_EQ(answer.code, 0) << answer.err;
+    return answer.out;
+  }
+  TemporaryFolder folder;
+};
+
+std::set<std::string> all_of(const std::string& text, const std::string& pattern) {
+  const std::regex regex(pattern);
+  std::set<std::string> found;
+  for (std::sregex_iterator at(text.begin(), text.end(), regex), end; at != end; ++at)
+    found.insert(at->str());
+  return found;
+}
+
+TEST_F(Exports, ThePageOpensWithTheAnswerAndFetchesNothing) {
+  plan();
+  const std::string page = printed("html");
+  EXPECT_TRUE(holds(page, "<!DOCTYPE html>"));
+  const std::size_t answer = page.find("class=\"verdict\"");
+  ASSERT_NE(answer, std::string::npos);
+  EXPECT_LT(answer, page.find("<h2"));
+  EXPECT_TRUE(holds(page, "default-src &#39;none&#39;"));
+  EXPECT_FALSE(holds(page, "<script"));
+  EXPECT_FALSE(holds(page, "http://"));
+  EXPECT_FALSE(holds(page, "https://"));
+  EXPECT_FALSE(holds(page, "url("));
+  EXPECT_FALSE(holds(page, "@import"));
+  EXPECT_FALSE(holds(page, "1998-04-17")) << "a birth date";
+}
+
+TEST_F(Exports, EachIdIsUniqueAndEachPictureSaysWhatItShows) {
+  plan();
+  const std::string page = printed("html");
+  const std::regex id(" id=\"([^\"]+)\"");
+  std::set<std::string> ids;
+  for (std::sregex_iterator at(page.begin(), page.end(), id), end; at != end; ++at)
+    EXPECT_TRUE(ids.insert((*at)[1].str()).second) << (*at)[1].str();
+  const std::regex labels("aria-labelledby=\"([^\" ]+)( [^\"]+)?\"");
+  for (std::sregex_iterator at(page.begin(), page.end(), labels), end; at != end; ++at)
+    EXPECT_EQ(ids.count((*at)[1].str()), 1U) << (*at)[1].str();
+  EXPECT_TRUE(holds(page, "<title id=\"ladder-MDL-title\">"));
+  EXPECT_TRUE(holds(page, "The target is"));
+}
+
+TEST_F(Exports, ARefusalIsAPageTooAndSaysSoFirst) {
+  plan(replaced(army_candidate(), "\"week\"", "\"medical\": {\"status\": \"pregnant\"}, \"week\""));
+  const std::string page = printed("html");
+  EXPECT_TRUE(holds(page, "No plan is made"));
+  EXPECT_FALSE(holds(page, "Each week"));
+}
+
+TEST_F(Exports, OneWeekIsASheetOfItsOwn) {
+  plan();
+  const std::string page = printed("html", {"--week", "6"});
+  EXPECT_TRUE(holds(page, "Week 6"));
+  EXPECT_FALSE(holds(page, "Week 7"));
+  const Answer none = run({"html", "-o", "-", "--week", "60"});
+  EXPECT_EQ(none.code, 2);
+  EXPECT_TRUE(holds(none.err, "no week 60"));
+}
+
+TEST_F(Exports, TheSameEveryTime) {
+  plan();
+  for (const char* kind : {"html", "ics", "csv", "xlsx"}) EXPECT_EQ(printed(kind), printed(kind)) << kind;
+}
+
+TEST_F(Exports, OddNamesAreTextEverywhere) {
+  const std::string id =
+      "<b onload=\\\"x\\\">O'Neil</b> \\u05d0\\u05d1 \\ud83c\\udfc3";
+  plan(replaced(army_candidate(), "\"A-07\"", "\"" + id + "\""));
+  const std::string page = printed("html");
+  EXPECT_FALSE(holds(page, "<b onload"));
+  EXPECT_TRUE(holds(page, "&lt;b onload"));
+  const std::string calendar = printed("ics");
+  EXPECT_TRUE(holds(calendar, "\U0001F3C3"));
+}
+
+TEST_F(Exports, ACalendarKeepsItsEventsOverPlans) {
+  plan();
+  const std::string first = printed("ics");
+  EXPECT_TRUE(holds(first, "SEQUENCE:0\r\n"));
+  plan();
+  EXPECT_EQ(printed("ics"), first) << "planned again with nothing new";
+  // A day less in the week: its events are cancelled under their old UIDs.
+  plan(replaced(army_candidate(), "\"thu\": 60", "\"thu\": 0"));
+  const std::string second = printed("ics");
+  EXPECT_TRUE(holds(second, "SEQUENCE:1\r\n"));
+  EXPECT_TRUE(holds(second, "STATUS:CANCELLED\r\n"));
+  const auto uids = [](const std::string& text) { return all_of(text, "UID:[0-9a-f-]+"); };
+  const auto before = uids(first);
+  const auto after = uids(second);
+  for (const std::string& uid : before) EXPECT_EQ(after.count(uid), 1U) << uid;
+}
+
+TEST_F(Exports, SheetsHaveARowForEveryBlock) {
+  plan();
+  const std::string csv = printed("csv");
+  const std::string plan_json = folder.read("plan.json");
+  const auto times = [](const std::string& text, const std::string& part) {
+    std::size_t n = 0;
+    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
+    return n;
+  };
+  EXPECT_EQ(times(csv, "\r\n"), times(plan_json, "\"prescription\"") + 1);
+}
+
+TEST_F(Exports, AFileThatCannotBeWrittenLeavesNothingBehind) {
+  plan();
+  const std::string before = folder.names();
+  const Answer answer = run({"html", "-o", (folder.path() / "none" / "plan.html").string()});
+  EXPECT_EQ(answer.code, 73);
+  EXPECT_EQ(folder.names(), before);
+}
+
+TEST_F(Exports, AskForWhatIsMissing) {
+  plan();
+  const Answer no_file = run({"html"});
+  EXPECT_EQ(no_file.code, 2);
+  EXPECT_TRUE(holds(no_file.err, "-o FILE"));
+  for (const char* time : {"6:30", "24:00", "06:60", "ab:cd"}) {
+    EXPECT_EQ(run({"ics", "-o", "-", "--at", time}).code, 2) << time;
+  }
+  std::filesystem::remove(folder.path() / "plan.json");
+  EXPECT_EQ(run({"html", "-o", "-"}).code, 66);
+}
+
+TEST_F(Exports, APlanOfANewerFormatIsRefusedWithAClearWord) {
+  plan();
+  folder.write("plan.json", replaced(folder.read("plan.json"), "backplan-plan/1", "backplan-plan/2"));
+  const Answer answer = run({"html", "-o", "-"});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_TRUE(holds(answer.err, "backplan-plan/2"));
+}
+
+}  // namespace
+}  // namespace backplan::cli
