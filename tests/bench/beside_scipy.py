@@ -5,7 +5,8 @@
 
 scipy gets the same rows: readings whitened by a dense Cholesky factor of their covariance, lower bounds as the
 logarithm of a normal distribution function, the priors as rows, and one call of least_squares for ln k and all
-else. It finds the mode only; the program also leaves rows out to judge them and integrates over k.
+else. It finds the mode only; the program also leaves rows out to judge them, gives those that are too far off
+less weight (so the two fits differ where any is flagged) and integrates over k.
 """
 import json
 import subprocess
@@ -62,7 +63,7 @@ def fit(task):
 def main():
     tasks = json.loads(subprocess.run([sys.argv[1]], check=True, capture_output=True, text=True).stdout)
     print(f"scipy {scipy.__version__}, numpy {numpy.__version__}")
-    print("event  rows  backplan ms  scipy ms  ratio  apart, in spreads of the level")
+    print("event  rows  backplan ms  scipy ms  ratio  flagged  apart, in spreads of the level")
     ours = theirs = 0.0
     for task in tasks:
         began = time.perf_counter()
@@ -71,7 +72,7 @@ def main():
         took = 1000.0 * (time.perf_counter() - began) / RUNS
         apart = (level - task["now"][0]) / numpy.sqrt(task["now"][1])
         print(f"{task['event']:5}  {len(task['rows']):4}  {task['ms']:11.2f}  {took:8.1f}  "
-              f"{took / task['ms']:5.1f}  {apart:+.2f}")
+              f"{took / task['ms']:5.1f}  {task['flagged']:7}  {apart:+.2f}")
         ours += task["ms"]
         theirs += took
     print(f"all          {ours:11.2f}  {theirs:8.1f}  {theirs / ours:5.1f}")

@@ -1,5 +1,6 @@
 // The fit of the two-year journal, event by event, as JSON: its rows and priors, what it found, and the time
 // it took. beside_scipy.py fits the same rows with a general-purpose library.
+#include <algorithm>
 #include <chrono>
 #include <iostream>
 
@@ -52,6 +53,7 @@ io::Json fitted(const EventRecord& record, double s_now) {
   json["v0"] = record.task.v0 ? io::Json({*record.task.v0, record.task.v0_sd}) : io::Json(nullptr);
   json["s_now"] = s_now;
   json["now"] = {now, square - now * now};
+  json["flagged"] = std::count(fit.flagged.begin(), fit.flagged.end(), true);
   json["ms"] = kMillisecondsInSecond * took.count() / kRuns;
   return json;
 }
