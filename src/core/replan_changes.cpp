@@ -101,8 +101,8 @@ class Explainer {
                                                         const PlannedDay* after) const {
     for (const Reason& one :
          {by_test(), by_calendar(date), by_off(date, before, after), by_figures(date, before, after),
-          by_gap(date), by_phase(date), by_recovery(date), by_missed(date), by_yield(before, after),
-          by_minutes(before, after), by_place(date)}) {
+          by_gap(date), by_phase(date), by_recovery(date), by_missed(date), by_work_lost(date),
+          by_yield(before, after), by_minutes(before, after), by_place(date)}) {
       if (one) return *one;
     }
     return {ChangeCause::refilled, "the week is filled anew from where you stand"};
@@ -233,6 +233,18 @@ class Explainer {
              fmt::format("{} planned {} of the last seven went without training and {} not made up; the "
                          "weeks grow from what was done",
                          missed_, missed_ == 1 ? "day" : "days", missed_ == 1 ? "is" : "are")}};
+  }
+
+  // Another day of the week lost work that is off; its minutes went here.
+  [[nodiscard]] Reason by_work_lost(Date date) const {
+    const PlannedWeek* before = week_of(old_, date);
+    if (before == nullptr) return std::nullopt;
+    for (const PlannedDay& day : before->days) {
+      if (day.date < now_.as_of) continue;
+      const Reason lost = by_off(day.date, &day, day_on(now_, day.date));
+      if (lost) return {{lost->first, lost->second + "; the week is filled anew"}};
+    }
+    return std::nullopt;
   }
 
   // Work in, work out: whose points an hour moved against the other's.
