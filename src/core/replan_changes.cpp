@@ -12,6 +12,7 @@
 namespace backplan {
 namespace {
 
+constexpr int kLostDays = 3;                // without training, of the last seven: the weeks ahead feel them
 constexpr int kRecoveryDays = 2;            // after hard work that was not planned
 constexpr int kDaysThatAreNotMadeUp = 14;   // after missed ones: the rest of this week and the next
 constexpr double kYieldWorthNaming = 0.05;  // points an hour
@@ -101,7 +102,7 @@ class Explainer {
                                                         const PlannedDay* after) const {
     for (const Reason& one :
          {by_test(), by_calendar(date), by_off(date, before, after), by_figures(date, before, after),
-          by_gap(date), by_phase(date), by_recovery(date), by_missed(date), by_work_lost(date),
+          by_gap(date), by_phase(date), by_recovery(date), by_work_lost(date), by_missed(date),
           by_yield(before, after), by_minutes(before, after), by_place(date)}) {
       if (one) return *one;
     }
@@ -228,11 +229,11 @@ class Explainer {
   }
 
   [[nodiscard]] Reason by_missed(Date date) const {
-    if (missed_ == 0 || (date - now_.as_of).count() >= kDaysThatAreNotMadeUp) return std::nullopt;
+    if (missed_ < kLostDays || (date - now_.as_of).count() >= kDaysThatAreNotMadeUp) return std::nullopt;
     return {{ChangeCause::missed,
-             fmt::format("{} planned {} of the last seven went without training and {} not made up; the "
+             fmt::format("{} planned days of the last seven went without training and are not made up; the "
                          "weeks grow from what was done",
-                         missed_, missed_ == 1 ? "day" : "days", missed_ == 1 ? "is" : "are")}};
+                         missed_)}};
   }
 
   // Another day of the week lost work that is off; its minutes went here.

@@ -232,16 +232,12 @@ PainRegion read_region(const JsonCursor& cursor, std::vector<Assumption>& list) 
   return region;
 }
 
-// "substitutes": {"intervals": {"value": {"work": [...]}, "source", "status"}, ...}
 void read_substitutes(const JsonCursor& pain, Rules& rules) {
-  const JsonCursor all = pain.required("substitutes");
-  if (!all.exists()) return;
-  for (const auto& [work, one] : all.members()) {
-    Figure figure(all, work, fmt::format("rules.pain.instead_of.{}", work), rules.assumptions);
-    if (!figure.value().exists()) continue;
-    figure.value().allow_only({"work"});
-    const auto words = read_words(figure.value().required("work"));
-    figure.list_as("work", words.empty() ? "nothing" : fmt::format("{}", fmt::join(words, ", ")));
+  const Figure figure(pain, "substitutes", "rules.pain.instead_of", rules.assumptions);
+  if (!figure.value().exists()) return;
+  for (const auto& [work, others] : figure.value().members()) {
+    const auto words = read_words(others);
+    figure.list_as(work, words.empty() ? "nothing" : fmt::format("{}", fmt::join(words, ", ")));
     rules.pain.substitutes[work] = words;
   }
 }
