@@ -6,12 +6,14 @@
 #include <cmath>
 #include <map>
 
+#include "backplan/check.hpp"
 #include "core/replan_changes.hpp"
 
 namespace backplan {
 namespace {
 
 constexpr int kSteadyDays = 3;  // of today and after that stay where nothing surprises
+constexpr int kDaysKept = 14;   // the week of today and, near its end, the next
 constexpr int kLostDays = 3;    // planned days of the last week without training: a lost week
 constexpr int kStallDays = 21;  // three weeks under the lower edge suggest another way
 constexpr int kStallSpan = 14;  // from the first to the last of the readings
@@ -38,6 +40,24 @@ std::vector<std::string> changed_terms(const Candidate& candidate, const Knowled
   if (old.target.total != target.total || old.target.each != target.each ||
       old.target.events != target.events)
     out.push_back("the target has changed");
+  return out;
+}
+
+// Work of the days that would stay which a profile, a pregnancy or the candidate has taken off since.
+std::vector<std::string> work_taken_off(const Candidate& candidate, const Knowledge& knowledge,
+                                        const Plan& old, Date as_of) {
+  std::vector<std::string> out;
+  for (Date date = as_of; date < as_of + Days(kDaysKept); date += Days(1)) {
+    const PlannedDay* day = day_on(old, date);
+    if (day == nullptr) continue;
+    for (const WorkOff& off : work_off(candidate, {}, knowledge.model, knowledge.rules.pain, date)) {
+      const bool planned = std::any_of(day->blocks.begin(), day->blocks.end(),
+                                       [&](const Block& block) { return block.work == off.work; });
+      const std::string reason =
+          fmt::format("{} is off: {}", knowledge.model.find_work(off.work)->name, off.why);
+      if (planned && std::count(out.begin(), out.end(), reason) == 0) out.push_back(reason);
+    }
+  }
   return out;
 }
 
@@ -81,6 +101,7 @@ std::vector<std::string> reasons_for(const Candidate& candidate, const Knowledge
   };
   for (const PainStop& stop : found.stops)
     out.push_back(fmt::format("pain ({}): work is off until it is gone", stop.region));
+  add(work_taken_off(candidate, knowledge, old, as_of));
   add(lost_days(history, old, as_of));
   add(surprising_levels(found.learnt, old, knowledge.standard, as_of));
   for (const Done& done : history.entries) {
@@ -209,6 +230,16 @@ Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of
   with.write_out = true;
   if (out.reasons.empty() && !history.empty()) with.keep_until = as_of + Days(kSteadyDays);
   out.ahead = make_plan(candidate, knowledge, as_of, history, with);
+  // Days that stay must still fit what has changed in the calendar; where they do not, nothing stays.
+  if (with.keep_until) {
+    const auto broken = check_plan(out.ahead, out.seen, knowledge.standard, knowledge.model, knowledge.rules);
+    if (!broken.empty()) {
+      out.reasons.push_back(fmt::format("the next days no longer fit as they were: on {}, {}",
+                                        date_words(broken.front().where), broken.front().what));
+      with.keep_until.reset();
+      out.ahead = make_plan(candidate, knowledge, as_of, history, with);
+    }
+  }
   out.plan = with_past(out.ahead, old);
   out.plan.basis = history.basis;
   out.changes = changes_between(old, out.ahead, out, knowledge, history);

@@ -307,6 +307,25 @@ TEST(Replan, GivesEachChangedSessionTheReasonThatHoldsForIt) {
   EXPECT_GT(others, 3);
 }
 
+// Nothing in the journal surprises; the profile and the calendar do.
+TEST(Replan, AProfileOrABlockedDayTomorrowLeavesNoDayAsItWas) {
+  const Date today = kBegin + Days(6);
+  Candidate profile = desk().candidate;
+  profile.medical.status = MedicalStatus::profile;
+  profile.medical.permitted = {"trunk", "push_up"};
+  profile.medical.until = today + Days(10);
+  const Replan off = replan(profile, desk().knowledge(), today, desk().followed(today));
+  EXPECT_TRUE(says(off.reasons, "not among what the profile permits"));
+  for (Date date = today; date <= *profile.medical.until; date += Days(1))
+    EXPECT_FALSE(had(off.ahead, date, "deadlift") || had(off.ahead, date, "intervals"));
+  desk().expect_sound(off);
+  Candidate busy = desk().candidate;
+  busy.blocked.push_back({today + Days(1), today + Days(1), BlockedKind::light, "range"});
+  const Replan blocked = replan(busy, desk().knowledge(), today, desk().followed(today));
+  EXPECT_TRUE(says(blocked.reasons, "no longer fit"));
+  desk().expect_sound(blocked);
+}
+
 TEST(Replan, ABlockedDayIsTheReasonForItsOwnChangeOnly) {
   const Date today = kBegin + Days(7);
   Candidate busy = desk().candidate;
