@@ -43,10 +43,17 @@ struct Target {
   double pass_confidence = 0.95;
 };
 
+// Days without any training, both inclusive.
+struct DaysOff {
+  Date from;
+  Date to;
+};
+
 struct TrainingNow {
   std::optional<int> hard_sessions;   // a week
-  std::optional<int> minutes;         // a week
+  std::optional<int> minutes;         // a week; before `off`, where that is lately
   std::optional<Metres> longest_run;  // in the last 30 days
+  std::optional<DaysOff> off;         // the latest two weeks or more that a journal leaves empty
 };
 
 struct DayOverride {

@@ -2,6 +2,7 @@
 // docs/journal.md; journal.jsonl is read by io/journal_reader, which has refused everything impossible.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <variant>
@@ -136,6 +137,8 @@ struct PainRules {
   int watch_entries = 3;            // on so many days,
   int watch_days = 7;               // or over so many days; at night or with a limp at once
   std::vector<PainRegion> regions;  // in order; the first whose word is in `where` counts
+  // By work kind: what may stand in for it while it is off, best first.
+  std::map<std::string, std::vector<std::string>> substitutes;
 };
 
 // Work that is off because of pain, from `since` until an entry says that the place is at level 0.

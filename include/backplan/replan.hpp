@@ -9,13 +9,33 @@
 #include "backplan/history.hpp"
 #include "backplan/planner.hpp"
 #include "backplan/progress.hpp"
+#include "backplan/work_off.hpp"
 
 namespace backplan {
+
+// What changed a day of training, from what leaves no choice to what is a matter of points.
+enum class ChangeCause {
+  test_moved,
+  calendar,  // blocked, or no longer
+  pain,
+  off,      // a profile, pregnancy, or work that the candidate avoids
+  figures,  // the same work with another load, pace or number
+  gap,      // a ramp after days without training
+  phase,    // another phase of the week
+  recovery,
+  missed,
+  yield,
+  minutes,
+  moved,  // the same work of the week on another day
+  refilled
+};
+[[nodiscard]] std::string to_string(ChangeCause cause);  // "test_moved", ...
 
 // A day of training that is not what the old plan had for it.
 struct SessionChange {
   Date date;
   std::string before, after;  // "deadlift day 45 min, push-ups 12 min"; "rest"
+  ChangeCause cause = ChangeCause::refilled;
   std::string why;
 };
 
@@ -37,6 +57,7 @@ struct Replan {
   std::vector<SessionChange> changes;
   std::vector<Stall> stalls;
   std::vector<PainStop> stops;
+  std::vector<WorkOff> off;  // today, by pain and all else, with what may stand in
 };
 
 // `history.plan` is the old plan. With no reason the week of today, and the week of the day after

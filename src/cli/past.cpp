@@ -34,14 +34,23 @@ Result<Plan> read_stored_plan(const Session& session) {
   return io::read_plan(text.value(), name);
 }
 
+Result<Standing> read_standing(const Session& session, const Standard& standard, const Model& model) {
+  const std::string name = session.file("journal.jsonl").string();
+  if (!store::is_file(name)) return Standing{};
+  const auto text = store::read_file(name, io::kMostJournalBytes);
+  if (!text.ok()) return text.faults();
+  const auto journal = io::read_journal(text.value(), name, {standard, model, session.as_of});
+  if (!journal.ok()) return journal.faults();
+  Standing standing = effective(journal.value());
+  tell_warnings(journal.value(), standing, session);
+  return standing;
+}
+
 Result<History> read_history(const Session& session, std::shared_ptr<const Workspace> files,
                              std::optional<Plan> plan) {
-  const JournalDesk desk(session, std::move(files));
-  const auto journal = desk.read();
-  if (!journal.ok()) return journal.faults();
-  const Standing standing = effective(journal.value());
-  tell_warnings(journal.value(), standing, session);
-  History history = history_of(standing, std::move(plan));
+  const auto standing = read_standing(session, files->standard, files->model);
+  if (!standing.ok()) return standing.faults();
+  History history = history_of(standing.value(), std::move(plan));
   history.basis = basis_of(session);
   return history;
 }

@@ -13,6 +13,11 @@ namespace backplan::cli {
 // plan.json; throws store::MissingInput where there is none.
 [[nodiscard]] Result<Plan> read_stored_plan(const Session& session);
 
+// What stands in the journal after its corrections; its warnings go to standard error. Empty where there is
+// no journal.
+[[nodiscard]] Result<Standing> read_standing(const Session& session, const Standard& standard,
+                                             const Model& model);
+
 // The journal after its corrections, beside the plan; its warnings go to standard error. Empty where there
 // is no journal.
 [[nodiscard]] Result<History> read_history(const Session& session, std::shared_ptr<const Workspace> files,

@@ -28,9 +28,10 @@ int replan(const Session& session) {
     store::write_atomically(session.file("plan.json"),
                             io::write_plan(found.plan, files.standard, BACKPLAN_VERSION));
   }
-  session.streams.out << (session.json()
-                              ? io::write_replan(found, old.value(), files.standard)
-                              : report::replan_text(found, old.value(), {files.standard, files.model}));
+  const report::DayNotes notes{report::marks_of(found.plan, history.value().entries, session.as_of), {}};
+  session.streams.out << (session.json() ? io::write_replan(found, old.value(), files.standard)
+                                         : report::replan_text(found, old.value(),
+                                                               {files.standard, files.model}, notes));
   return found.plan.enough ? kExitDone : kExitAnswerIsNo;
 }
 

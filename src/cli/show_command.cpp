@@ -1,7 +1,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 #include <ostream>
+#include <utility>
 
 #include "cli/commands.hpp"
 #include "cli/journal_desk.hpp"
@@ -10,6 +12,8 @@
 #include "io/journal_reader.hpp"
 #include "io/json_text.hpp"
 #include "io/plan_json.hpp"
+#include "io/readers.hpp"
+#include "report/log_text.hpp"
 #include "report/plan_text.hpp"
 #include "report/show_text.hpp"
 #include "store/files.hpp"
@@ -46,29 +50,54 @@ const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Dat
                                plan.weeks.front().index, plan.weeks.back().index));
 }
 
-// The journal beside the plan: what became of its days, and what pain has taken off before any new plan.
+// The journal and the candidate beside the plan: what became of its days, and what is off before any new
+// plan.
 struct Beside {
-  report::DayMarks marks;
+  report::DayNotes notes;
   std::vector<PainStop> stops;
 };
 
+std::string stops_text(const Beside& beside, const report::Names& names, Date today) {
+  const auto off = beside.notes.off.find(today);
+  return report::stops_text(beside.stops, names) + (off == beside.notes.off.end() || beside.stops.empty()
+                                                        ? ""
+                                                        : report::instead_text(off->second, names));
+}
+
+// A day as in the plan; blocks that are off say why.
+io::Json day_json(const PlannedDay& day, const Beside& beside) {
+  io::Json json = io::day_json(day);
+  for (std::size_t i = 0; i < day.blocks.size(); ++i) {
+    const WorkOff* off = report::off_on(beside.notes.off, day.date, day.blocks[i].work);
+    if (off == nullptr) continue;
+    json["blocks"][i]["off"] = off->why;
+    json["blocks"][i]["instead"] = off->instead;
+  }
+  if (const auto mark = beside.notes.marks.find(day.date); mark != beside.notes.marks.end())
+    json["mark"] = mark->second;
+  return json;
+}
+
 std::string week_answer(const PlannedWeek& week, const Plan& plan, const report::Names& names,
-                        const Beside& beside, Output output) {
-  if (output == Output::text) {
-    return report::pain_text(beside.stops, names) + report::week_text(week, names, beside.marks) + '\n' +
+                        const Beside& beside, const Session& session) {
+  if (!session.json()) {
+    return stops_text(beside, names, session.as_of) + report::week_text(week, names, beside.notes) + '\n' +
            report::cautions_text(plan);
   }
+  io::Json written = io::week_json(week);
+  written["days"] = io::Json::array();
+  for (const PlannedDay& day : week.days) written["days"].push_back(day_json(day, beside));
   io::Json json;
   json["candidate"] = plan.candidate;
-  json["weeks"] = io::Json::array({io::week_json(week)});
+  json["weeks"] = io::Json::array({written});
   return io::pretty(json);
 }
 
 std::string day_answer(Date date, const Plan& plan, const report::Names& names, const Beside& beside,
-                       Output output) {
-  if (output == Output::text) {
-    return report::pain_text(beside.stops, names) + report::day_text(plan, date, names, beside.marks) + '\n' +
-           report::cautions_text(plan);
+                       const Session& session) {
+  if (!session.json()) {
+    return stops_text(beside, names, session.as_of) + report::day_text(plan, date, names, beside.notes) +
+           '\n' + report::cautions_text(plan);
   }
   io::Json json;
   json["candidate"] = plan.candidate;
@@ -76,7 +105,7 @@ std::string day_answer(Date date, const Plan& plan, const report::Names& names, 
   json["days"] = io::Json::array();
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
-      if (day.date == date) json["days"].push_back(io::day_json(day));
+      if (day.date == date) json["days"].push_back(day_json(day, beside));
     }
   }
   return io::pretty(json);
@@ -92,7 +121,7 @@ std::string assumptions_answer(const Plan& plan, Output output) {
 
 std::string whole_text(const Plan& plan, const report::Names& names, const Beside& beside) {
   std::string text = report::weeks_text(plan, names) + '\n';
-  for (const PlannedWeek& week : plan.weeks) text += report::week_text(week, names, beside.marks) + '\n';
+  for (const PlannedWeek& week : plan.weeks) text += report::week_text(week, names, beside.notes) + '\n';
   return text + report::cautions_text(plan);
 }
 
@@ -102,22 +131,38 @@ void warn_of_changed_data(const Plan& plan, const Standard& standard, const Mode
                "`backplan plan` makes it anew", err);
 }
 
+// The candidate of the folder as it is now. None, with a warning, where it cannot be read: a plan on the wall
+// must not depend on it.
+std::optional<Candidate> candidate_beside(const Session& session, const report::Names& names) {
+  const std::string name = session.file("candidate.json").string();
+  if (!store::is_file(name)) return std::nullopt;
+  const auto text = store::read_file(name, io::kMostJsonBytes);
+  if (text.ok()) {
+    auto read = io::read_candidate(text.value(), name, names.standard, names.model, session.as_of,
+                                   io::TestOver::allowed);
+    if (read.ok()) return std::move(read).value();
+  }
+  tell_warning(name + " cannot be read: work that it takes off is not marked here",
+               "`backplan score` names its faults", session.streams.err);
+  return std::nullopt;
+}
+
 Result<Beside> read_beside(const Session& session, const Plan& plan, const report::Names& names,
                            const Library& library) {
-  const std::string name = session.file("journal.jsonl").string();
-  if (!store::is_file(name)) return Beside{};
-  const auto text = store::read_file(name, io::kMostJournalBytes);
-  if (!text.ok()) return text.faults();
-  const auto journal = io::read_journal(text.value(), name, {names.standard, names.model, session.as_of});
-  if (!journal.ok()) return journal.faults();
+  const auto standing = read_standing(session, names.standard, names.model);
+  if (!standing.ok()) return standing.faults();
   const auto rules = library.rules();
   if (!rules.ok()) return rules.faults();
-  const Standing standing = effective(journal.value());
-  tell_warnings(journal.value(), standing, session);
+  const PainRules& pain = rules.value().pain;
   std::vector<std::string> all_work;
   for (const WorkKind& kind : names.model.work) all_work.push_back(kind.id);
-  return Beside{report::marks_of(plan, standing.entries, session.as_of),
-                pain_stops(standing.entries, rules.value().pain, all_work, session.as_of)};
+  const std::vector<Done>& entries = standing.value().entries;
+  Beside out{{report::marks_of(plan, entries, session.as_of), {}},
+             pain_stops(entries, pain, all_work, session.as_of)};
+  const Candidate candidate = candidate_beside(session, names).value_or(Candidate{});
+  for (Date date = session.as_of; date < plan.test_date; date += Days(1))
+    out.notes.off[date] = work_off(candidate, out.stops, names.model, pain, date);
+  return out;
 }
 
 // plan.json as it is.
@@ -143,11 +188,10 @@ int show(const Session& session, const ShowOptions& options) {
   std::string answer;
   switch (options.part) {
     case ShowOptions::Part::week:
-      answer =
-          week_answer(wanted_week(plan, options, session.as_of), plan, names, beside.value(), session.output);
+      answer = week_answer(wanted_week(plan, options, session.as_of), plan, names, beside.value(), session);
       break;
     case ShowOptions::Part::day:
-      answer = day_answer(options.date.value_or(session.as_of), plan, names, beside.value(), session.output);
+      answer = day_answer(options.date.value_or(session.as_of), plan, names, beside.value(), session);
       break;
     case ShowOptions::Part::assumptions:
       answer = assumptions_answer(plan, session.output);

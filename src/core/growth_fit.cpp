@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <memory>
 
 #include "backplan/numeric.hpp"
@@ -24,14 +25,15 @@ constexpr int kMostRounds = 12;
 constexpr double kCurvatureStep = 0.05;  // in ln k
 constexpr double kNarrowest = 0.02;      // spread of ln k that the nodes are laid with
 
+// What does not change with k: the level, what readings have in common, and what was read.
+constexpr int kStill = 5;
+
 std::vector<double> design_of(const GrowthTask& task, double k) {
   std::vector<double> out;
+  out.reserve(task.rows.size() * kGrowthColumns);
   for (const GrowthRow& row : task.rows) {
-    out.push_back(row.headroom ? 0.0 : 1.0);
-    out.push_back(row.headroom ? 1.0 : growth_share(k, row.s));
-    out.push_back(row.setting);
-    out.push_back(row.conversion);
-    out.push_back(row.exponent);
+    const double growth = row.headroom ? 1.0 : growth_share(k, row.s);
+    out.insert(out.end(), {row.headroom ? 0.0 : 1.0, growth, row.setting, row.conversion, row.exponent});
   }
   return out;
 }
@@ -50,11 +52,14 @@ class Fitter {
     factor();
   }
 
-  // Bounds and the mode of k together, to a fixed point.
+  // Bounds and the mode of k together, to a fixed point. The mode is looked for everywhere once; while bounds
+  // settle it moves little.
   void settle() {
+    bool anywhere = true;
     for (int round = 0; round < kMostRounds; ++round) {
-      settle_bounds(numeric::exp(log_k_));
-      const double found = find_mode();
+      settle_bounds(numeric::exp(log_k_), kNearlySettled);
+      const double found = anywhere ? find_mode() : mode_nearby();
+      anywhere = false;
       const double change = std::fabs(found - log_k_);
       log_k_ = found;
       if (change < kSettled) break;
@@ -63,8 +68,10 @@ class Fitter {
   }
 
   // For one rate only.
-  void settle_bounds(double k) {
+  void settle_bounds(double k, double settled = kSettledSite) {
     const std::vector<double> design = design_of(task_, k);
+    double step = kSiteStep;
+    double last = std::numeric_limits<double>::infinity();
     for (int round = 0; round < kMostSiteRounds; ++round) {
       const LeftOut others = errors_->leave_one_out(design, targets(), fit_at(k));
       double change = 0.0;
@@ -74,29 +81,28 @@ class Fitter {
         const double variance = others.variance[i] - 1.0 / sites_[i].precision;
         const OneSidedSite next =
             site_of(others.mean[i], std::max(variance, kLeastVariance), row.y, row.variance);
-        change = std::max(change, approach(sites_[i], next));
+        change = std::max(change, approach(sites_[i], next, step));
       }
       factor();
-      if (change < kSettledSite) break;
+      if (change < settled) break;
+      if (change > last) step *= kOvershot;
+      last = change;
     }
   }
 
   [[nodiscard]] LinearFit fit_at(double k) const {
-    std::vector<double> right;
-    const std::vector<double> design = design_of(task_, k);
-    const std::vector<double> y = targets();
-    constexpr auto kColumns = static_cast<std::size_t>(kGrowthColumns);
-    for (std::size_t i = 0; i < y.size(); ++i) {
-      for (std::size_t c = 0; c < kColumns; ++c) right.push_back(design[i * kColumns + c]);
-      right.push_back(y[i]);
-    }
-    const auto white = errors_->whiten(right, kGrowthColumns + 1);
+    std::vector<double> growth;
+    growth.reserve(task_.rows.size());
+    for (const GrowthRow& row : task_.rows) growth.push_back(row.headroom ? 1.0 : growth_share(k, row.s));
+    growth = errors_->whiten(growth, 1);
     WhitenedRows rows;
     rows.columns = kGrowthColumns;
-    for (std::size_t i = 0; i < y.size(); ++i) {
-      const auto from = white.begin() + static_cast<std::ptrdiff_t>(i * (kColumns + 1));
-      rows.design.insert(rows.design.end(), from, from + kGrowthColumns);
-      rows.target.push_back(*(from + kGrowthColumns));
+    rows.design.reserve((growth.size() + kGrowthColumns) * kGrowthColumns);
+    rows.target.reserve(growth.size() + kGrowthColumns);
+    for (std::size_t i = 0; i < growth.size(); ++i) {
+      const double* still = &still_[i * kStill];
+      rows.design.insert(rows.design.end(), {still[0], growth[i], still[1], still[2], still[3]});
+      rows.target.push_back(still[4]);
     }
     if (task_.v0) add_prior(rows, kLevel, *task_.v0, task_.v0_sd);
     add_prior(rows, kHeadroom, task_.h, task_.h_sd);
@@ -115,6 +121,16 @@ class Fitter {
     const double reach = kReach * task_.log_k_sd;
     return search_minimum([this](double x) { return -log_posterior(x); }, task_.log_k - reach,
                           task_.log_k + reach, kSteps, kWidth);
+  }
+
+  // The mode within a step of where it was; looked for everywhere if it has left.
+  [[nodiscard]] double mode_nearby() const {
+    const double step = 2.0 * kReach * task_.log_k_sd / kSteps;
+    const double reach = kReach * task_.log_k_sd;
+    if (log_k_ - step < task_.log_k - reach || log_k_ + step > task_.log_k + reach) return find_mode();
+    const double found = search_minimum([this](double x) { return -log_posterior(x); }, log_k_ - step,
+                                        log_k_ + step, 2, kWidth);
+    return std::fabs(found - log_k_) < 0.5 * step ? found : find_mode();
   }
 
   // Marks the reading that is furthest off, if it is too far; it then counts with a spread as large as it is
@@ -216,16 +232,72 @@ class Fitter {
       errors.push_back({row.bound ? 1.0 / sites_[i].precision : row.variance, row.stray, !row.headroom});
     }
     errors_ = std::make_unique<StrayingErrors>(errors);
+    const std::vector<double> y = targets();
+    std::vector<double> still;
+    still.reserve(y.size() * kStill);
+    for (std::size_t i = 0; i < y.size(); ++i) {
+      const GrowthRow& row = task_.rows[i];
+      still.insert(still.end(), {row.headroom ? 0.0 : 1.0, row.setting, row.conversion, row.exponent, y[i]});
+    }
+    still_ = errors_->whiten(still, kStill);
   }
 
   GrowthTask task_;
   double log_k_;
   std::vector<OneSidedSite> sites_;  // by row; used for bounds
   std::unique_ptr<StrayingErrors> errors_;
+  std::vector<double> still_;  // whitened with them, kStill a row
 };
+
+struct Point {
+  double x = 0.0, f = 0.0;
+};
+
+// From a point between `a` and `b` that is no worse than either.
+double bracketed_minimum(const std::function<double(double)>& f, double a, double b, Point best,
+                         double width) {
+  Point second = best;
+  Point third = best;
+  double last = 0.0;      // the step taken
+  double before = b - a;  // and the one before it: parabolas must halve it
+  const double least_step = 0.25 * width;
+  while (std::max(best.x - a, b - best.x) > 0.5 * width) {
+    const double r = (best.x - second.x) * (best.f - third.f);
+    const double q = (best.x - third.x) * (best.f - second.f);
+    const double above = (best.x - third.x) * q - (best.x - second.x) * r;
+    const double below = 2.0 * (q - r);
+    double step = below != 0.0 ? -above / below : 0.0;
+    const bool trusted =
+        below != 0.0 && std::fabs(step) < 0.5 * std::fabs(before) && best.x + step > a && best.x + step < b;
+    const double farther = best.x < 0.5 * (a + b) ? b - best.x : a - best.x;
+    before = trusted ? last : farther;
+    if (!trusted) step = (1.0 - kGolden) * farther;
+    // At the minimum: what is left is to close in from the side that is still open.
+    if (std::fabs(step) < least_step) step = farther < 0.0 ? -least_step : least_step;
+    last = step;
+    const Point tried{best.x + step, f(best.x + step)};
+    if (tried.f <= best.f) {
+      (step < 0.0 ? b : a) = best.x;
+      third = second;
+      second = best;
+      best = tried;
+    } else {
+      (step < 0.0 ? a : b) = tried.x;
+      if (tried.f <= second.f || second.x == best.x) {
+        third = second;
+        second = tried;
+      } else if (tried.f <= third.f || third.x == best.x || third.x == second.x) {
+        third = tried;
+      }
+    }
+  }
+  return best.x;
+}
 
 }  // namespace
 
+// After the equal steps: the minimum of the parabola through the three best points where that is a step to
+// trust, else a golden section (Brent 1973, Algorithms for Minimization without Derivatives, chapter 5).
 double search_minimum(const std::function<double(double)>& f, double low, double high, int steps,
                       double width) {
   const double step = (high - low) / steps;
@@ -238,28 +310,9 @@ double search_minimum(const std::function<double(double)>& f, double low, double
       best = i;
     }
   }
-  double a = low + std::max(0, best - 1) * step;
-  double b = low + std::min(steps, best + 1) * step;
-  double left = b - kGolden * (b - a);
-  double right = a + kGolden * (b - a);
-  double f_left = f(left);
-  double f_right = f(right);
-  while (b - a > width) {
-    if (f_left <= f_right) {
-      b = right;
-      right = left;
-      f_right = f_left;
-      left = b - kGolden * (b - a);
-      f_left = f(left);
-    } else {
-      a = left;
-      left = right;
-      f_left = f_right;
-      right = a + kGolden * (b - a);
-      f_right = f(right);
-    }
-  }
-  return 0.5 * (a + b);
+  const double a = low + std::max(0, best - 1) * step;
+  const double b = low + std::min(steps, best + 1) * step;
+  return bracketed_minimum(f, a, b, {low + best * step, least}, width);
 }
 
 ProjectedFit fit_rate(const std::function<WhitenedRows(double)>& rows_at, double lowest_rate,

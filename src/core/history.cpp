@@ -20,6 +20,30 @@ std::vector<DayDone> last_days(const std::vector<DayDone>& days, int back) {
   return {days.end() - static_cast<std::ptrdiff_t>(count), days.end()};
 }
 
+// The latest run of days without training of two weeks or more.
+std::optional<DaysOff> days_off(const std::vector<DayDone>& days, Date begins) {
+  std::optional<DaysOff> out;
+  int run = 0;
+  for (std::size_t i = 0; i < days.size(); ++i) {
+    run = days[i].minutes > 0.0 ? 0 : run + 1;
+    if (run < kRampDays) continue;
+    const Date date = begins + Days(static_cast<int>(i));
+    out = DaysOff{date - Days(run - 1), date};
+  }
+  return out;
+}
+
+// The two weeks that tell what is usual: the last ones, or those before days off that they would meet. None
+// where the record is too short to tell.
+std::vector<DayDone> usual_days(const std::vector<DayDone>& days, const std::optional<DaysOff>& off,
+                                Date begins) {
+  std::vector<DayDone> until = days;
+  if (off && (begins + Days(static_cast<int>(days.size())) - off->to).count() <= kRampDays)
+    until.resize(static_cast<std::size_t>((off->from - begins).count()));
+  return until.size() < static_cast<std::size_t>(kDaysInWeek) ? std::vector<DayDone>{}
+                                                              : last_days(until, kRampDays);
+}
+
 int hard_days(const std::vector<DayDone>& days) {
   return static_cast<int>(std::count_if(days.begin(), days.end(), [](const DayDone& d) { return d.hard; }));
 }
@@ -53,11 +77,14 @@ Candidate as_trained(const Candidate& candidate, const Model& model, const Histo
   const bool whole_month = days.size() >= static_cast<std::size_t>(kLongestRunDays);
   if (whole_month || longest > candidate.now.longest_run.value_or(Metres(0.0))) out.now.longest_run = longest;
   if (days.size() < static_cast<std::size_t>(kDaysInWeek)) return out;
+  out.now.off = days_off(days, *history.begins);
+  if (const auto usual = usual_days(days, out.now.off, *history.begins); !usual.empty()) {
+    double minutes = 0.0;
+    for (const DayDone& day : usual) minutes += day.minutes;
+    out.now.minutes =
+        static_cast<int>(std::floor(minutes * kDaysInWeek / static_cast<double>(usual.size()) + 0.5));
+  }
   const auto weeks = last_days(days, kRampDays);
-  double minutes = 0.0;
-  for (const DayDone& day : weeks) minutes += day.minutes;
-  out.now.minutes =
-      static_cast<int>(std::floor(minutes * kDaysInWeek / static_cast<double>(weeks.size()) + 0.5));
   // At most one more than the larger of the last two weeks: so the larger one is where the ramp starts.
   const auto last = last_days(days, kDaysInWeek);
   const std::vector<DayDone> before(weeks.begin(), weeks.end() - static_cast<std::ptrdiff_t>(last.size()));

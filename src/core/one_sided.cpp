@@ -10,7 +10,6 @@ namespace {
 
 constexpr double kTail = -4.0;      // below this the distribution function has lost digits
 constexpr int kFractionTerms = 60;  // of the continued fraction: rounding is reached before
-constexpr double kStep = 0.5;       // sites change together, so they go half of the way
 
 }  // namespace
 
@@ -38,13 +37,13 @@ OneSidedSite site_of(double mean, double variance, double bound, double noise) {
   return site;
 }
 
-double approach(OneSidedSite& site, const OneSidedSite& next) {
+double approach(OneSidedSite& site, const OneSidedSite& next, double step) {
   const double by_precision = std::fabs(next.precision - site.precision) / next.precision;
   const double by_mean = std::fabs(next.mean - site.mean) * std::sqrt(next.precision);
   // In natural parameters, in which readings add up.
-  const double precision = site.precision + kStep * (next.precision - site.precision);
+  const double precision = site.precision + step * (next.precision - site.precision);
   const double product =
-      site.precision * site.mean + kStep * (next.precision * next.mean - site.precision * site.mean);
+      site.precision * site.mean + step * (next.precision * next.mean - site.precision * site.mean);
   site = {precision, product / precision};
   return std::max(by_precision, by_mean);
 }

@@ -7,6 +7,7 @@
 #include "backplan/evidence.hpp"
 #include "backplan/prescription.hpp"
 #include "backplan/score.hpp"
+#include "core/proven.hpp"
 
 namespace backplan {
 namespace {
@@ -23,7 +24,7 @@ struct Run {
 class Writer {
  public:
   Writer(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
-         const Knowledge& knowledge, Date as_of)
+         const Knowledge& knowledge, Date as_of, const History& history)
       : plan_(plan),
         season_(season),
         planner_(planner),
@@ -36,7 +37,7 @@ class Writer {
     base_.model = &knowledge.model;
     base_.run_growth = knowledge.rules.longest_run_growth;
     base_.run_floor = knowledge.rules.longest_run_floor;
-    note_proven();
+    base_.proven = proven_results(candidate, knowledge.standard, knowledge.model, history, as_of);
     note_goals();
     note_pays();
   }
@@ -70,15 +71,6 @@ class Writer {
   [[nodiscard]] double expected(std::size_t e) const {
     const EventState& state = planner_.states()[e];
     return result_of(state.mean(so_far_.s[e], so_far_.loss[e]), state.event->direction);
-  }
-
-  void note_proven() {
-    // The latest result that was really shown, not guessed.
-    for (const DatedResult& result : candidate_.results) {
-      const Event* event = knowledge_.standard.find_event(result.event);
-      if (event == nullptr || result.setting == Setting::estimate) continue;
-      base_.proven[event->model_event] = result.value;
-    }
   }
 
   void note_goals() {
@@ -249,8 +241,8 @@ class Writer {
 }  // namespace
 
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
-                 const Knowledge& knowledge, Date as_of) {
-  Writer(plan, season, planner, candidate, knowledge, as_of).run();
+                 const Knowledge& knowledge, Date as_of, const History& history) {
+  Writer(plan, season, planner, candidate, knowledge, as_of, history).run();
 }
 
 void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner) {

@@ -7,7 +7,7 @@
 namespace backplan {
 
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
-                 const Knowledge& knowledge, Date as_of);
+                 const Knowledge& knowledge, Date as_of, const History& history);
 void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner);
 void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
                     const Candidate& candidate, const Knowledge& knowledge);

@@ -224,7 +224,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   }
   plan.enough = holds(plan.outlook, candidate.target);
   if (options.write_out) {
-    write_weeks(plan, season, planner, candidate, knowledge, as_of);
+    write_weeks(plan, season, planner, candidate, knowledge, as_of, history);
     restore_kept_days(plan, beginning.kept);
     plan.yield = yield_rows(planner, candidate, knowledge);
     write_given_up(plan, season, planner);

@@ -6,64 +6,20 @@
 #include <cmath>
 #include <map>
 
+#include "backplan/check.hpp"
+#include "core/replan_changes.hpp"
+
 namespace backplan {
 namespace {
 
 constexpr int kSteadyDays = 3;  // of today and after that stay where nothing surprises
+constexpr int kDaysKept = 14;   // the week of today and, near its end, the next
 constexpr int kLostDays = 3;    // planned days of the last week without training: a lost week
 constexpr int kStallDays = 21;  // three weeks under the lower edge suggest another way
 constexpr int kStallSpan = 14;  // from the first to the last of the readings
 constexpr int kStallReadings = 3;
 constexpr double kZ80 = 1.2815515655446004;  // the lower edge of 8 in 10
 constexpr double kFeeds = 0.4;               // transfer from which a kind counts as work for an event
-
-std::string day_words(const PlannedDay* day, const Model& model) {
-  if (day == nullptr || day->blocks.empty()) return "rest";
-  std::string text;
-  for (const Block& block : day->blocks) {
-    const WorkKind* kind = model.find_work(block.work);
-    text += fmt::format("{}{} {} min", text.empty() ? "" : ", ", kind != nullptr ? kind->name : block.work,
-                        block.minutes);
-  }
-  return text;
-}
-
-const PlannedDay* day_on(const Plan& plan, Date date) {
-  for (const PlannedWeek& week : plan.weeks) {
-    for (const PlannedDay& day : week.days) {
-      if (day.date == date) return &day;
-    }
-  }
-  return nullptr;
-}
-
-bool trained_on(const History& history, Date date) {
-  return std::any_of(history.entries.begin(), history.entries.end(), [&](const Done& done) {
-    return done.date == date && !std::holds_alternative<Missed>(done.what) &&
-           !std::holds_alternative<Pain>(done.what);
-  });
-}
-
-std::string date_words(Date date) {
-  const std::chrono::year_month_day day(date);
-  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(day.year()), static_cast<unsigned>(day.month()),
-                     static_cast<unsigned>(day.day()));
-}
-
-// What the old plan expected of an event at a day: the milestone of the last week that ended before it.
-std::optional<double> expected_on(const Plan& old, const std::string& event, Date date) {
-  std::optional<double> out;
-  for (const EventOutlook& now : old.outlook.events) {
-    if (now.event == event) out = now.now_result;
-  }
-  for (const PlannedWeek& week : old.weeks) {
-    if (week.starts + Days(week.days_long) > date) break;
-    for (const Milestone& milestone : week.milestones) {
-      if (milestone.event == event) out = milestone.result;
-    }
-  }
-  return out;
-}
 
 // What the candidate or the standard has changed since the old plan.
 std::vector<std::string> changed_terms(const Candidate& candidate, const Knowledge& knowledge,
@@ -84,6 +40,24 @@ std::vector<std::string> changed_terms(const Candidate& candidate, const Knowled
   if (old.target.total != target.total || old.target.each != target.each ||
       old.target.events != target.events)
     out.push_back("the target has changed");
+  return out;
+}
+
+// Work of the days that would stay which a profile, a pregnancy or the candidate has taken off since.
+std::vector<std::string> work_taken_off(const Candidate& candidate, const Knowledge& knowledge,
+                                        const Plan& old, Date as_of) {
+  std::vector<std::string> out;
+  for (Date date = as_of; date < as_of + Days(kDaysKept); date += Days(1)) {
+    const PlannedDay* day = day_on(old, date);
+    if (day == nullptr) continue;
+    for (const WorkOff& off : work_off(candidate, {}, knowledge.model, knowledge.rules.pain, date)) {
+      const bool planned = std::any_of(day->blocks.begin(), day->blocks.end(),
+                                       [&](const Block& block) { return block.work == off.work; });
+      const std::string reason =
+          fmt::format("{} is off: {}", knowledge.model.find_work(off.work)->name, off.why);
+      if (planned && std::count(out.begin(), out.end(), reason) == 0) out.push_back(reason);
+    }
+  }
   return out;
 }
 
@@ -127,6 +101,7 @@ std::vector<std::string> reasons_for(const Candidate& candidate, const Knowledge
   };
   for (const PainStop& stop : found.stops)
     out.push_back(fmt::format("pain ({}): work is off until it is gone", stop.region));
+  add(work_taken_off(candidate, knowledge, old, as_of));
   add(lost_days(history, old, as_of));
   add(surprising_levels(found.learnt, old, knowledge.standard, as_of));
   for (const Done& done : history.entries) {
@@ -181,47 +156,6 @@ std::vector<Stall> stalls_in(const History& history, const Knowledge& knowledge,
       if (share != kind.transfer.end() && share->second >= kFeeds) stall.instead.push_back(kind.id);
     }
     out.push_back(std::move(stall));
-  }
-  return out;
-}
-
-bool same_session(const PlannedDay* a, const PlannedDay* b) {
-  const auto blocks = [](const PlannedDay* day) {
-    return day == nullptr ? std::vector<Block>{} : day->blocks;
-  };
-  const auto before = blocks(a);
-  const auto after = blocks(b);
-  return std::equal(before.begin(), before.end(), after.begin(), after.end(),
-                    [](const Block& x, const Block& y) {
-                      return x.work == y.work && x.size == y.size && x.rehearsal == y.rehearsal &&
-                             x.prescription == y.prescription;
-                    });
-}
-
-bool same_blocks(const PlannedDay* a, const PlannedDay* b) {
-  if (a == nullptr || b == nullptr) return a == b;
-  return std::equal(a->blocks.begin(), a->blocks.end(), b->blocks.begin(), b->blocks.end(),
-                    [](const Block& x, const Block& y) {
-                      return x.work == y.work && x.size == y.size && x.rehearsal == y.rehearsal;
-                    });
-}
-
-std::vector<SessionChange> changes_between(const Plan& old, const Plan& now, const Model& model, Date as_of,
-                                           const std::vector<std::string>& reasons) {
-  std::vector<SessionChange> out;
-  const Date last = std::max(old.test_date, now.test_date);
-  for (Date date = as_of; date < last; date += Days(1)) {
-    const PlannedDay* before = date < old.test_date ? day_on(old, date) : nullptr;
-    const PlannedDay* after = day_on(now, date);
-    if (same_session(before, after)) continue;
-    SessionChange change{date, day_words(before, model), day_words(after, model), {}};
-    if (same_blocks(before, after)) {
-      change.why = "load or pace set by what was shown since";
-    } else {
-      change.why =
-          reasons.empty() ? "the weeks ahead were filled anew from where you stand" : reasons.front();
-    }
-    out.push_back(std::move(change));
   }
   return out;
 }
@@ -285,6 +219,7 @@ Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of
   std::vector<std::string> all_work;
   for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
   out.stops = pain_stops(history.entries, knowledge.rules.pain, all_work, as_of);
+  out.off = work_off(candidate, out.stops, knowledge.model, knowledge.rules.pain, as_of);
   if (!history.basis.empty() && old.basis == history.basis && old.as_of == as_of) {
     out.unchanged = true;
     out.plan = old;
@@ -295,9 +230,19 @@ Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of
   with.write_out = true;
   if (out.reasons.empty() && !history.empty()) with.keep_until = as_of + Days(kSteadyDays);
   out.ahead = make_plan(candidate, knowledge, as_of, history, with);
+  // Days that stay must still fit what has changed in the calendar; where they do not, nothing stays.
+  if (with.keep_until) {
+    const auto broken = check_plan(out.ahead, out.seen, knowledge.standard, knowledge.model, knowledge.rules);
+    if (!broken.empty()) {
+      out.reasons.push_back(fmt::format("the next days no longer fit as they were: on {}, {}",
+                                        date_words(broken.front().where), broken.front().what));
+      with.keep_until.reset();
+      out.ahead = make_plan(candidate, knowledge, as_of, history, with);
+    }
+  }
   out.plan = with_past(out.ahead, old);
   out.plan.basis = history.basis;
-  out.changes = changes_between(old, out.ahead, knowledge.model, as_of, out.reasons);
+  out.changes = changes_between(old, out.ahead, out, knowledge, history);
   out.stalls = stalls_in(history, knowledge, as_of);
   return out;
 }

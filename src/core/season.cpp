@@ -9,6 +9,7 @@
 namespace backplan {
 namespace {
 
+constexpr double kBeyondAnyDose = 1e3;   // stimulus at which every dose curve has levelled off
 constexpr double kLightSpellLoss = 0.5;  // light duty loses half of what rest loses (judgement)
 
 int open_days(const Calendar& calendar, int first, int count) {
@@ -80,50 +81,29 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
   too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days;
   set_fixed_losses();
   lay_out_weeks();
-  const Category& category = *knowledge.standard.find_category(candidate.category);
+}
+
+const std::vector<EventValue>& SeasonPlanner::values() {
+  if (!values_.empty()) return values_;
+  const Category& category = *knowledge_.standard.find_category(candidate_.category);
+  const ValueModel& value = knowledge_.model.value;
   for (std::size_t e = 0; e < states_.size(); ++e) {
     double most_s = 0.0;
     double most_loss = 0.0;
     for (const Segment& segment : segments_) {
-      most_s += segment.counted[e] * tables_.gain(e, 1e3);
+      most_s += segment.counted[e] * tables_.gain(e, kBeyondAnyDose);
       most_loss += segment.counted[e] * tables_.loss(e, 0.0);
     }
-    const bool own = candidate.target.events.count(states_[e].event->id) > 0;
+    const bool own = candidate_.target.events.count(states_[e].event->id) > 0;
     const AbilityScale scale(*states_[e].scale, pass_minimum(category));
-    values_.emplace_back(states_[e], scale, own ? knowledge.model.value.own_target_weight : 1.0,
-                         knowledge.model.value.below_minimum_cost, most_s, most_loss);
+    values_.emplace_back(states_[e], scale, own ? value.own_target_weight : 1.0, value.below_minimum_cost,
+                         most_s, most_loss);
   }
+  return values_;
 }
 
 void SeasonPlanner::set_fixed_losses() {
   for (EventState& state : states_) state.fixed_loss = fixed_loss_of(state, candidate_, as_of_);
-}
-
-void SeasonPlanner::note_ramps() {
-  const Rules& rules = knowledge_.rules;
-  week_share_.assign(weeks_.size(), 1.0);
-  const auto ramp_from = [&](Date day, const std::vector<double>& shares) {
-    std::size_t step = 0;
-    for (std::size_t w = 0; w < weeks_.size() && step < shares.size(); ++w) {
-      const Date ends =
-          calendar_.days()[static_cast<std::size_t>(weeks_[w].first + weeks_[w].count - 1)].date;
-      if (ends < day || open_days(calendar_, weeks_[w].first, weeks_[w].count) == 0) continue;
-      week_share_[w] = std::min(week_share_[w], shares[step++]);
-    }
-  };
-  const TrainingNow& now = candidate_.now;
-  const bool untrained = now.minutes ? *now.minutes < rules.untrained_under_minutes
-                                     : candidate_.background == Background::new_to_training;
-  if (untrained) ramp_from(as_of_, rules.untrained_shares);
-  for (const BlockedSpell& spell : candidate_.blocked) {
-    if (spell.to < as_of_) continue;
-    const auto days = (spell.to - spell.from).count() + 1;
-    if (days >= rules.off_days_for_untrained) {
-      ramp_from(spell.to + Days(1), rules.untrained_shares);
-    } else if (days >= rules.lost_days_for_half) {
-      ramp_from(spell.to + Days(1), {rules.half_share});
-    }
-  }
 }
 
 void SeasonPlanner::lay_out_weeks() {
@@ -295,6 +275,15 @@ Dosage SeasonPlanner::holding() const {
   return dosage;
 }
 
+Dosage SeasonPlanner::utmost() const {
+  Dosage dosage = holding();
+  for (std::size_t e = 0; e < states_.size(); ++e) {
+    for (const Segment& segment : segments_)
+      dosage.s[e] += segment.counted[e] * tables_.gain(e, kBeyondAnyDose);
+  }
+  return dosage;
+}
+
 Outlook SeasonPlanner::outlook(const Dosage& dosage) const {
   return forecast(states_, candidate_, knowledge_.standard, knowledge_.model, dosage);
 }
@@ -382,13 +371,13 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
 Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEffort& effort) {
   AllocationEffort first = effort;
   first.prove = false;
-  const Season draft = schedule(task, allocate(task, values_, search_, first));
+  const Season draft = schedule(task, allocate(task, values(), search_, first));
   if (!effort.prove) return draft;
   task.may_deload = task.is_deload;
   for (std::size_t w = 0; w < draft.weeks.size(); ++w) {
     if (draft.weeks[w].deload) task.as_deload[w] = *draft.weeks[w].deload;
   }
-  Season proven = schedule(task, allocate(task, values_, search_, effort));
+  Season proven = schedule(task, allocate(task, values(), search_, effort));
   if (draft.value > proven.value) {
     const double bound = proven.bound;
     proven = draft;
@@ -400,7 +389,7 @@ Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEff
 Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   const AllocationTask gentle = task_for(most_minutes, false);
   if (!needs_deload_choice()) {
-    return schedule(gentle, allocate(gentle, values_, search_, effort));
+    return schedule(gentle, allocate(gentle, values(), search_, effort));
   }
   const AllocationTask hard = task_for(most_minutes, true);
   // Kept weeks may have so many hard sessions already that a deload is due whatever the rest does.
@@ -412,9 +401,9 @@ Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   if (kept_hard) return fill_with_deloads(hard, effort);
   // A season too short for a deload has no choice to make: the hard weeks include the gentle ones.
   if (std::count(hard.is_deload.begin(), hard.is_deload.end(), true) == 0) {
-    return schedule(hard, allocate(hard, values_, search_, effort));
+    return schedule(hard, allocate(hard, values(), search_, effort));
   }
-  Season best = schedule(gentle, allocate(gentle, values_, search_, effort));
+  Season best = schedule(gentle, allocate(gentle, values(), search_, effort));
   Season other = fill_with_deloads(hard, effort);
   const double bound = std::max(best.bound, other.bound);
   if (other.value > best.value + 1e-9) best = std::move(other);

@@ -56,6 +56,8 @@ class SeasonPlanner {
   [[nodiscard]] Dosage holding() const;
   [[nodiscard]] Outlook outlook(const Dosage& dosage) const;
   [[nodiscard]] std::vector<TotalBin> total_bins(const Dosage& dosage) const;
+  // More than any plan can bring: in every week that counts, every event gets all that it can take in.
+  [[nodiscard]] Dosage utmost() const;
 
   [[nodiscard]] const Calendar& calendar() const { return calendar_; }
   [[nodiscard]] const std::vector<EventState>& states() const { return states_; }
@@ -71,6 +73,8 @@ class SeasonPlanner {
   void note_ramps();
   void mark_deloads(AllocationTask& task) const;
   void set_fixed_losses();
+  // Worked out by the first filling: a planner that is only asked for an outlook does without.
+  [[nodiscard]] const std::vector<EventValue>& values();
   [[nodiscard]] AllocationTask task_for(int most_minutes, bool with_deloads) const;
   [[nodiscard]] Season schedule(const AllocationTask& task, const Allocation& allocation);
   [[nodiscard]] bool needs_deload_choice() const;

@@ -13,6 +13,7 @@ constexpr int kMinutesStep = 15;
 constexpr int kMostMinutesADay = 120;
 constexpr double kWorthNaming = 0.005;  // of p_target
 constexpr double kPointsWorthNaming = 0.5;
+constexpr double kReachMargin = 0.05;  // of the chances, at what no plan could exceed
 const AllocationEffort kQuick{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
 
 // What a changed candidate is planned from.
@@ -22,13 +23,30 @@ struct Start {
   const std::vector<EventState>* fitted;
 };
 
-Outlook quick_outlook(const Candidate& candidate, const Start& start) {
+SeasonPlanner planner_for(const Candidate& candidate, const Start& start) {
   const auto& [knowledge, as_of, fitted] = start;
-  SeasonPlanner planner(candidate, knowledge, as_of,
-                        fitted != nullptr
-                            ? restated(*fitted, candidate, knowledge.standard, as_of)
-                            : fit_progress(candidate, knowledge.standard, knowledge.model, as_of));
+  return {candidate, knowledge, as_of,
+          fitted != nullptr ? restated(*fitted, candidate, knowledge.standard, as_of)
+                            : fit_progress(candidate, knowledge.standard, knowledge.model, as_of)};
+}
+
+Outlook quick_outlook(SeasonPlanner& planner) {
   return planner.outlook(planner.fill(planner.available_minutes(), kQuick).dosage);
+}
+
+// Chances rise with the work, as the search for the minutes takes for granted too; the margin is for
+// spreads that widen with it.
+bool within_reach(const Outlook& most, const Target& target) {
+  return most.p_target >= target.confidence - kReachMargin &&
+         most.p_pass >= target.pass_confidence - kReachMargin;
+}
+
+// Whether a plan of all the minutes holds the target. Most answers are no, and most of these are plain from
+// what no plan could exceed.
+bool holds_with_all_minutes(const Candidate& candidate, const Start& start) {
+  SeasonPlanner planner = planner_for(candidate, start);
+  return within_reach(planner.outlook(planner.utmost()), candidate.target) &&
+         holds(quick_outlook(planner), candidate.target);
 }
 
 double expected_points(const Outlook& outlook) {
@@ -47,7 +65,7 @@ std::optional<Date> earliest_date(const Candidate& candidate, const Start& start
     Candidate later = candidate;
     later.test_date += Days(7 * weeks);
     if (!scored_at(later, start.knowledge.standard)) return std::nullopt;
-    if (holds(quick_outlook(later, start), candidate.target)) return later.test_date;
+    if (holds_with_all_minutes(later, start)) return later.test_date;
   }
   return std::nullopt;
 }
@@ -64,7 +82,7 @@ std::optional<int> minutes_needed(const Candidate& candidate, const Start& start
   for (int more = kMinutesStep; more <= 4 * kMinutesStep; more += kMinutesStep) {
     const Candidate longer = with_minutes(candidate, more);
     if (longer.week == candidate.week) return std::nullopt;
-    if (!holds(quick_outlook(longer, start), candidate.target)) continue;
+    if (!holds_with_all_minutes(longer, start)) continue;
     int sum = 10 * candidate.home_blocks;
     for (const int minutes : longer.week) sum += minutes;
     return sum;
@@ -138,7 +156,8 @@ WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Da
   out.best_change_p_target = before.p_target;
   for (const Change& change : changes_of(candidate)) {
     if (!scored_at(change.candidate, knowledge.standard)) continue;
-    const Outlook after = quick_outlook(change.candidate, start);
+    SeasonPlanner changed = planner_for(change.candidate, start);
+    const Outlook after = quick_outlook(changed);
     const double points = expected_points(after);
     // Where no change makes the target likely, the one that brings most points helps most.
     const bool likelier = after.p_target > best_p + kWorthNaming;

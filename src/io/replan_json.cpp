@@ -13,9 +13,12 @@ Json change_json(const SessionChange& change) {
   json["date"] = date_json(change.date);
   json["before"] = change.before;
   json["after"] = change.after;
+  json["cause"] = to_string(change.cause);
   json["why"] = change.why;
   return json;
 }
+
+Json off_json(const WorkOff& off) { return {{"work", off.work}, {"why", off.why}, {"instead", off.instead}}; }
 
 Json stall_json(const Stall& stall) {
   Json json;
@@ -49,8 +52,11 @@ std::string write_replan(const Replan& found, const Plan& old, const Standard& s
     one["since"] = date_json(stop.since);
     one["work"] = stop.work;
     one["refers"] = stop.refers;
+    one["why"] = stop.why;
     json["pain_stops"].push_back(std::move(one));
   }
+  json["off"] = Json::array();
+  for (const WorkOff& off : found.off) json["off"].push_back(off_json(off));
   return pretty(json);
 }
 

@@ -232,8 +232,18 @@ PainRegion read_region(const JsonCursor& cursor, std::vector<Assumption>& list) 
   return region;
 }
 
+void read_substitutes(const JsonCursor& pain, Rules& rules) {
+  const Figure figure(pain, "substitutes", "rules.pain.instead_of", rules.assumptions);
+  if (!figure.value().exists()) return;
+  for (const auto& [work, others] : figure.value().members()) {
+    const auto words = read_words(others);
+    figure.list_as(work, words.empty() ? "nothing" : fmt::format("{}", fmt::join(words, ", ")));
+    rules.pain.substitutes[work] = words;
+  }
+}
+
 void read_pain(const JsonCursor& root, Rules& rules) {
-  const Section section(root, "pain", {"limits", "regions"}, rules.assumptions);
+  const Section section(root, "pain", {"limits", "regions", "substitutes"}, rules.assumptions);
   Figure limits =
       section.group("limits", {"refer_from", "watch_from", "watch_days_with_pain", "watch_span_days"});
   rules.pain.refer_from = limits.integer("refer_from", 1, kMostPain);
@@ -247,6 +257,7 @@ void read_pain(const JsonCursor& root, Rules& rules) {
   for (const JsonCursor& one : regions.items()) {
     rules.pain.regions.push_back(read_region(one, rules.assumptions));
   }
+  read_substitutes(root.required("pain"), rules);
 }
 
 }  // namespace

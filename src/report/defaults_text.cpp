@@ -126,6 +126,7 @@ constexpr std::array kRuleFigures{
     Meaning{"pain.groin", kOff},
     Meaning{"pain.back", kOff},
     Meaning{"pain.arm", kOff},
+    Meaning{"pain.instead_of", "work that may stand in for a kind that is off, best first"},
 };
 
 // One row of the page: figures that share a source.

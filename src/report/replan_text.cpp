@@ -15,6 +15,7 @@ namespace backplan::report {
 namespace {
 
 constexpr std::size_t kChangesShown = 12;
+constexpr Days kDaysShown{7};
 
 std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) {
   std::string text = "Will it be enough?\n";
@@ -73,22 +74,16 @@ std::string changes_text(const Replan& found) {
   return text;
 }
 
-const PlannedWeek* week_of(const Plan& plan, Date date) {
-  for (const PlannedWeek& week : plan.weeks) {
-    if (date >= week.starts && date < week.starts + Days(week.days_long)) return &week;
-  }
-  return nullptr;
-}
-
 }  // namespace
 
-std::string replan_text(const Replan& found, const Plan& old, const Names& names) {
+std::string replan_text(const Replan& found, const Plan& old, const Names& names, const DayNotes& notes) {
   const Plan& plan = found.plan;
   std::string text = fmt::format("{}: planned again; test on {}, {}\n\n", printable(plan.candidate),
                                  io::say_date(plan.test_date), weeks_until(plan.as_of, plan.test_date));
   text += verdict_text(plan, old, names) + learnt_text(found, names) + changes_text(found);
-  if (!found.stops.empty()) text += '\n' + stops_text(found.stops, names);
-  if (const PlannedWeek* week = week_of(plan, plan.as_of)) text += '\n' + week_text(*week, names);
+  if (!found.stops.empty()) text += '\n' + stops_text(found.stops, names) + instead_text(found.off, names);
+  const std::string coming = coming_text(plan, plan.as_of, plan.as_of + kDaysShown, names, notes);
+  if (!coming.empty()) text += "\nThe next seven days\n\n" + coming;
   return text + '\n' + cautions_text(plan);
 }
 

@@ -5,10 +5,12 @@
 
 #include "backplan/replan.hpp"
 #include "report/names.hpp"
+#include "report/show_text.hpp"
 
 namespace backplan::report {
 
-// `old`: the outlook of the plan before.
-[[nodiscard]] std::string replan_text(const Replan& found, const Plan& old, const Names& names);
+// `old`: the plan before. `notes`: of the days around today.
+[[nodiscard]] std::string replan_text(const Replan& found, const Plan& old, const Names& names,
+                                      const DayNotes& notes = {});
 
 }  // namespace backplan::report

@@ -13,6 +13,19 @@
 namespace backplan::report {
 namespace {
 
+std::string work_list(const std::vector<std::string>& work, const Names& names) {
+  std::string text;
+  for (const std::string& one : work) text += (text.empty() ? "" : ", ") + names.work(one);
+  return text;
+}
+
+std::string off_text(const Block& block, const WorkOff& off, const Names& names) {
+  std::string text =
+      fmt::format("{}, {} min: OFF: {}.", names.work(block.work), block.minutes, printable(off.why));
+  if (!off.instead.empty()) text += fmt::format(" Instead: {}.", work_list(off.instead, names));
+  return wrap(text, kPageWidth, "      ", "    ");
+}
+
 std::string block_text(const Block& block, const Names& names) {
   std::string head = fmt::format("{}, {} min", names.work(block.work), block.minutes);
   if (block.size == BlockSize::home) head += ", at home";
@@ -24,20 +37,24 @@ std::string block_text(const Block& block, const Names& names) {
   return text;
 }
 
-std::string planned_day_text(const PlannedDay& day, const Names& names, const DayMarks& marks) {
+std::string planned_day_text(const PlannedDay& day, const Names& names, const DayNotes& notes) {
   std::string head = short_date(day.date);
   if (day.session_minutes > 0) {
     head += fmt::format(": {} min of the {} there are, with preparation and recovery", day.session_minutes,
                         day.slot_minutes);
   }
-  if (const auto mark = marks.find(day.date); mark != marks.end()) head += " [" + mark->second + "]";
+  if (const auto mark = notes.marks.find(day.date); mark != notes.marks.end())
+    head += " [" + mark->second + "]";
   std::string text = "  " + head + '\n';
   if (!day.note.empty()) text += wrap(printable(day.note), kPageWidth, "    ", "    ");
   if (!day.fixed.empty()) {
     text += wrap(fmt::format("{}, {} min (fixed)", printable(day.fixed), day.fixed_minutes), kPageWidth,
                  "    ", "    ");
   }
-  for (const Block& block : day.blocks) text += block_text(block, names);
+  for (const Block& block : day.blocks) {
+    const WorkOff* off = off_on(notes.off, day.date, block.work);
+    text += off != nullptr ? off_text(block, *off, names) : block_text(block, names);
+  }
   return text;
 }
 
@@ -55,7 +72,7 @@ std::string milestones_text(const PlannedWeek& week, const Names& names) {
 }
 
 constexpr std::string_view kNothing = "nothing logged";
-constexpr double kStandsIn = 0.3;  // transfer from which a kind can stand in for another
+constexpr std::string_view kToCome = "to come";
 
 std::string mark_of(const PlannedDay& day, const std::vector<Done>& entries) {
   std::set<std::string> done;
@@ -72,43 +89,64 @@ std::string mark_of(const PlannedDay& day, const std::vector<Done>& entries) {
   return all ? "done" : "done in part";
 }
 
-// Kinds that feed the event this work trains and are not off, the strongest first.
-std::string substitutes_for(const std::string& work, const std::set<std::string>& off, const Names& names) {
-  const WorkKind* kind = names.model.find_work(work);
-  if (kind == nullptr) return {};
-  std::vector<std::pair<double, std::string>> found;
-  for (const WorkKind& other : names.model.work) {
-    const auto share = other.transfer.find(kind->trains);
-    if (off.count(other.id) > 0 || share == other.transfer.end() || share->second < kStandsIn) continue;
-    found.emplace_back(share->second, other.name);
-  }
-  std::stable_sort(found.begin(), found.end(),
-                   [](const auto& a, const auto& b) { return a.first > b.first; });
-  std::string text;
-  for (const auto& [share, name] : found) text += (text.empty() ? "" : ", ") + name;
-  return text;
+std::string week_head(const PlannedWeek& week) {
+  return fmt::format("Week {} before the test, from {}: {}, {} min{}\n", week.index,
+                     io::say_date(week.starts), to_string(week.phase), week.minutes,
+                     week.provisional ? " (provisional: later results set the loads anew)" : "");
 }
 
 }  // namespace
 
-std::string week_text(const PlannedWeek& week, const Names& names, const DayMarks& marks) {
-  std::string text = fmt::format("Week {} before the test, from {}: {}, {} min{}\n", week.index,
-                                 io::say_date(week.starts), to_string(week.phase), week.minutes,
-                                 week.provisional ? " (provisional: later results set the loads anew)" : "");
+const WorkOff* off_on(const OffByDay& off, Date date, const std::string& work) {
+  const auto day = off.find(date);
+  if (day == off.end()) return nullptr;
+  const auto found = std::find_if(day->second.begin(), day->second.end(),
+                                  [&](const WorkOff& one) { return one.work == work; });
+  return found == day->second.end() ? nullptr : &*found;
+}
+
+std::string week_text(const PlannedWeek& week, const Names& names, const DayNotes& notes) {
+  std::string text = week_head(week);
   if (week.days_long < 7) text += fmt::format("  A part of a week: {}.\n", count(week.days_long, "day"));
   if (week.days.empty()) text += "  No training this week.\n";
-  for (const PlannedDay& day : week.days) text += planned_day_text(day, names, marks);
+  for (const PlannedDay& day : week.days) text += planned_day_text(day, names, notes);
   return text + milestones_text(week, names);
 }
 
-std::string day_text(const Plan& plan, Date date, const Names& names, const DayMarks& marks) {
+std::string coming_text(const Plan& plan, Date from, Date until, const Names& names, const DayNotes& notes) {
+  std::string text;
+  for (const PlannedWeek& week : plan.weeks) {
+    if (week.starts + Days(week.days_long) <= from || week.starts >= until) continue;
+    text += (text.empty() ? "" : "\n") + week_head(week);
+    bool any = false;
+    for (const PlannedDay& day : week.days) {
+      if (day.date >= until) continue;
+      any = true;
+      if (day.date >= from) {
+        text += planned_day_text(day, names, notes);
+        continue;
+      }
+      std::string was;
+      for (const Block& block : day.blocks) was += (was.empty() ? "" : ", ") + names.work(block.work);
+      if (!day.fixed.empty()) was += (was.empty() ? "" : ", ") + printable(day.fixed);
+      const auto mark = notes.marks.find(day.date);
+      text += wrap(fmt::format("{}: {}{}", short_date(day.date), was,
+                               mark == notes.marks.end() ? "" : " [" + mark->second + "]"),
+                   kPageWidth, "    ", "  ");
+    }
+    if (!any) text += "  No training in these days.\n";
+  }
+  return text;
+}
+
+std::string day_text(const Plan& plan, Date date, const Names& names, const DayNotes& notes) {
   std::string text = fmt::format("{}: {}\n", printable(plan.candidate), io::say_date(date));
   if (date == plan.test_date) return text + "  The test.\n";
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
       if (day.date != date) continue;
       if (week.provisional) text += "  Provisional: later results set the loads anew.\n";
-      return text + planned_day_text(day, names, marks);
+      return text + planned_day_text(day, names, notes);
     }
   }
   return text + "  No training on this day.\n";
@@ -119,23 +157,20 @@ DayMarks marks_of(const Plan& plan, const std::vector<Done>& entries, Date today
   if (entries.empty()) return out;
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
-      if (day.date > today || day.blocks.empty()) continue;
-      const std::string mark = mark_of(day, entries);
-      if (!mark.empty() && (mark != kNothing || day.date < today)) out[day.date] = mark;
+      if (day.blocks.empty()) continue;
+      const std::string mark = day.date > today ? std::string(kToCome) : mark_of(day, entries);
+      out[day.date] = mark == kNothing && day.date == today ? std::string(kToCome) : mark;
     }
   }
   return out;
 }
 
-std::string pain_text(const std::vector<PainStop>& stops, const Names& names) {
-  if (stops.empty()) return {};
-  std::set<std::string> off;
-  for (const PainStop& stop : stops) off.insert(stop.work.begin(), stop.work.end());
-  std::string text = stops_text(stops, names);
-  for (const std::string& work : off) {
-    const std::string instead = substitutes_for(work, off, names);
-    if (!instead.empty())
-      text += wrap(fmt::format("Instead of {}: {}.", names.work(work), instead), kPageWidth, "    ", "  ");
+std::string instead_text(const std::vector<WorkOff>& off, const Names& names) {
+  std::string text;
+  for (const WorkOff& one : off) {
+    if (one.instead.empty()) continue;
+    text += wrap(fmt::format("Instead of {}: {}.", names.work(one.work), work_list(one.instead, names)),
+                 kPageWidth, "    ", "  ");
   }
   return text;
 }

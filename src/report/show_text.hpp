@@ -7,6 +7,7 @@
 
 #include "backplan/journal.hpp"
 #include "backplan/plan.hpp"
+#include "backplan/work_off.hpp"
 #include "report/names.hpp"
 
 namespace backplan::report {
@@ -14,20 +15,36 @@ namespace backplan::report {
 // What became of a planned day, in a word or two; days that are still to come have none.
 using DayMarks = std::map<Date, std::string>;
 
-// "done", "done in part", "missed (duty)", "nothing logged" for the days with work up to `today`, by what
-// stands in the journal. Empty where there is no entry at all.
+// "done", "done in part", "missed (duty)", "nothing logged" for the days with work that are over, "to come"
+// for the others, by what stands in the journal. Empty where there is no entry at all.
 [[nodiscard]] DayMarks marks_of(const Plan& plan, const std::vector<Done>& entries, Date today);
 
-// Every day of the week with its blocks: what, why, and when to stop.
-[[nodiscard]] std::string week_text(const PlannedWeek& week, const Names& names, const DayMarks& marks = {});
+// Work that is off, by day, which the plan may not know of yet.
+using OffByDay = std::map<Date, std::vector<WorkOff>>;
+
+// What is known beside a plan.
+struct DayNotes {
+  DayMarks marks;
+  OffByDay off;
+};
+
+// Why this work is off on this day; null where it is not.
+[[nodiscard]] const WorkOff* off_on(const OffByDay& off, Date date, const std::string& work);
+
+// Every day of the week with its blocks: what, why, and when to stop. A block that is off says that instead,
+// and what may stand in.
+[[nodiscard]] std::string week_text(const PlannedWeek& week, const Names& names, const DayNotes& notes = {});
+
+// The days from `from` to before `until`, in full; a line a day for those of the same week before.
+[[nodiscard]] std::string coming_text(const Plan& plan, Date from, Date until, const Names& names,
+                                      const DayNotes& notes = {});
 
 // One day; says so when there is nothing to do on it.
 [[nodiscard]] std::string day_text(const Plan& plan, Date date, const Names& names,
-                                   const DayMarks& marks = {});
+                                   const DayNotes& notes = {});
 
-// Work that is off because of pain, and what may stand in for it: kinds that feed the same events and are
-// not off themselves.
-[[nodiscard]] std::string pain_text(const std::vector<PainStop>& stops, const Names& names);
+// What stands in for the work that pain has taken off, a line a kind of work.
+[[nodiscard]] std::string instead_text(const std::vector<WorkOff>& off, const Names& names);
 
 // Every default that was used, with its source and how far it can be trusted.
 [[nodiscard]] std::string assumptions_text(const Plan& plan);

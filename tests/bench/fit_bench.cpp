@@ -1,52 +1,26 @@
-// One candidate with two years of daily entries: the fit alone, and the new plan from it.
+// One candidate with two years of daily entries: the fit alone, and the new plan from it; and many people
+// planned anew from the same lines. Beside a general-purpose fit: beside_scipy.py.
 #include <benchmark/benchmark.h>
 
-#include <chrono>
+#include <cstdint>
+#include <vector>
 
-#include "backplan/planner.hpp"
 #include "backplan/progress.hpp"
+#include "backplan/replan.hpp"
 #include "bench/subjects.hpp"
-#include "support/histories.hpp"
+#include "bench/two_years.hpp"
+#include "support/random_candidates.hpp"
 
 namespace backplan::bench {
 namespace {
 
-constexpr int kDays = 730;
+constexpr std::uint64_t kSquad = 120;
 
-WorkDone all_out(const std::string& kind, double seconds) {
-  WorkDone work;
-  work.work = kind;
-  work.hard = true;
-  work.time = Typed<Seconds>{Seconds(seconds), "typed"};
-  return work;
-}
-
-WorkDone push_ups(int repetitions) {
-  WorkDone work;
-  work.work = "push_up";
-  work.sets = {{repetitions, std::nullopt, std::nullopt}};
-  return work;
-}
-
-// Every day says something: sets with and without a reserve, runs of two distances, holds, shuttles.
-const History& two_years() {
-  static const History kHistory = [] {
-    const Date begins = demo_day() - Days(kDays);
-    support::HistoryMaker maker(begins);
-    for (int i = 0; i < kDays; ++i) {
-      const Date day = begins + Days(i);
-      const double gain = static_cast<double>(i) / kDays;
-      if (i % 7 == 0) maker.lift(day, 150.0 + 20.0 * gain, 5, 2.0);
-      if (i % 7 == 1) maker.add(day, push_ups(18 + static_cast<int>(8.0 * gain)));
-      if (i % 7 == 2) maker.run(day, 2.0, 1150.0 - 60.0 * gain, true);
-      if (i % 7 == 3) maker.lift(day, 150.0 + 20.0 * gain, 4, std::nullopt);
-      if (i % 7 == 4) maker.add(day, all_out("trunk", 90.0 + 30.0 * gain));
-      if (i % 7 == 5) maker.run(day, 3.0, 1850.0 - 100.0 * gain, false);
-      if (i % 7 == 6) maker.add(day, all_out("shuttle", 150.0 - 10.0 * gain));
-    }
-    return maker.made();
-  }();
-  return kHistory;
+// The two years beside a plan that was made without them a week ago.
+History with_old_plan(const Candidate& candidate, const Knowledge& knowledge) {
+  History history = two_years();
+  history.plan = make_plan(candidate, knowledge, demo_day() - Days(7), {.prove = false, .ways_out = false});
+  return history;
 }
 
 void refit_of(benchmark::State& state, const std::string& who) {
@@ -61,13 +35,37 @@ void refit_of(benchmark::State& state, const std::string& who) {
 void replan_of(benchmark::State& state, const std::string& who) {
   const Candidate& candidate = demo_candidate(who);
   const Knowledge knowledge = demo_knowledge();
+  const History history = with_old_plan(candidate, knowledge);
   for (auto _ : state) {
-    benchmark::DoNotOptimize(make_plan(candidate, knowledge, demo_day(), two_years(), PlanOptions{}));
+    benchmark::DoNotOptimize(replan(candidate, knowledge, demo_day(), history));
   }
+}
+
+// A journal has no column for the person: each of the squad is planned as if all its lines were theirs.
+void replan_squad(benchmark::State& state) {
+  const Knowledge knowledge = demo_knowledge();
+  std::vector<Candidate> squad;
+  std::vector<History> histories;
+  for (std::uint64_t seed = 1; seed <= kSquad; ++seed) {
+    testing::RandomSource random(seed);
+    squad.push_back(testing::random_candidate(random, knowledge.standard, demo_day()));
+    histories.push_back(with_old_plan(squad.back(), knowledge));
+  }
+  for (auto _ : state) {
+    for (std::size_t i = 0; i < squad.size(); ++i) {
+      benchmark::DoNotOptimize(
+          replan(squad[i], knowledge, demo_day(), histories[i], {.prove = false, .ways_out = false}));
+    }
+  }
+  state.counters["s_a_person"] =
+      benchmark::Counter(static_cast<double>(squad.size()),
+                         benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
 
 BENCHMARK_CAPTURE(refit_of, rowan_two_years, "rowan")->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(replan_of, rowan_two_years, "rowan")->Unit(benchmark::kMillisecond);
+
+BENCHMARK(replan_squad)->Iterations(1)->Unit(benchmark::kSecond);
 
 }  // namespace
 }  // namespace backplan::bench

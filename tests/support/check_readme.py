@@ -3,13 +3,14 @@
 
 Usage: check_readme.py PROGRAM REPOSITORY
 
-The printed example (the block that begins with "$ backplan") must be lines of the program's answer for the first
-demonstration candidate, in their order, shortened only where a line is "..."; the commands of the tables must
-be known to the program. Prints one line a fault; exit code 0 when there is none, 1 otherwise, 2 on a usage
+The printed examples (the blocks that begin with "$ backplan", with a command or several) must be lines of the
+program's answers for the first demonstration candidate, one after the other in one folder, in their order,
+shortened only where a line is "..."; the commands of the tables must be known to the program. Prints one line a fault; exit code 0 when there is none, 1 otherwise, 2 on a usage
 fault.
 """
 import pathlib
 import re
+import shlex
 import shutil
 import subprocess
 import sys
@@ -22,16 +23,9 @@ def run(program, arguments, folder=None):
     )
 
 
-def faults_of_example(program, repository, readme):
-    found = re.search(r"^```\n\$ backplan (.*)\n((?:.*\n)*?)```$", readme, re.MULTILINE)
-    if not found:
-        return ["there is no printed example"]
-    with tempfile.TemporaryDirectory() as folder:
-        shutil.copy(repository / "data/demo/rowan/candidate.json", folder)
-        answer = run(program, found.group(1).split(), folder)
-    printed = answer.stdout.splitlines()
+def faults_of_answer(printed, shown):
     at, faults, gap = 0, [], False
-    for line in found.group(2).splitlines():
+    for line in shown:
         if line.strip() == "...":
             gap = True
             continue
@@ -41,6 +35,21 @@ def faults_of_example(program, repository, readme):
         elif there > at and not gap:
             faults.append(f"something is left out before: {line}")
         at, gap = (at if there is None else there + 1), there is None
+    return faults
+
+
+def faults_of_examples(program, repository, readme):
+    blocks = re.findall(r"^```\n(\$ backplan (?:.*\n)*?)```$", readme, re.MULTILINE)
+    if not blocks:
+        return ["there is no printed example"]
+    faults = []
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copy(repository / "data/demo/rowan/candidate.json", folder)
+        for block in blocks:
+            for part in block.split("$ backplan ")[1:]:
+                command, *shown = part.splitlines()
+                answer = run(program, shlex.split(command), folder)
+                faults += faults_of_answer(answer.stdout.splitlines(), shown)
     return faults
 
 
@@ -58,7 +67,7 @@ def main(arguments):
         return 2
     program, repository = arguments[0], pathlib.Path(arguments[1])
     readme = (repository / "README.md").read_text(encoding="utf-8")
-    faults = faults_of_example(program, repository, readme) + faults_of_commands(program, readme)
+    faults = faults_of_examples(program, repository, readme) + faults_of_commands(program, readme)
     print("\n".join(faults + [f"README.md: {len(faults)} faults"]))
     return 1 if faults else 0
 

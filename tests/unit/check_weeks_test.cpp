@@ -181,6 +181,20 @@ TEST(CheckRamp, NoticesAFullWeekAfterThreeLostOnes) {
   EXPECT_EQ(scene.broken(), Names{"ramp-minutes"});
 }
 
+// The same of days that a journal leaves empty, up to the day before the plan or into a blocked spell.
+TEST(CheckRamp, NoticesAFullWeekAfterTwoWeeksThatTheJournalLeavesEmpty) {
+  Scene scene;
+  const Date first = scene.plan.as_of;
+  scene.candidate.now.off = DaysOff{first - Days(13), first - Days(1)};
+  EXPECT_EQ(scene.broken(), Names{}) << "thirteen days are no two weeks";
+  scene.candidate.now.off = DaysOff{first - Days(14), first - Days(1)};
+  EXPECT_EQ(scene.broken(), Names{"ramp-minutes"});
+  scene.candidate.now.off = DaysOff{first - Days(28), first - Days(15)};
+  EXPECT_EQ(scene.broken(), Names{}) << "the half week was two weeks ago";
+  scene.candidate.now.off = DaysOff{first - Days(28), first - Days(8)};
+  EXPECT_EQ(scene.broken(), Names{"ramp-minutes"}) << "after three weeks the second week has 80 %";
+}
+
 TEST(CheckRamp, NoticesARunTooLong) {
   Scene scene;
   scene.edit.day(scene.day(5, kThu)).blocks[0].continuous_run = Metres(4500.0);

@@ -228,8 +228,20 @@ TEST(AsTrained, AfterALostMonthThePersonStartsAnew) {
   candidate.now.longest_run = Metres(9000.0);
   const Candidate now = as_trained(candidate, model(), history, after(60));
   EXPECT_EQ(now.now.hard_sessions, 0);
-  EXPECT_EQ(now.now.minutes, 0);
   EXPECT_EQ(now.now.longest_run->value(), 0.0);
+  ASSERT_TRUE(now.now.off);
+  EXPECT_EQ(now.now.off->from, after(26)) << "the last session was on day 25";
+  EXPECT_EQ(now.now.off->to, after(59));
+}
+
+// 3 × 35 minutes in each of the weeks before; fourteen days off are days off, thirteen are not.
+TEST(AsTrained, KnowsWhatWasUsualBeforeTwoLostWeeks) {
+  const History history = HistoryMaker(kBegins).weeks(kBegins, 4, "intervals", 3).made();
+  EXPECT_FALSE(as_trained({}, model(), history, after(39)).now.off);
+  const Candidate now = as_trained({}, model(), history, after(40));
+  ASSERT_TRUE(now.now.off);
+  EXPECT_EQ((now.now.off->to - now.now.off->from).count(), 13);
+  EXPECT_EQ(now.now.minutes, 3 * 35);
 }
 
 }  // namespace

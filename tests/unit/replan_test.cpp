@@ -178,6 +178,46 @@ TEST(Replan, TakesWorkOffAtOnceWherePainSaysSo) {
   desk().expect_sound(found);
 }
 
+int minutes_in(const Plan& plan, Date from, int days) {
+  int sum = 0;
+  for (int i = 0; i < days; ++i) {
+    const PlannedDay* day = day_of(plan, from + Days(i));
+    sum += day != nullptr ? day->session_minutes : 0;
+  }
+  return sum;
+}
+
+// design 5, Ramp: after two lost weeks half of the slots, after three 60, 80 and 100 %. The slots are 285.
+TEST(Replan, ComesBackFromLostWeeksByARamp) {
+  const Date monday = kBegin + Days(6);
+  for (const int weeks : {2, 3}) {
+    const Date today = monday + Days(7 * weeks);
+    std::vector<Date> missed;
+    for (Date date = monday - Days(1); date < today; date += Days(1)) missed.push_back(date);
+    const Replan found = desk().again(desk().followed(today, missed), today);
+    desk().expect_sound(found);
+    const double share = weeks == 2 ? 0.5 : 0.6;
+    EXPECT_LE(minutes_in(found.ahead, today, 7), share * 285);
+    EXPECT_GT(minutes_in(found.ahead, today, 7), 0);
+    EXPECT_GT(minutes_in(found.ahead, today + Days(7), 7), share * 285) << "and more a week later";
+    EXPECT_TRUE(std::any_of(found.changes.begin(), found.changes.end(), [](const SessionChange& change) {
+      return change.cause == ChangeCause::gap && change.why.find("without training") != std::string::npos;
+    }));
+  }
+}
+
+// A spell of four weeks that ended the day before the plan still asks for a ramp.
+TEST(Replan, AFirstPlanKnowsOfASpellThatIsJustOver) {
+  Candidate back = desk().candidate;
+  back.blocked = {{kBegin - Days(28), kBegin - Days(1), BlockedKind::rest, "leave"}};
+  const Plan plan = make_plan(back, desk().knowledge(), kBegin);
+  EXPECT_TRUE(check_plan(plan, back, desk().standard, desk().model, desk().rules).empty());
+  back.blocked = {{kBegin - Days(20), kBegin - Days(8), BlockedKind::light, "course"},
+                  {kBegin - Days(7), kBegin + Days(3), BlockedKind::rest, "leave"}};
+  const Plan touching = make_plan(back, desk().knowledge(), kBegin);
+  EXPECT_TRUE(check_plan(touching, back, desk().standard, desk().model, desk().rules).empty());
+}
+
 TEST(Replan, FollowsATestThatHasMoved) {
   for (const int shift : {-14, 21}) {
     const Date today = kBegin + Days(10);
@@ -231,6 +271,73 @@ TEST(Replan, SaysWhatChangesOnWhichDayAndWhy) {
     EXPECT_GE(change.date, today);
     EXPECT_FALSE(change.why.empty());
     EXPECT_NE(text_of(day_of(desk().plan, change.date)), text_of(day_of(found.plan, change.date)));
+  }
+}
+
+const SessionChange* change_on(const Replan& found, Date date) {
+  const auto at = std::find_if(found.changes.begin(), found.changes.end(),
+                               [&](const SessionChange& change) { return change.date == date; });
+  return at == found.changes.end() ? nullptr : &*at;
+}
+
+bool had(const Plan& plan, Date date, const std::string& work) {
+  const PlannedDay* day = day_of(plan, date);
+  return day != nullptr && std::any_of(day->blocks.begin(), day->blocks.end(),
+                                       [&](const Block& block) { return block.work == work; });
+}
+
+// A day that loses deadlifts says so; one of a week that loses none does not.
+TEST(Replan, GivesEachChangedSessionTheReasonThatHoldsForIt) {
+  const Date today = kBegin + Days(7);
+  History history = desk().followed(today);
+  history.entries.push_back(pain(today, "lower back", 5));
+  const Replan found = desk().again(history, today);
+  int lost = 0;
+  int others = 0;
+  for (const SessionChange& change : found.changes) {
+    if (had(desk().plan, change.date, "deadlift")) {
+      EXPECT_EQ(change.cause, ChangeCause::pain);
+      EXPECT_NE(change.why.find("deadlift day is off: pain (back)"), std::string::npos) << change.why;
+      ++lost;
+    } else {
+      others += change.cause == ChangeCause::figures ? 1 : 0;
+    }
+  }
+  EXPECT_GT(lost, 3);
+  EXPECT_GT(others, 3);
+}
+
+// Nothing in the journal surprises; the profile and the calendar do.
+TEST(Replan, AProfileOrABlockedDayTomorrowLeavesNoDayAsItWas) {
+  const Date today = kBegin + Days(6);
+  Candidate profile = desk().candidate;
+  profile.medical.status = MedicalStatus::profile;
+  profile.medical.permitted = {"trunk", "push_up"};
+  profile.medical.until = today + Days(10);
+  const Replan off = replan(profile, desk().knowledge(), today, desk().followed(today));
+  EXPECT_TRUE(says(off.reasons, "not among what the profile permits"));
+  for (Date date = today; date <= *profile.medical.until; date += Days(1))
+    EXPECT_FALSE(had(off.ahead, date, "deadlift") || had(off.ahead, date, "intervals"));
+  desk().expect_sound(off);
+  Candidate busy = desk().candidate;
+  busy.blocked.push_back({today + Days(1), today + Days(1), BlockedKind::light, "range"});
+  const Replan blocked = replan(busy, desk().knowledge(), today, desk().followed(today));
+  EXPECT_TRUE(says(blocked.reasons, "no longer fit"));
+  desk().expect_sound(blocked);
+}
+
+TEST(Replan, ABlockedDayIsTheReasonForItsOwnChangeOnly) {
+  const Date today = kBegin + Days(7);
+  Candidate busy = desk().candidate;
+  const Date blocked = kBegin + Days(23);  // Thu 24 Dec
+  busy.blocked.push_back({blocked, blocked, BlockedKind::light, "range"});
+  const Replan found = replan(busy, desk().knowledge(), today, desk().followed(today));
+  const SessionChange* change = change_on(found, blocked);
+  ASSERT_NE(change, nullptr);
+  EXPECT_EQ(change->cause, ChangeCause::calendar);
+  EXPECT_EQ(change->why, "the day is blocked: range");
+  for (const SessionChange& other : found.changes) {
+    EXPECT_EQ(other.cause == ChangeCause::calendar, other.date == blocked);
   }
 }
 

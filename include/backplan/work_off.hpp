@@ -1,0 +1,30 @@
+// Work that may not be done on a day, whatever a plan made before says: pain, a profile, pregnancy, what the
+// candidate avoids. `show` takes it off a plan that does not know of it yet.
+#pragma once
+
+#include <set>
+#include <string>
+#include <vector>
+
+#include "backplan/candidate.hpp"
+#include "backplan/journal.hpp"
+#include "backplan/model.hpp"
+
+namespace backplan {
+
+struct WorkOff {
+  std::string work;
+  std::string why;                   // "pain (back)"
+  std::vector<std::string> instead;  // kinds that may stand in for it and are not off, best first
+};
+
+// In the order of the model. `stops`: the pain that holds; it counts for every day.
+[[nodiscard]] std::vector<WorkOff> work_off(const Candidate& candidate, const std::vector<PainStop>& stops,
+                                            const Model& model, const PainRules& rules, Date day);
+
+// Kinds that may stand in for `work` by data/model/rules.json, without those that are off.
+[[nodiscard]] std::vector<std::string> substitutes_for(const std::string& work,
+                                                       const std::set<std::string>& off,
+                                                       const PainRules& rules);
+
+}  // namespace backplan

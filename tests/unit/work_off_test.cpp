@@ -1,0 +1,96 @@
+// What may not be done whatever a plan says, and what stands in.
+#include "backplan/work_off.hpp"
+
+#include <gtest/gtest.h>
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "backplan/rules.hpp"
+#include "io/readers.hpp"
+#include "support/standards.hpp"
+
+namespace backplan {
+namespace {
+
+const Date kDay = test::day(2026, 12, 7);
+
+const Rules& rules() {
+  static const Rules kRules = io::read_rules(io::embedded_data()).value();
+  return kRules;
+}
+const Model& model() {
+  static const Model kModel = io::read_model(io::embedded_data()).value();
+  return kModel;
+}
+
+std::map<std::string, WorkOff> off_on(const Candidate& candidate, Date day,
+                                      const std::vector<PainStop>& stops = {}) {
+  std::map<std::string, WorkOff> out;
+  for (const WorkOff& one : work_off(candidate, stops, model(), rules().pain, day)) out[one.work] = one;
+  return out;
+}
+
+PainStop back() {
+  PainStop stop;
+  stop.region = "back";
+  stop.work = {"deadlift", "shuttle"};
+  return stop;
+}
+
+TEST(WorkOff, PainTakesItsWorkOffAndNamesWhatStandsIn) {
+  const auto off = off_on({}, kDay, {back()});
+  ASSERT_EQ(off.size(), 2U);
+  EXPECT_EQ(off.at("deadlift").why, "pain (back)");
+  EXPECT_EQ(off.at("deadlift").instead, std::vector<std::string>{"trunk"});
+  EXPECT_EQ(off.at("shuttle").instead, std::vector<std::string>{"intervals"}) << "the deadlift is off, too";
+}
+
+TEST(WorkOff, AProfileLeavesOnlyWhatItPermitsUntilItsLastDay) {
+  Candidate candidate;
+  candidate.medical.status = MedicalStatus::profile;
+  candidate.medical.permitted = {"trunk", "push_up"};
+  candidate.medical.until = kDay;
+  const auto off = off_on(candidate, kDay);
+  EXPECT_EQ(off.size(), model().work.size() - 2);
+  EXPECT_EQ(off.count("trunk"), 0U);
+  EXPECT_EQ(off.at("intervals").why, "not among what the profile permits");
+  EXPECT_TRUE(off.at("intervals").instead.empty()) << "easier runs are not permitted either";
+  EXPECT_TRUE(off_on(candidate, kDay + Days(1)).empty());
+}
+
+TEST(WorkOff, PregnancyTakesEverythingOffAndSoDoesABirthUntilItIsCleared) {
+  Candidate candidate;
+  candidate.medical.status = MedicalStatus::pregnant;
+  EXPECT_EQ(off_on(candidate, kDay).size(), model().work.size());
+  candidate.medical.status = MedicalStatus::postpartum;
+  EXPECT_EQ(off_on(candidate, kDay).size(), model().work.size());
+  candidate.medical.cleared_on = kDay;
+  EXPECT_EQ(off_on(candidate, kDay - Days(1)).size(), model().work.size());
+  EXPECT_TRUE(off_on(candidate, kDay).empty());
+}
+
+TEST(WorkOff, AvoidedWorkIsOffFromItsFirstDayToItsLast) {
+  Candidate candidate;
+  candidate.avoid = {{"intervals", kDay, kDay + Days(1), "shin"}};
+  EXPECT_TRUE(off_on(candidate, kDay - Days(1)).empty());
+  EXPECT_EQ(off_on(candidate, kDay).at("intervals").instead, (std::vector<std::string>{"tempo", "easy_run"}));
+  EXPECT_EQ(off_on(candidate, kDay + Days(1)).size(), 1U);
+  EXPECT_TRUE(off_on(candidate, kDay + Days(2)).empty());
+}
+
+// The list of data/model/rules.json names kinds that there are, and none in its own place.
+TEST(WorkOff, WhatStandsInIsWorkThatTheModelKnows) {
+  EXPECT_EQ(rules().pain.substitutes.size(), model().work.size());
+  for (const auto& [work, others] : rules().pain.substitutes) {
+    EXPECT_NE(model().find_work(work), nullptr) << work;
+    for (const std::string& other : others) {
+      EXPECT_NE(model().find_work(other), nullptr) << other;
+      EXPECT_NE(other, work);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace backplan
