@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "backplan/replan.hpp"
+#include "cli/beside.hpp"
 #include "cli/commands.hpp"
 #include "cli/past.hpp"
 #include "cli/workspace.hpp"
@@ -45,15 +46,10 @@ std::vector<Evidence> shown_by(const Source& source) {
 
 report::ReportInput report_input(const Source& source, const Session& session) {
   const Workspace& files = *source.files;
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : files.model.work) all_work.push_back(kind.id);
-  return {source.plan,
-          files.candidate,
-          {files.standard, files.model},
-          source.history.entries,
-          shown_by(source),
-          pain_stops(source.history.entries, files.rules.pain, all_work, session.as_of),
-          session.as_of};
+  Beside beside = beside_of(source.plan, source.history.entries, files.candidate, files.model,
+                            files.rules.pain, session.as_of);
+  return {source.plan,      files.candidate,         {files.standard, files.model}, source.history.entries,
+          shown_by(source), std::move(beside.stops), std::move(beside.notes),       session.as_of};
 }
 
 std::string html_of(const Source& source, const ExportOptions& options, const Session& session) {

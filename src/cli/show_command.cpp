@@ -5,6 +5,7 @@
 #include <ostream>
 #include <utility>
 
+#include "cli/beside.hpp"
 #include "cli/commands.hpp"
 #include "cli/journal_desk.hpp"
 #include "cli/past.hpp"
@@ -49,13 +50,6 @@ const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Dat
                    fmt::format("weeks count back from the test: {} is the first, {} the last",
                                plan.weeks.front().index, plan.weeks.back().index));
 }
-
-// The journal and the candidate beside the plan: what became of its days, and what is off before any new
-// plan.
-struct Beside {
-  report::DayNotes notes;
-  std::vector<PainStop> stops;
-};
 
 std::string stops_text(const Beside& beside, const report::Names& names, Date today) {
   const auto off = beside.notes.off.find(today);
@@ -153,16 +147,8 @@ Result<Beside> read_beside(const Session& session, const Plan& plan, const repor
   if (!standing.ok()) return standing.faults();
   const auto rules = library.rules();
   if (!rules.ok()) return rules.faults();
-  const PainRules& pain = rules.value().pain;
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : names.model.work) all_work.push_back(kind.id);
-  const std::vector<Done>& entries = standing.value().entries;
-  Beside out{{report::marks_of(plan, entries, session.as_of), {}},
-             pain_stops(entries, pain, all_work, session.as_of)};
   const Candidate candidate = candidate_beside(session, names).value_or(Candidate{});
-  for (Date date = session.as_of; date < plan.test_date; date += Days(1))
-    out.notes.off[date] = work_off(candidate, out.stops, names.model, pain, date);
-  return out;
+  return beside_of(plan, standing.value().entries, candidate, names.model, rules.value().pain, session.as_of);
 }
 
 // plan.json as it is.

@@ -20,6 +20,8 @@ std::vector<Violation> check_plan(const Plan& plan, const Candidate& candidate, 
   }
   const checking::Case c = checking::lay_out(plan, candidate, model, rules);
   checking::check_form(c, findings);
+  // Who is referred instead gets no days at all: nothing of them can break a rule.
+  if (checking::is_refused(c) && plan.weeks.empty()) return std::move(findings).sorted();
   checking::check_slots(c, findings);
   checking::check_work_allowed(c, findings);
   checking::check_days(c, findings);

@@ -17,6 +17,17 @@ namespace {
 
 Markup paragraph(const std::string& text) { return element("p", {}, text); }
 
+// Lines about doubt or danger, a paragraph each.
+Markup lines_markup(const std::string& text) {
+  Markup out;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t to = std::min(text.find('\n', from), text.size());
+    out += element("p", {{"class", "small doubt"}}, text.substr(from, to - from));
+    from = to + 1;
+  }
+  return out;
+}
+
 Markup ways_out_markup(const Plan& plan) {
   if (!plan.ways_out) return {};
   const WaysOut& ways = *plan.ways_out;
@@ -58,7 +69,10 @@ Markup next_markup(const ReportInput& input) {
 
 Markup stops_markup(const ReportInput& input) {
   if (input.stops.empty()) return {};
-  return element("p", {{"class", "doubt"}}, foreign(pain_text(input.stops, input.names)));
+  std::string text = stops_text(input.stops, input.names);
+  if (const auto off = input.notes.off.find(input.today); off != input.notes.off.end())
+    text += instead_text(off->second, input.names);
+  return lines_markup(text);
 }
 
 Markup answer_markup(const ReportInput& input) {
@@ -106,17 +120,6 @@ std::optional<Points> asked_of(const std::string& event, const Target& target) {
   const auto own = target.events.find(event);
   if (own == target.events.end()) return target.each;
   return target.each ? std::max(own->second, *target.each) : own->second;
-}
-
-// What the marks of doubt mean, a line each.
-Markup lines_markup(const std::string& text) {
-  Markup out;
-  for (std::size_t from = 0; from < text.size();) {
-    const std::size_t to = std::min(text.find('\n', from), text.size());
-    out += element("p", {{"class", "small doubt"}}, text.substr(from, to - from));
-    from = to + 1;
-  }
-  return out;
 }
 
 Markup points_section(const ReportInput& input) {
@@ -203,9 +206,8 @@ Markup glance_section(const ReportInput& input) {
 }
 
 Markup weeks_section(const ReportInput& input) {
-  const DayMarks marks = marks_of(input.plan, input.entries, input.today);
   Markup out;
-  for (const PlannedWeek& week : input.plan.weeks) out += week_markup(week, input.names, marks);
+  for (const PlannedWeek& week : input.plan.weeks) out += week_markup(week, input.names, input.notes);
   return out;
 }
 
@@ -267,7 +269,7 @@ std::string html_week(const ReportInput& input, const PlannedWeek& week) {
   page.title = title_of(input);
   page.alone = true;
   page.sections.push_back({"week", fmt::format("Week {} before the test", week.index),
-                           week_markup(week, input.names, marks_of(input.plan, input.entries, input.today))});
+                           week_markup(week, input.names, input.notes)});
   page.closing = list_markup(input.plan.cautions);
   return html_page(page);
 }

@@ -22,6 +22,7 @@ struct ReportInput {
   std::vector<Done> entries;    // of the journal, that stand
   std::vector<Evidence> shown;  // what results and entries say of the events
   std::vector<PainStop> stops;
+  DayNotes notes;
   Date today;
 };
 
@@ -30,7 +31,7 @@ struct ReportInput {
 [[nodiscard]] std::string html_week(const ReportInput& input, const PlannedWeek& week);
 
 // The parts, for pages that are made of several.
-[[nodiscard]] Markup week_markup(const PlannedWeek& week, const Names& names, const DayMarks& marks);
+[[nodiscard]] Markup week_markup(const PlannedWeek& week, const Names& names, const DayNotes& notes);
 [[nodiscard]] Markup weeks_at_a_glance(const Plan& plan, const Names& names);
 [[nodiscard]] Markup courses_markup(const ReportInput& input);
 [[nodiscard]] Markup list_markup(const std::vector<std::string>& items);

@@ -44,26 +44,36 @@ std::string blocks_of(const PlannedWeek& week, const Names& names) {
   return text.empty() ? "no training" : text;
 }
 
-Markup block_markup(const Block& block, const Names& names) {
+Markup block_markup(const Block& block, const Names& names, const WorkOff* off) {
   std::string head = fmt::format("{}, {} min", names.work(block.work), block.minutes);
   if (block.size == BlockSize::home) head += ", at home";
   if (block.rehearsal) head += ", timed rehearsal";
+  if (off != nullptr) {
+    std::string why = fmt::format("Off: {}.", off->why);
+    for (const std::string& work : off->instead)
+      why += fmt::format("{}{}", &work == &off->instead.front() ? " Instead: " : ", ", names.work(work));
+    return element(
+        "div", {{"class", "block"}},
+        {element("p", {},
+                 {element("strong", {}, head), ". ", element("span", {{"class", "doubt"}}, foreign(why))})});
+  }
   Markup out = element("p", {}, {element("strong", {}, head), ". ", foreign(block.prescription)});
   if (!block.why.empty()) out += element("p", {{"class", "small quiet"}}, {"Why: ", foreign(block.why)});
   if (!block.stop.empty()) out += element("p", {{"class", "small"}}, {"Stop: ", foreign(block.stop)});
   return element("div", {{"class", "block"}}, out);
 }
 
-Markup day_markup(const PlannedDay& day, const Names& names, const DayMarks& marks) {
+Markup day_markup(const PlannedDay& day, const Names& names, const DayNotes& notes) {
   Markup head = Markup(short_date(day.date));
   if (day.session_minutes > 0) head += fmt::format(": {} of {} min", day.session_minutes, day.slot_minutes);
-  if (const auto mark = marks.find(day.date); mark != marks.end())
+  if (const auto mark = notes.marks.find(day.date); mark != notes.marks.end())
     head += Markup(" ") + element("span", {{"class", "mark"}}, mark->second);
   Markup out = element("h4", {}, head);
   if (!day.note.empty()) out += element("p", {}, foreign(day.note));
   if (!day.fixed.empty())
     out += element("p", {}, {foreign(day.fixed), fmt::format(", {} min (fixed)", day.fixed_minutes)});
-  for (const Block& block : day.blocks) out += block_markup(block, names);
+  for (const Block& block : day.blocks)
+    out += block_markup(block, names, off_on(notes.off, day.date, block.work));
   return element("div", {{"class", "day"}}, out);
 }
 
@@ -81,14 +91,14 @@ std::string milestones_of(const PlannedWeek& week, const Names& names) {
 
 }  // namespace
 
-Markup week_markup(const PlannedWeek& week, const Names& names, const DayMarks& marks) {
+Markup week_markup(const PlannedWeek& week, const Names& names, const DayNotes& notes) {
   Markup out = element("h3", {}, fmt::format("Week {}: from {}", week.index, io::say_date(week.starts)));
   std::string about = fmt::format("{}, {} min", to_string(week.phase), week.minutes);
   if (week.days_long < 7) about += fmt::format("; a part of a week: {}", count(week.days_long, "day"));
   if (week.provisional) about += "; provisional: later results set the loads anew";
   out += element("p", {}, about);
   Markup days;
-  for (const PlannedDay& day : week.days) days += day_markup(day, names, marks);
+  for (const PlannedDay& day : week.days) days += day_markup(day, names, notes);
   out += week.days.empty() ? element("p", {}, "No training this week.")
                            : element("div", {{"class", "days"}}, days);
   if (const std::string expected = milestones_of(week, names); !expected.empty())

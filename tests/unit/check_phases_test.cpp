@@ -203,6 +203,9 @@ TEST(CheckMedical, NoticesAPlanForSomebodyPregnant) {
   EXPECT_EQ(scene.broken(), Names{"medical-refused"});
   scene.plan.weeks.clear();
   EXPECT_EQ(scene.broken(), Names{});
+  // Who gets no plan has no march in it either.
+  scene.candidate.fixed = {{2, "march", 120, {}}};
+  EXPECT_EQ(scene.broken(), Names{});
 }
 
 // One easy session of trunk work a week: sound even by the limits of `new`.

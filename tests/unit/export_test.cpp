@@ -95,6 +95,14 @@ TEST_F(Exports, ARefusalIsAPageTooAndSaysSoFirst) {
   EXPECT_FALSE(holds(page, "Each week"));
 }
 
+TEST_F(Exports, ThePageTakesOffWhatPainHasTakenOff) {
+  plan();
+  const std::string where = folder.path().string();
+  ASSERT_EQ(run_command({"log", "pain", "lower back", "--level", "5", "-C", where, "--as-of", kToday}).code, 0);
+  const std::string page = printed("html");
+  EXPECT_TRUE(holds(page, "Off: pain"));
+}
+
 TEST_F(Exports, OneWeekIsASheetOfItsOwn) {
   plan();
   const std::string page = printed("html", {"--week", "6"});
