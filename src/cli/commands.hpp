@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "backplan/units.hpp"
 #include "cli/log_words.hpp"
@@ -33,6 +34,16 @@ struct ShowOptions {
 
 // Appends to journal.jsonl what was done, or a correction; lists what stands; imports a history.
 [[nodiscard]] int log(const Session& session, const LogOptions& options);
+
+// The options of `testday` as typed; the command reads them, since results are in the standard's units.
+struct TestDayOptions {
+  std::string heat;                    // WBGT: "28 C"
+  std::string altitude;                // of the place: "1800 m"
+  std::string rest, rest_before_last;  // minutes
+  std::vector<std::string> aims;       // "2MR=17:00"
+};
+// The sheet for the day of the test. Exit 1 when there is none, for medical reasons.
+[[nodiscard]] int testday(const Session& session, const TestDayOptions& options);
 
 struct StandardOptions {
   std::string id;

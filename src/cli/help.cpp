@@ -12,6 +12,7 @@ constexpr std::string_view kProgram =
   backplan replan            the days ahead anew, from what was really done
   backplan show              this week of the plan; a day, another week, all of it
   backplan log               what was really done: a workout, a result, a missed day, pain
+  backplan testday           the sheet for the day: tries, pacing, splits, laps
   backplan standard list     the official tests that it knows
   backplan batch < FILE      candidates as JSON Lines, one line of JSON out for each
 
@@ -135,6 +136,31 @@ Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --e
   --reason, --level, --night, --limp, --note, --work, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json
 )";
 
+constexpr std::string_view kTestDay =
+    R"(  backplan testday                         one page: tries, pacing, splits, laps, warm-up, what to bring
+  backplan testday --heat "29 C" --altitude "1800 m"
+  backplan testday --aim 2MR=17:00 --aim HRP=40
+  backplan testday --rest 5 --rest-before-last 10
+  backplan testday -C A-07 --json
+
+The forecast is that of plan.json; without a plan it is the level of today, by candidate.json and
+journal.jsonl, held to the day. The tries of the lift are those that earn most points on average;
+the others stand beside them. Clocks are for the forecast, or for what --aim asks.
+
+  --heat T              WBGT at the time of the run, as the heat category is given: "29 C", "84 F".
+                        It slows the run by published figures, and the sheet says by how much
+  --altitude H          height of the place, "1800 m" or "5900 ft", for who comes up from low ground
+  --aim EVENT=RESULT    clocks for this result; once for each event
+  --rest MIN, --rest-before-last MIN
+                        the rest between events and before the last one, where the standard does not
+                        give it
+
+Exit code 1 when there is no sheet, for a medical reason.
+
+Options: --heat T, --altitude H, --aim EVENT=RESULT, --rest MIN, --rest-before-last MIN; -C DIR,
+  --as-of DATE, --json
+)";
+
 constexpr std::string_view kStandard = R"(  backplan standard list
   backplan standard show us-army-aft
   backplan standard show us-army-aft --event 2MR --column female
@@ -209,6 +235,7 @@ const std::vector<HelpText>& help_texts() {
       {"replan", kReplan},
       {"show", kShow},
       {"log", kLog},
+      {"testday", kTestDay},
       {"standard", kStandard},
       {"standard list", kStandardList},
       {"standard show", kStandardShow},

@@ -37,6 +37,7 @@ struct Words {
   std::string jobs = "1";
   StandardOptions standard;
   LogOptions log;
+  TestDayOptions test_day;
 };
 
 void add_common(CLI::App& app, Words& words) {
@@ -87,6 +88,15 @@ void add_log(CLI::App& app, Words& words) {
   log.add_flag("--sure", words.log.sure);
 }
 
+void add_testday(CLI::App& app, TestDayOptions& options) {
+  CLI::App& testday = *app.add_subcommand("testday");
+  testday.add_option("--heat", options.heat);
+  testday.add_option("--altitude", options.altitude);
+  testday.add_option("--rest", options.rest);
+  testday.add_option("--rest-before-last", options.rest_before_last);
+  testday.add_option("--aim", options.aims)->expected(1)->take_all();
+}
+
 void add_commands(CLI::App& app, Words& words) {
   // Subcommands inherit these two: what they do not know goes up, and what nobody knows is told
   // with a suggestion of our own.
@@ -102,6 +112,7 @@ void add_commands(CLI::App& app, Words& words) {
   show.add_flag("--all", words.all);
   add_standard(app, words);
   add_log(app, words);
+  add_testday(app, words.test_day);
   app.add_subcommand("batch")->add_option("--jobs", words.jobs);
 }
 
@@ -203,6 +214,7 @@ int dispatch(const std::string& command, const Words& words, const Session& sess
       {"replan", [&] { return replan(session); }},
       {"show", [&] { return show(session, show_options(words)); }},
       {"log", [&] { return log(session, words.log); }},
+      {"testday", [&] { return testday(session, words.test_day); }},
       {"standard list", [&] { return standard_list(session); }},
       {"standard show", [&] { return standard_show(session, standard_options(words, command)); }},
       {"standard check", [&] { return standard_check(session, standard_options(words, command)); }},

@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "io/json_text.hpp"
+#include "io/test_day_reader.hpp"
 
 namespace backplan::cli {
 namespace {
@@ -125,6 +126,12 @@ Result<Rules> Library::rules() const {
   const auto files = model_files();
   if (!files.ok()) return files.faults();
   return io::read_rules(files.value());
+}
+
+Result<TestDayModel> Library::test_day() const {
+  const auto files = model_files();
+  if (!files.ok()) return files.faults();
+  return io::read_test_day(files.value());
 }
 
 Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session, io::TestOver over) {
