@@ -1,6 +1,7 @@
 // The commands: one function each, given what it may use. Exit codes as session.hpp and the README list them.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -44,6 +45,16 @@ struct TestDayOptions {
 };
 // The sheet for the day of the test. Exit 1 when there is none, for medical reasons.
 [[nodiscard]] int testday(const Session& session, const TestDayOptions& options);
+
+// The facts of a new candidate as typed, by the names of the options without "--".
+struct InitOptions {
+  std::map<std::string, std::string> values;
+  std::vector<std::string> results;  // "MDL=190 lb"
+  bool defaults = false;             // asks nothing
+};
+// Asks for the facts that no option gave, checks each answer at once, writes candidate.json. Never writes
+// over one.
+[[nodiscard]] int init(const Session& session, const InitOptions& options);
 
 struct StandardOptions {
   std::string id;

@@ -6,7 +6,8 @@ namespace backplan::cli {
 namespace {
 
 constexpr std::string_view kProgram =
-    R"(  backplan score             what the latest results score, and the next row up
+    R"(  backplan init              asks for the facts and writes candidate.json
+  backplan score             what the latest results score, and the next row up
   backplan yield             where the next points are cheapest
   backplan plan              the dated plan for the target, written to plan.json
   backplan replan            the days ahead anew, from what was really done
@@ -136,6 +137,34 @@ Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --e
   --reason, --level, --night, --limp, --note, --work, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json
 )";
 
+constexpr std::string_view kInit =
+    R"(  backplan init                            asks for a dozen facts, checks each answer at once
+  backplan init -C A-07                    in another folder, which is made if it is not there
+  backplan init --defaults --test-date 2027-03-08 --birth-date 1998-04-17 --column female \
+      --target 440 --result "MDL=190 lb" --result HRP=33 --result 2MR=18:05 --week "60 60 0 60 60 45 0"
+
+Writes candidate.json, which every other command reads, and never writes over one. An empty answer
+takes what stands in brackets. What an option gives is not asked. What else a candidate can hold is
+in data/schema/candidate.schema.json; add it by hand.
+
+  --standard ID         the official test; `backplan standard list` shows them
+  --test-date DATE, --birth-date DATE, --results-date DATE   YYYY-MM-DD
+  --id TEXT             what sheets print in place of a name
+  --column C, --category C     of the standard
+  --target N            points in all
+  --background B        new, regular or long: how long you have trained
+  --result EVENT=VALUE  once for each event, at least one: "MDL=190 lb", 2MR=18:05
+  --setting S           of the results: record, practice, single, self or estimate
+  --week "M T W T F S S"       minutes of each day, Monday first
+  --medical M           none, profile (with --profile-until DATE), pregnant or postpartum
+                        (with --cleared-on DATE)
+  --defaults            asks nothing: what no option gives takes its default
+
+Options: --standard, --test-date, --id, --birth-date, --column, --category, --target, --background,
+  --results-date, --result, --setting, --week, --medical, --profile-until, --cleared-on, --defaults;
+  -C DIR, --as-of DATE, --json
+)";
+
 constexpr std::string_view kTestDay =
     R"(  backplan testday                         one page: tries, pacing, splits, laps, warm-up, what to bring
   backplan testday --heat "29 C" --altitude "1800 m"
@@ -229,6 +258,7 @@ Options: --jobs N (1 to 64, default 1), --as-of DATE
 const std::vector<HelpText>& help_texts() {
   static const std::vector<HelpText> texts{
       {"", kProgram},
+      {"init", kInit},
       {"score", kScore},
       {"yield", kYield},
       {"plan", kPlan},

@@ -38,6 +38,7 @@ struct Words {
   StandardOptions standard;
   LogOptions log;
   TestDayOptions test_day;
+  InitOptions init;
 };
 
 void add_common(CLI::App& app, Words& words) {
@@ -97,6 +98,19 @@ void add_testday(CLI::App& app, TestDayOptions& options) {
   testday.add_option("--aim", options.aims)->expected(1)->take_all();
 }
 
+void add_init(CLI::App& app, InitOptions& options) {
+  CLI::App& init = *app.add_subcommand("init");
+  for (const char* name :
+       {"standard", "test-date", "id", "birth-date", "column", "category", "target", "background",
+        "results-date", "setting", "week", "medical", "cleared-on", "profile-until"}) {
+    const std::string key = name;
+    init.add_option_function<std::string>(
+        "--" + key, [&options, key](const std::string& text) { options.values[key] = text; });
+  }
+  init.add_option("--result", options.results)->expected(1)->take_all();
+  init.add_flag("--defaults", options.defaults);
+}
+
 void add_commands(CLI::App& app, Words& words) {
   // Subcommands inherit these two: what they do not know goes up, and what nobody knows is told
   // with a suggestion of our own.
@@ -113,6 +127,7 @@ void add_commands(CLI::App& app, Words& words) {
   add_standard(app, words);
   add_log(app, words);
   add_testday(app, words.test_day);
+  add_init(app, words.init);
   app.add_subcommand("batch")->add_option("--jobs", words.jobs);
 }
 
@@ -214,6 +229,7 @@ int dispatch(const std::string& command, const Words& words, const Session& sess
       {"replan", [&] { return replan(session); }},
       {"show", [&] { return show(session, show_options(words)); }},
       {"log", [&] { return log(session, words.log); }},
+      {"init", [&] { return init(session, words.init); }},
       {"testday", [&] { return testday(session, words.test_day); }},
       {"standard list", [&] { return standard_list(session); }},
       {"standard show", [&] { return standard_show(session, standard_options(words, command)); }},

@@ -42,8 +42,7 @@ void collect(const Result<T>& result, Diagnostics& faults) {
 }
 
 constexpr const char* kNoCandidate =
-    "write a candidate.json in this folder, or name the folder with -C DIR; "
-    "`backplan plan --help` shows the smallest one";
+    "`backplan init` asks for the facts and writes one; or name its folder with -C DIR";
 
 }  // namespace
 

@@ -112,7 +112,7 @@ TEST(MissingFiles, SayWhatToDo) {
   for (const std::string command : {"score", "yield", "plan"}) {
     const Answer answer = run_command({command, "-C", folder.path().string()});
     EXPECT_EQ(answer.code, 66) << command;
-    EXPECT_TRUE(holds(answer.err, "candidate.json: No such file or directory\nhint: write a candidate.json"))
+    EXPECT_TRUE(holds(answer.err, "candidate.json: No such file or directory\nhint: `backplan init` asks"))
         << answer.err;
     EXPECT_EQ(folder.names(), "");
   }
