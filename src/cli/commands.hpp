@@ -56,6 +56,16 @@ struct InitOptions {
 // over one.
 [[nodiscard]] int init(const Session& session, const InitOptions& options);
 
+// The script that completes the command line in bash, zsh or fish.
+[[nodiscard]] int completion(const Session& session, const std::string& shell);
+
+struct ManOptions {
+  std::vector<std::string> words;  // of the command; none: the program
+  bool list = false;               // of a page a line its name and its command
+};
+// A man page.
+[[nodiscard]] int man(const Session& session, const ManOptions& options);
+
 struct StandardOptions {
   std::string id;
   std::string file;

@@ -1,6 +1,9 @@
 #include "cli/help.hpp"
 
+#include <algorithm>
 #include <stdexcept>
+
+#include "cli/description.hpp"
 
 namespace backplan::cli {
 namespace {
@@ -16,6 +19,8 @@ constexpr std::string_view kProgram =
   backplan testday           the sheet for the day: tries, pacing, splits, laps
   backplan standard list     the official tests that it knows
   backplan batch < FILE      candidates as JSON Lines, one line of JSON out for each
+  backplan completion bash   a script that completes commands and options in your shell
+  backplan man               man pages
 
 Works back from a target score in a fitness test to a dated training plan.
 
@@ -25,6 +30,9 @@ Options of every command:
   --json          the answer as JSON
   -h, --help      examples and options; `backplan COMMAND --help` for one command
   -V, --version   the version
+
+No colours are used, so NO_COLOR changes nothing. Answers go to standard output, warnings, faults
+and questions to standard error.
 
 Exit codes: 0 done, 1 the answer is no, 2 usage, 65 bad data, 66 missing input, 70 a fault of the
 program, 73 cannot create a file, 74 reading or writing failed, 75 busy.
@@ -253,7 +261,52 @@ was answered.
 Options: --jobs N (1 to 64, default 1), --as-of DATE
 )";
 
+constexpr std::string_view kCompletion =
+    R"(  backplan completion bash > ~/.local/share/bash-completion/completions/backplan
+  backplan completion zsh > ~/.zfunc/_backplan    with ~/.zfunc in fpath, before compinit
+  backplan completion fish > ~/.config/fish/completions/backplan.fish
+
+A script that completes commands, options and some values. An installed package has it already.
+
+Options: none of its own
+)";
+
+constexpr std::string_view kMan = R"(  backplan man | man -l -                  the page of the program
+  backplan man standard import | man -l -  the page of a command
+  backplan man --list                      the pages there are: file name, command
+
+The man pages, made from the texts of --help. An installed package has them already.
+
+Options: --list
+)";
+
+// What stands behind a line of the program's help that begins with the command, without its blanks.
+std::string line_of(const std::string& command) {
+  const std::string begin = "\n  backplan " + command + ' ';
+  const std::string text = '\n' + std::string(kProgram);
+  const std::size_t at = text.find(begin);
+  if (at == std::string::npos) return {};
+  const std::string line = text.substr(at + 1, text.find('\n', at + 1) - at - 1);
+  const std::size_t gap = line.find("  ", begin.size() - 2);
+  return gap == std::string::npos ? "" : line.substr(line.find_first_not_of(' ', gap));
+}
+
 }  // namespace
+
+std::string summary_of(const std::string& command) {
+  if (!command.empty()) {
+    if (std::string line = line_of(command); !line.empty()) return line;
+  }
+  // The first sentence after the examples.
+  std::string text(help_for(command));
+  const std::size_t from = text.find("\n\n");
+  text = from == std::string::npos ? text : text.substr(from + 2);
+  text = text.substr(0, text.find('.'));
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  constexpr std::size_t kLongest = 80;  // then what its first part says is enough
+  if (text.size() > kLongest) text = text.substr(0, text.find_first_of(",("));
+  return text.substr(0, text.find_last_not_of(' ') + 1);
+}
 
 const std::vector<HelpText>& help_texts() {
   static const std::vector<HelpText> texts{
@@ -272,6 +325,8 @@ const std::vector<HelpText>& help_texts() {
       {"standard check", kStandardCheck},
       {"standard import", kStandardImport},
       {"batch", kBatch},
+      {"completion", kCompletion},
+      {"man", kMan},
   };
   return texts;
 }
