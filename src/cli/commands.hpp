@@ -1,8 +1,10 @@
 // The commands: one function each, given what it may use. Exit codes as session.hpp and the README list them.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "backplan/units.hpp"
 #include "cli/log_words.hpp"
@@ -45,6 +47,36 @@ struct ExportOptions {
 
 // Appends to journal.jsonl what was done, or a correction; lists what stands; imports a history.
 [[nodiscard]] int log(const Session& session, const LogOptions& options);
+
+// The options of `testday` as typed; the command reads them, since results are in the standard's units.
+struct TestDayOptions {
+  std::string heat;                    // WBGT: "28 C"
+  std::string altitude;                // of the place: "1800 m"
+  std::string rest, rest_before_last;  // minutes
+  std::vector<std::string> aims;       // "2MR=17:00"
+};
+// The sheet for the day of the test. Exit 1 when there is none, for medical reasons.
+[[nodiscard]] int testday(const Session& session, const TestDayOptions& options);
+
+// The facts of a new candidate as typed, by the names of the options without "--".
+struct InitOptions {
+  std::map<std::string, std::string> values;
+  std::vector<std::string> results;  // "MDL=190 lb"
+  bool defaults = false;             // asks nothing
+};
+// Asks for the facts that no option gave, checks each answer at once, writes candidate.json. Never writes
+// over one.
+[[nodiscard]] int init(const Session& session, const InitOptions& options);
+
+// The script that completes the command line in bash, zsh or fish.
+[[nodiscard]] int completion(const Session& session, const std::string& shell);
+
+struct ManOptions {
+  std::vector<std::string> words;  // of the command; none: the program
+  bool list = false;               // of a page a line its name and its command
+};
+// A man page.
+[[nodiscard]] int man(const Session& session, const ManOptions& options);
 
 struct StandardOptions {
   std::string id;

@@ -1,12 +1,16 @@
 #include "cli/help.hpp"
 
+#include <algorithm>
 #include <stdexcept>
+
+#include "cli/description.hpp"
 
 namespace backplan::cli {
 namespace {
 
 constexpr std::string_view kProgram =
-    R"(  backplan score             what the latest results score, and the next row up
+    R"(  backplan init              asks for the facts and writes candidate.json
+  backplan score             what the latest results score, and the next row up
   backplan yield             where the next points are cheapest
   backplan plan              the dated plan for the target, written to plan.json
   backplan replan            the days ahead anew, from what was really done
@@ -14,8 +18,11 @@ constexpr std::string_view kProgram =
   backplan export html|ics|csv|xlsx -o FILE
                              the plan as a page, a calendar or a spreadsheet
   backplan log               what was really done: a workout, a result, a missed day, pain
+  backplan testday           the sheet for the day: tries, pacing, splits, laps
   backplan standard list     the official tests that it knows
   backplan batch < FILE      candidates as JSON Lines, one line of JSON out for each
+  backplan completion bash   a script that completes commands and options in your shell
+  backplan man               man pages
 
 Works back from a target score in a fitness test to a dated training plan.
 
@@ -25,6 +32,9 @@ Options of every command:
   --json          the answer as JSON
   -h, --help      examples and options; `backplan COMMAND --help` for one command
   -V, --version   the version
+
+No colours are used, so NO_COLOR changes nothing. Answers go to standard output, warnings, faults
+and questions to standard error.
 
 Exit codes: 0 done, 1 the answer is no, 2 usage, 65 bad data, 66 missing input, 70 a fault of the
 program, 73 cannot create a file, 74 reading or writing failed, 75 busy.
@@ -160,6 +170,59 @@ Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --e
   --reason, --level, --night, --limp, --note, --work, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json
 )";
 
+constexpr std::string_view kInit =
+    R"(  backplan init                            asks for a dozen facts, checks each answer at once
+  backplan init -C A-07                    in another folder, which is made if it is not there
+  backplan init --defaults --test-date 2027-03-08 --birth-date 1998-04-17 --column female \
+      --target 440 --result "MDL=190 lb" --result HRP=33 --result 2MR=18:05 --week "60 60 0 60 60 45 0"
+
+Writes candidate.json, which every other command reads, and never writes over one. An empty answer
+takes what stands in brackets. What an option gives is not asked. What else a candidate can hold is
+in data/schema/candidate.schema.json; add it by hand.
+
+  --standard ID         the official test; `backplan standard list` shows them
+  --test-date DATE, --birth-date DATE, --results-date DATE   YYYY-MM-DD
+  --id TEXT             what sheets print in place of a name
+  --column C, --category C     of the standard
+  --target N            points in all
+  --background B        new, regular or long: how long you have trained
+  --result EVENT=VALUE  once for each event, at least one: "MDL=190 lb", 2MR=18:05
+  --setting S           of the results: record, practice, single, self or estimate
+  --week "M T W T F S S"       minutes of each day, Monday first
+  --medical M           none, profile (with --profile-until DATE), pregnant or postpartum
+                        (with --cleared-on DATE)
+  --defaults            asks nothing: what no option gives takes its default
+
+Options: --standard, --test-date, --id, --birth-date, --column, --category, --target, --background,
+  --results-date, --result, --setting, --week, --medical, --profile-until, --cleared-on, --defaults;
+  -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kTestDay =
+    R"(  backplan testday                         one page: tries, pacing, splits, laps, warm-up, what to bring
+  backplan testday --heat "29 C" --altitude "1800 m"
+  backplan testday --aim 2MR=17:00 --aim HRP=40
+  backplan testday --rest 5 --rest-before-last 10
+  backplan testday -C A-07 --json
+
+The forecast is that of plan.json; without a plan it is the level of today, by candidate.json and
+journal.jsonl, held to the day. The tries of the lift are those that earn most points on average;
+the others stand beside them. Clocks are for the forecast, or for what --aim asks.
+
+  --heat T              WBGT at the time of the run, as the heat category is given: "29 C", "84 F".
+                        It slows the run by published figures, and the sheet says by how much
+  --altitude H          height of the place, "1800 m" or "5900 ft", for who comes up from low ground
+  --aim EVENT=RESULT    clocks for this result; once for each event
+  --rest MIN, --rest-before-last MIN
+                        the rest between events and before the last one, where the standard does not
+                        give it
+
+Exit code 1 when there is no sheet, for a medical reason.
+
+Options: --heat T, --altitude H, --aim EVENT=RESULT, --rest MIN, --rest-before-last MIN; -C DIR,
+  --as-of DATE, --json
+)";
+
 constexpr std::string_view kStandard = R"(  backplan standard list
   backplan standard show us-army-aft
   backplan standard show us-army-aft --event 2MR --column female
@@ -223,11 +286,57 @@ was answered.
 Options: --jobs N (1 to 64, default 1), --as-of DATE
 )";
 
+constexpr std::string_view kCompletion =
+    R"(  backplan completion bash > ~/.local/share/bash-completion/completions/backplan
+  backplan completion zsh > ~/.zfunc/_backplan    with ~/.zfunc in fpath, before compinit
+  backplan completion fish > ~/.config/fish/completions/backplan.fish
+
+A script that completes commands, options and some values. An installed package has it already.
+
+Options: none of its own
+)";
+
+constexpr std::string_view kMan = R"(  backplan man | man -l -                  the page of the program
+  backplan man standard import | man -l -  the page of a command
+  backplan man --list                      the pages there are: file name, command
+
+The man pages, made from the texts of --help. An installed package has them already.
+
+Options: --list
+)";
+
+// What stands behind a line of the program's help that begins with the command, without its blanks.
+std::string line_of(const std::string& command) {
+  const std::string begin = "\n  backplan " + command + ' ';
+  const std::string text = '\n' + std::string(kProgram);
+  const std::size_t at = text.find(begin);
+  if (at == std::string::npos) return {};
+  const std::string line = text.substr(at + 1, text.find('\n', at + 1) - at - 1);
+  const std::size_t gap = line.find("  ", begin.size() - 2);
+  return gap == std::string::npos ? "" : line.substr(line.find_first_not_of(' ', gap));
+}
+
 }  // namespace
+
+std::string summary_of(const std::string& command) {
+  if (!command.empty()) {
+    if (std::string line = line_of(command); !line.empty()) return line;
+  }
+  // The first sentence after the examples.
+  std::string text(help_for(command));
+  const std::size_t from = text.find("\n\n");
+  text = from == std::string::npos ? text : text.substr(from + 2);
+  text = text.substr(0, text.find('.'));
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  constexpr std::size_t kLongest = 80;  // then what its first part says is enough
+  if (text.size() > kLongest) text = text.substr(0, text.find_first_of(",("));
+  return text.substr(0, text.find_last_not_of(' ') + 1);
+}
 
 const std::vector<HelpText>& help_texts() {
   static const std::vector<HelpText> texts{
       {"", kProgram},
+      {"init", kInit},
       {"score", kScore},
       {"yield", kYield},
       {"plan", kPlan},
@@ -239,12 +348,15 @@ const std::vector<HelpText>& help_texts() {
       {"export csv", kExport},
       {"export xlsx", kExport},
       {"log", kLog},
+      {"testday", kTestDay},
       {"standard", kStandard},
       {"standard list", kStandardList},
       {"standard show", kStandardShow},
       {"standard check", kStandardCheck},
       {"standard import", kStandardImport},
       {"batch", kBatch},
+      {"completion", kCompletion},
+      {"man", kMan},
   };
   return texts;
 }

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "cli/commands.hpp"
+#include "cli/description.hpp"
 #include "cli/help.hpp"
 #include "cli/session.hpp"
 #include "io/json_text.hpp"
@@ -41,6 +42,10 @@ struct Words {
   bool mark = false;
   StandardOptions standard;
   LogOptions log;
+  TestDayOptions test_day;
+  InitOptions init;
+  std::string shell;
+  ManOptions man;
 };
 
 void add_common(CLI::App& app, Words& words) {
@@ -105,6 +110,28 @@ void add_export(CLI::App& app, Words& words) {
   for (CLI::App* command : {&html, &ics, &csv, &xlsx}) command->add_option("-o,--output", words.output);
 }
 
+void add_testday(CLI::App& app, TestDayOptions& options) {
+  CLI::App& testday = *app.add_subcommand("testday");
+  testday.add_option("--heat", options.heat);
+  testday.add_option("--altitude", options.altitude);
+  testday.add_option("--rest", options.rest);
+  testday.add_option("--rest-before-last", options.rest_before_last);
+  testday.add_option("--aim", options.aims)->expected(1)->take_all();
+}
+
+void add_init(CLI::App& app, InitOptions& options) {
+  CLI::App& init = *app.add_subcommand("init");
+  for (const char* name :
+       {"standard", "test-date", "id", "birth-date", "column", "category", "target", "background",
+        "results-date", "setting", "week", "medical", "cleared-on", "profile-until"}) {
+    const std::string key = name;
+    init.add_option_function<std::string>(
+        "--" + key, [&options, key](const std::string& text) { options.values[key] = text; });
+  }
+  init.add_option("--result", options.results)->expected(1)->take_all();
+  init.add_flag("--defaults", options.defaults);
+}
+
 void add_commands(CLI::App& app, Words& words) {
   // Subcommands inherit these two: what they do not know goes up, and what nobody knows is told
   // with a suggestion of our own.
@@ -121,6 +148,12 @@ void add_commands(CLI::App& app, Words& words) {
   add_export(app, words);
   add_standard(app, words);
   add_log(app, words);
+  add_testday(app, words.test_day);
+  add_init(app, words.init);
+  app.add_subcommand("completion")->add_option("shell", words.shell);
+  CLI::App& man = *app.add_subcommand("man");
+  man.add_option("words", words.man.words);
+  man.add_flag("--list", words.man.list);
   app.add_subcommand("batch")->add_option("--jobs", words.jobs);
 }
 
@@ -256,6 +289,10 @@ int dispatch(const std::string& command, const Words& words, const Session& sess
       {"export csv", [&] { return export_plan(session, export_options(Kind::csv, words, command)); }},
       {"export xlsx", [&] { return export_plan(session, export_options(Kind::xlsx, words, command)); }},
       {"log", [&] { return log(session, words.log); }},
+      {"init", [&] { return init(session, words.init); }},
+      {"completion", [&] { return completion(session, words.shell); }},
+      {"man", [&] { return man(session, words.man); }},
+      {"testday", [&] { return testday(session, words.test_day); }},
       {"standard list", [&] { return standard_list(session); }},
       {"standard show", [&] { return standard_show(session, standard_options(words, command)); }},
       {"standard check", [&] { return standard_check(session, standard_options(words, command)); }},
@@ -267,6 +304,27 @@ int dispatch(const std::string& command, const Words& words, const Session& sess
   throw UsageError(
       command.empty() ? "no command was given" : fmt::format("{}: what about it?", command),
       fmt::format("`backplan {}--help` lists the commands", command.empty() ? "" : command + " "));
+}
+
+void describe(const CLI::App& app, const std::string& name, std::vector<CommandDescription>& all) {
+  CommandDescription out;
+  out.name = name;
+  out.summary = summary_of(name);
+  out.commands = command_names(app);
+  for (const CLI::Option* option : app.get_options()) {
+    OptionDescription one;
+    for (const std::string& word : option->get_snames()) one.names.push_back("-" + word);
+    for (const std::string& word : option->get_lnames()) one.names.push_back("--" + word);
+    one.takes_value = option->get_items_expected_max() > 0;
+    if (one.names.empty()) {
+      out.operands.push_back(option->get_name());
+    } else {
+      out.options.push_back(std::move(one));
+    }
+  }
+  all.push_back(std::move(out));
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; }))
+    describe(*command, (name.empty() ? "" : name + " ") + command->get_name(), all);
 }
 
 int run_or_throw(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
@@ -296,6 +354,17 @@ int run_or_throw(const std::vector<std::string>& arguments, Streams streams, con
 }
 
 }  // namespace
+
+std::vector<CommandDescription> describe_commands() {
+  Words words;
+  CLI::App app;
+  app.set_help_flag();
+  add_common(app, words);
+  add_commands(app, words);
+  std::vector<CommandDescription> all;
+  describe(app, "", all);
+  return all;
+}
 
 int run(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
   const int code = code_of([&] { return run_or_throw(arguments, streams, environment); }, streams.err);

@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "io/json_text.hpp"
+#include "io/test_day_reader.hpp"
 
 namespace backplan::cli {
 namespace {
@@ -41,8 +42,7 @@ void collect(const Result<T>& result, Diagnostics& faults) {
 }
 
 constexpr const char* kNoCandidate =
-    "write a candidate.json in this folder, or name the folder with -C DIR; "
-    "`backplan plan --help` shows the smallest one";
+    "`backplan init` asks for the facts and writes one; or name its folder with -C DIR";
 
 }  // namespace
 
@@ -125,6 +125,12 @@ Result<Rules> Library::rules() const {
   const auto files = model_files();
   if (!files.ok()) return files.faults();
   return io::read_rules(files.value());
+}
+
+Result<TestDayModel> Library::test_day() const {
+  const auto files = model_files();
+  if (!files.ok()) return files.faults();
+  return io::read_test_day(files.value());
 }
 
 Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session, io::TestOver over) {

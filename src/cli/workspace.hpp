@@ -13,6 +13,7 @@
 #include "backplan/result.hpp"
 #include "backplan/rules.hpp"
 #include "backplan/standard.hpp"
+#include "backplan/test_day.hpp"
 #include "cli/session.hpp"
 #include "io/readers.hpp"
 #include "store/files.hpp"
@@ -37,6 +38,7 @@ class Library {
   [[nodiscard]] Result<Standard> standard(const std::string& id, Imported imported = Imported::with) const;
   [[nodiscard]] Result<Model> model() const;
   [[nodiscard]] Result<Rules> rules() const;
+  [[nodiscard]] Result<TestDayModel> test_day() const;
   [[nodiscard]] const std::optional<store::Path>& user_folder() const { return user_folder_; }
 
  private:

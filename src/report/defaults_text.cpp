@@ -129,6 +129,30 @@ constexpr std::array kRuleFigures{
     Meaning{"pain.instead_of", "work that may stand in for a kind that is off, best first"},
 };
 
+constexpr std::array kTestDayFigures{
+    Meaning{"cue", "what the sheet says beside the figures"},
+    Meaning{"tries", "tries there are; how far one strays, and what the first takes from the second, in v"},
+    Meaning{"warm_up", "sets before the first try: repetitions × share of its load"},
+    Meaning{"seconds", "that the repetitions may take"},
+    Meaning{"quarters", "shares of the repetitions in equal parts of that time"},
+    Meaning{"legs", "the legs of the course and their shares of the time"},
+    Meaning{"laps",
+            "a lap; by how much the pace of the second half is under, and of the first over, the mean"},
+};
+
+constexpr std::array kTestDayCommonFigures{
+    Meaning{"place.heat",
+            "WBGT that costs nothing, and the share of the time of a run for each degree outside"},
+    Meaning{
+        "place.altitude",
+        "heights between which the aerobic maximum falls, and how; shares of what the oxygen-cost equations "
+        "make of it"},
+    Meaning{"place.heat_categories", "by WBGT in °F: minutes of hard work and rest, water an hour"},
+    Meaning{"day.warm_up", "steps, in their order"},
+    Meaning{"day.bring", "things"},
+    Meaning{"day.cautions", "what every sheet ends with"},
+};
+
 // One row of the page: figures that share a source.
 struct Entry {
   std::string owner;   // "events.MDL"
@@ -247,9 +271,23 @@ constexpr std::string_view kIntroduction =
     "| judgement | chosen by us; the source says what led to it |\n\n"
     "\"ours\" marks what no source gives. The log of a candidate moves most of these figures.\n";
 
+std::string test_day_markdown(const TestDayModel& day) {
+  std::string text = "\n## Test day\n\n" + meanings_table(kTestDayFigures);
+  std::vector<Entry> common;
+  const auto entries = to_entries(day.assumptions);
+  for (const auto& [id, event] : day.events) {
+    text += fmt::format("\n### {}: {}\n\n", id, to_string(event.kind));
+    text += owner_table(entries, "test_day." + id, kTestDayFigures);
+  }
+  for (const Entry& entry : entries) {
+    if (day.events.count(split(entry.owner).back()) == 0) common.push_back(entry);
+  }
+  return text + "\n### For all events\n\n" + full_table(common, "test_day", kTestDayCommonFigures);
+}
+
 }  // namespace
 
-std::string defaults_markdown(const Model& model, const Rules& rules) {
+std::string defaults_markdown(const Model& model, const Rules& rules, const TestDayModel& day) {
   const auto entries = to_entries(model.assumptions);
   std::string text(kIntroduction);
   text += "\n## Events\n\n" + meanings_table(kEventFigures);
@@ -269,7 +307,8 @@ std::string defaults_markdown(const Model& model, const Rules& rules) {
   }
   text += "\n## Outlook\n\n" + full_table(entries, "outlook", kOutlookFigures);
   text += "\n## Rules that no plan breaks\n\n";
-  return text + full_table(to_entries(rules.assumptions), "rules", kRuleFigures);
+  text += full_table(to_entries(rules.assumptions), "rules", kRuleFigures);
+  return text + test_day_markdown(day);
 }
 
 }  // namespace backplan::report

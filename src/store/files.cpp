@@ -79,6 +79,27 @@ void sync_folder(const Path& folder) {
   }
 }
 
+Path folder_of(const Path& path) { return path.has_parent_path() ? path.parent_path() : Path("."); }
+
+// The name of a file in the folder of `path` that holds the bytes, synced; mode 0600.
+std::string write_beside(const Path& path, std::string_view bytes, const std::string& what,
+                         const std::string& hint) {
+  const Path folder = folder_of(path);
+  std::string name = (folder / fmt::format(".{}.XXXXXX", path.filename().string())).string();
+  Handle handle(::mkstemp(name.data()));  // makes the file with mode 0600
+  if (handle.get() < 0) {
+    throw CannotCreate(fmt::format("cannot write in {}: {}", folder.string(), reason(errno)),
+                       "check that the folder is there and that you may write in it");
+  }
+  Temporary temporary(name);
+  if (!write_all(handle.get(), bytes) || ::fsync(handle.get()) != 0) {
+    throw IoFailure(fmt::format("{}: {}", what, reason(errno)), hint);
+  }
+  if (!handle.close()) throw IoFailure(fmt::format("{}: {}", what, reason(errno)), hint);
+  temporary.keep();
+  return name;
+}
+
 [[noreturn]] void throw_unreadable(const Path& path, int error, const std::string& hint) {
   const std::string what = fmt::format("cannot read {}: {}", path.string(), reason(error));
   if (error == ENOENT || error == ENOTDIR || error == EACCES) throw MissingInput(what, hint);
@@ -138,25 +159,28 @@ std::vector<std::string> file_names(const Path& folder) { return names_in(folder
 std::vector<std::string> folder_names(const Path& folder) { return names_in(folder, true); }
 
 void write_atomically(const Path& path, std::string_view bytes) {
-  const Path folder = path.has_parent_path() ? path.parent_path() : Path(".");
-  std::string name = (folder / fmt::format(".{}.XXXXXX", path.filename().string())).string();
-  Handle handle(::mkstemp(name.data()));  // makes the file with mode 0600
-  if (handle.get() < 0) {
-    throw CannotCreate(fmt::format("cannot write in {}: {}", folder.string(), reason(errno)),
-                       "check that the folder is there and that you may write in it");
-  }
-  Temporary temporary(name);
   const std::string what = fmt::format("cannot write {}", path.string());
   const std::string hint = "the old file, if there was one, is unchanged";
-  if (!write_all(handle.get(), bytes) || ::fsync(handle.get()) != 0) {
-    throw IoFailure(fmt::format("{}: {}", what, reason(errno)), hint);
-  }
-  if (!handle.close()) throw IoFailure(fmt::format("{}: {}", what, reason(errno)), hint);
+  const std::string name = write_beside(path, bytes, what, hint);
+  Temporary temporary(name);
   if (::rename(name.c_str(), path.c_str()) != 0) {
     throw CannotCreate(fmt::format("{}: {}", what, reason(errno)), hint);
   }
   temporary.keep();
-  sync_folder(folder);
+  sync_folder(folder_of(path));
+}
+
+void write_new(const Path& path, std::string_view bytes) {
+  const std::string what = fmt::format("cannot write {}", path.string());
+  const std::string name = write_beside(path, bytes, what, "nothing was written");
+  const Temporary temporary(name);
+  // A second name for the file, which the system refuses where the name is taken; the first one goes.
+  if (::link(name.c_str(), path.c_str()) != 0) {
+    const int error = errno;
+    throw CannotCreate(fmt::format("{}: {}", what, reason(error)),
+                       error == EEXIST ? "it is unchanged; change it by hand" : "nothing was written");
+  }
+  sync_folder(folder_of(path));
 }
 
 void make_folders(const Path& folder) {

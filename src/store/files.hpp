@@ -35,6 +35,10 @@ using Variables = std::map<std::string, std::string>;
 // IoFailure; then no temporary file is left.
 void write_atomically(const Path& path, std::string_view bytes);
 
+// The same for a file that must not be there yet: one that is there, or comes meanwhile, throws CannotCreate
+// and stays as it is.
+void write_new(const Path& path, std::string_view bytes);
+
 // Makes the folder and those above it (mode 0700); throws CannotCreate.
 void make_folders(const Path& folder);
 

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/description.hpp"
 #include "cli/help.hpp"
 #include "cli/run.hpp"
 #include "io/json_write.hpp"
@@ -101,6 +102,85 @@ TEST(Help, NamesOnlyOptionsThatThereAre) {
   }
 }
 
+// The other way about: an option that no help text names could not be found.
+TEST(Help, NamesEveryOption) {
+  const auto all = describe_commands();
+  ASSERT_GT(all.size(), 10U);
+  const std::string program(help_for(""));
+  for (const CommandDescription& command : all) {
+    const std::string help(help_for(command.name));
+    for (const OptionDescription& option : command.options) {
+      for (const std::string& name : option.names)
+        EXPECT_TRUE(holds(help, name)) << command.name << ' ' << name;
+    }
+    EXPECT_FALSE(command.summary.empty()) << command.name;
+    EXPECT_LE(command.summary.size(), 80U) << command.name;
+    EXPECT_TRUE(command.name.empty() || holds(command.name, " ") ||
+                holds(program, "backplan " + command.name));
+  }
+}
+
+// A page without its requests and escapes is the text of --help, word for word.
+std::vector<std::string> words_of_page(const std::string& page) {
+  std::string text;
+  std::istringstream lines(page);
+  bool inside = false;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.rfind(".SH ", 0) == 0)
+      inside = line != ".SH NAME" && line != ".SH SYNOPSIS" && line != ".SH SEE ALSO";
+    if (!inside || line.front() == '.') continue;
+    text += line + '\n';
+  }
+  text = std::regex_replace(text, std::regex(R"(\\&)"), "");
+  text = std::regex_replace(text, std::regex(R"(\\-)"), "-");
+  text = std::regex_replace(text, std::regex(R"(\\e)"), "\\");
+  std::vector<std::string> words;
+  std::istringstream stream(text);
+  for (std::string word; stream >> word;) words.push_back(word);
+  return words;
+}
+
+TEST(ManPages, SayWhatHelpSays) {
+  for (const CommandDescription& command : describe_commands()) {
+    std::vector<std::string> arguments{"man"};
+    std::istringstream name(command.name);
+    for (std::string word; name >> word;) arguments.push_back(word);
+    const Answer answer = run_command(arguments);
+    ASSERT_EQ(answer.code, 0) << answer.err;
+    std::string help(help_for(command.name));
+    if (const std::size_t at = help.rfind("\nOptions: "); at != std::string::npos) help.erase(at, 10);
+    std::vector<std::string> words;
+    std::istringstream stream(help);
+    for (std::string word; stream >> word;) words.push_back(word);
+    EXPECT_EQ(words_of_page(answer.out), words) << command.name;
+    for (const char* section : {".TH BACKPLAN", ".SH NAME", ".SH SYNOPSIS", ".SH EXAMPLES", ".SH OPTIONS"})
+      EXPECT_TRUE(holds(answer.out, section)) << command.name;
+  }
+}
+
+TEST(ManPages, AreListedForWhoInstallsThem) {
+  const Answer answer = run_command({"man", "--list"});
+  EXPECT_TRUE(holds(answer.out, "backplan.1\n"));
+  EXPECT_TRUE(holds(answer.out, "backplan-standard-import.1 standard import\n"));
+  EXPECT_EQ(run_command({"man", "nothing"}).code, 2);
+}
+
+TEST(Completion, IsForThreeShells) {
+  EXPECT_EQ(run_command({"completion"}).code, 2);
+  EXPECT_EQ(run_command({"completion", "csh"}).code, 2);
+  for (const char* shell : {"bash", "zsh", "fish"}) EXPECT_EQ(run_command({"completion", shell}).code, 0);
+}
+
+// https://no-color.org asks for a way to have no colours: there are none at all.
+TEST(Output, HasNoColours) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  for (const char* command : {"score", "yield", "testday", "plan", "show"}) {
+    const Answer answer = run_command({command, "-C", folder.path().string()});
+    EXPECT_EQ((answer.out + answer.err).find('\x1b'), std::string::npos) << command;
+  }
+}
+
 TEST(Version, IsOneLine) {
   const Answer answer = run_command({"-V"});
   EXPECT_EQ(answer.code, 0);
@@ -112,7 +192,7 @@ TEST(MissingFiles, SayWhatToDo) {
   for (const std::string command : {"score", "yield", "plan"}) {
     const Answer answer = run_command({command, "-C", folder.path().string()});
     EXPECT_EQ(answer.code, 66) << command;
-    EXPECT_TRUE(holds(answer.err, "candidate.json: No such file or directory\nhint: write a candidate.json"))
+    EXPECT_TRUE(holds(answer.err, "candidate.json: No such file or directory\nhint: `backplan init` asks"))
         << answer.err;
     EXPECT_EQ(folder.names(), "");
   }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "io/readers.hpp"
+#include "io/test_day_reader.hpp"
 #include "report/defaults_text.hpp"
 #include "support/text.hpp"
 
@@ -15,7 +16,8 @@ const char* const kPage = BACKPLAN_SOURCE_DIR "/docs/defaults.md";
 
 std::string page_from_data() {
   return report::defaults_markdown(io::read_model(io::embedded_data()).value(),
-                                   io::read_rules(io::embedded_data()).value());
+                                   io::read_rules(io::embedded_data()).value(),
+                                   io::read_test_day(io::embedded_data()).value());
 }
 
 TEST(DefaultsPage, IsWhatTheDataSays) {
@@ -28,7 +30,8 @@ TEST(DefaultsPage, HoldsEverySourceAndValue) {
   const std::string page = page_from_data();
   const Model model = io::read_model(io::embedded_data()).value();
   const Rules rules = io::read_rules(io::embedded_data()).value();
-  for (const auto* list : {&model.assumptions, &rules.assumptions}) {
+  const TestDayModel day = io::read_test_day(io::embedded_data()).value();
+  for (const auto* list : {&model.assumptions, &rules.assumptions, &day.assumptions}) {
     for (const Assumption& one : *list) {
       EXPECT_NE(page.find(one.source), std::string::npos) << one.name;
       EXPECT_NE(page.find(one.value), std::string::npos) << one.name;

@@ -15,6 +15,16 @@ namespace {
 
 using test::TemporaryFolder;
 
+TEST(WriteNew, WritesOnceAndNeverOverAFile) {
+  const TemporaryFolder folder;
+  write_new(folder.path() / "a.json", "first");
+  EXPECT_EQ(folder.read("a.json"), "first");
+  EXPECT_THROW(write_new(folder.path() / "a.json", "second"), CannotCreate);
+  EXPECT_EQ(folder.read("a.json"), "first");
+  EXPECT_EQ(folder.names(), "a.json");
+  EXPECT_THROW(write_new(folder.path() / "none" / "a.json", "x"), CannotCreate);
+}
+
 TEST(ReadFile, GivesAllBytes) {
   const TemporaryFolder folder;
   const std::string bytes("a\0b\n\xff", 5);
