@@ -47,6 +47,15 @@ class AbilityScale {
 [[nodiscard]] Outlook forecast(const std::vector<EventState>& states, const Candidate& candidate,
                                const Standard& standard, const Model& model, const Dosage& dosage);
 
+// Single figures of the forecast, where many are compared: the chances, and the sum of the events' expected
+// points, which below its lowest row go down with each scale's mean slope.
+[[nodiscard]] double chance_of_passing(const std::vector<EventState>& states, const Candidate& candidate,
+                                       const Standard& standard, const Model& model, const Dosage& dosage);
+[[nodiscard]] double chance_of_target(const std::vector<EventState>& states, const Candidate& candidate,
+                                      const Standard& standard, const Model& model, const Dosage& dosage);
+[[nodiscard]] double expected_total(const std::vector<EventState>& states, const Candidate& candidate,
+                                    const Standard& standard, const Dosage& dosage);
+
 // The highest total that is reached, every minimum included, with at least this probability.
 [[nodiscard]] double total_within_reach(const std::vector<EventState>& states, const Candidate& candidate,
                                         const Standard& standard, const Model& model, const Dosage& dosage,

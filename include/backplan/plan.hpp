@@ -26,6 +26,8 @@ struct Block {
   bool rehearsal = false;                // a timed, test-like effort: counts as hard
   std::optional<Pounds> load;            // the heaviest load of a lift
   std::optional<Metres> continuous_run;  // the longest unbroken run in it
+  int sets = 0;                  // turns that a lift or a shuttle needs on its lane; not kept in plan.json
+  std::optional<Seconds> quarter;  // slowest time of 400 m that a run is paced by; not kept in plan.json
   std::string prescription;
   std::string why;
   std::string stop;  // when to stop

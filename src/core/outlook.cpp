@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 #include "backplan/numeric.hpp"
@@ -300,6 +301,91 @@ Outlook forecast(const std::vector<EventState>& states, const Candidate& candida
     out.events.push_back(event);
   }
   return out;
+}
+
+namespace {
+
+double floors_total(const Standard& standard, const std::vector<std::optional<Points>>& floors,
+                    const std::vector<EventState>& states) {
+  double sum = 0.0;
+  for (std::size_t e = 0; e < floors.size(); ++e) {
+    const Points floor = floors[e].value_or(states[e].scale->rows().front().points);
+    sum += std::floor(floor.tenths() * weight_of(standard, states[e].event->id) + 0.5) / kTenTh;
+  }
+  return sum;
+}
+
+// The easiest ability that earns the floor; a floor over the scale is out of reach.
+double v_of_floor(const AbilityScale& scale, const std::optional<Points>& floor) {
+  if (!floor) return scale.thresholds().front();
+  for (std::size_t i = 0; i < scale.points().size(); ++i) {
+    if (scale.points()[i] >= *floor) return scale.thresholds()[i];
+  }
+  return std::numeric_limits<double>::infinity();
+}
+
+// P(every event at its floor), where the floors together hold the total already: no distribution of the
+// total is needed.
+double chance_of_floors(const std::vector<EventState>& states, const Category& category, const Model& model,
+                        const Dosage& dosage, const std::vector<std::optional<Points>>& floors) {
+  const double share = model.common.variance_share;
+  std::array<double, kCommonNodes.size()> all{};
+  all.fill(1.0);
+  for (std::size_t e = 0; e < states.size(); ++e) {
+    const double v = v_of_floor(AbilityScale(*states[e].scale, pass_minimum(category)), floors[e]);
+    std::array<double, kCommonNodes.size()> reach{};
+    for (const auto& node : states[e].nodes) {
+      const double mean = states[e].mean_at(node, dosage.s[e], dosage.loss[e]);
+      const double sd = test_day_sd(states[e], node, dosage.s[e], mean);
+      for (std::size_t i = 0; i < reach.size(); ++i) {
+        const double own_mean = mean + sd * std::sqrt(share) * kCommonNodes[i];
+        reach[i] += node.weight * numeric::normal_cdf((own_mean - v) / (sd * std::sqrt(1.0 - share)));
+      }
+    }
+    for (std::size_t i = 0; i < all.size(); ++i) all[i] *= reach[i];
+  }
+  double sum = 0.0;
+  for (std::size_t i = 0; i < all.size(); ++i) sum += kCommonWeights[i] * all[i];
+  return sum;
+}
+
+double chance_of(const std::vector<EventState>& states, const Category& category, const Standard& standard,
+                 const Model& model, const Dosage& dosage, const std::vector<std::optional<Points>>& floors,
+                 double total) {
+  if (floors_total(standard, floors, states) >= total - 1e-9)
+    return chance_of_floors(states, category, model, dosage, floors);
+  return mass(DayChances(states, standard, category, model, dosage).total_over(floors), total);
+}
+
+}  // namespace
+
+double chance_of_passing(const std::vector<EventState>& states, const Candidate& candidate,
+                         const Standard& standard, const Model& model, const Dosage& dosage) {
+  const Category& category = *standard.find_category(candidate.category);
+  const double total = category.total_minimum ? category.total_minimum->value() : -1e9;
+  return chance_of(states, category, standard, model, dosage, pass_floors(category, states.size()), total);
+}
+
+double chance_of_target(const std::vector<EventState>& states, const Candidate& candidate,
+                        const Standard& standard, const Model& model, const Dosage& dosage) {
+  const Category& category = *standard.find_category(candidate.category);
+  return chance_of(states, category, standard, model, dosage, target_floors(candidate, category, states),
+                   total_floor(category, candidate.target));
+}
+
+double expected_total(const std::vector<EventState>& states, const Candidate& candidate,
+                      const Standard& standard, const Dosage& dosage) {
+  const Category& category = *standard.find_category(candidate.category);
+  double sum = 0.0;
+  for (std::size_t e = 0; e < states.size(); ++e) {
+    const AbilityScale scale(*states[e].scale, pass_minimum(category));
+    for (const auto& node : states[e].nodes) {
+      const double mean = states[e].mean_at(node, dosage.s[e], dosage.loss[e]);
+      sum += weight_of(standard, states[e].event->id) * node.weight *
+             scale.expected_points(mean, test_day_sd(states[e], node, dosage.s[e], mean));
+    }
+  }
+  return sum;
 }
 
 double total_within_reach(const std::vector<EventState>& states, const Candidate& candidate,

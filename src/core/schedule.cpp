@@ -190,7 +190,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       segment.signature +=
           limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
       week.deload = segment;
-      wanted = search_.best(segment, allocation.prices, false).pack;
+      wanted = following_ ? search_.fitted(segment, wanted, allocation.prices).pack
+                          : search_.best(segment, allocation.prices, false).pack;
     }
     const Surroundings near = around(laid, segment.first, segment.count, beginning_.so_far, as_of_);
     Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);
@@ -326,7 +327,7 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
   }
 }
 
-void SeasonPlanner::finish(Season& season) const {
+void SeasonPlanner::finish(Season& season) {
   season.dosage.s.assign(states_.size(), 0.0);
   season.dosage.loss.assign(states_.size(), 0.0);
   std::vector<int> minutes;
@@ -344,8 +345,8 @@ void SeasonPlanner::finish(Season& season) const {
   }
   season.minutes_per_week = median_of_last(minutes, minutes.size());
   season.value = 0.0;
-  for (std::size_t e = 0; e < states_.size(); ++e)
-    season.value += values_[e].at(season.dosage.s[e], season.dosage.loss[e]);
+  for (std::size_t e = 0; e < states_.size() && !following_; ++e)
+    season.value += values()[e].at(season.dosage.s[e], season.dosage.loss[e]);
   // The value charges every loss, so that giving an event up is never free; the forecast knows that
   // losses level off (loss cap of data/model/events.json).
   for (std::size_t e = 0; e < states_.size(); ++e) {

@@ -22,6 +22,9 @@ void sign(Segment& segment, const Calendar& calendar) {
   std::string& days = segment.days;
   days = fmt::format("{}|{}|{}|{}|", segment.count, segment.most_training_days, segment.rehearse,
                      segment.only_days);
+  if (segment.stations) {
+    for (const std::uint32_t kinds : segment.stations->kinds) days += fmt::format("{}s", kinds);
+  }
   if (segment.kept) days += fmt::format("kept {}|", segment.week);
   for (const int n : segment.done) days += fmt::format("{}d", n);
   for (int i = 0; i < segment.count; ++i) {
@@ -80,7 +83,11 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
   too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days;
   set_fixed_losses();
   lay_out_weeks();
-  const Category& category = *knowledge.standard.find_category(candidate.category);
+}
+
+const std::vector<EventValue>& SeasonPlanner::values() {
+  if (!values_.empty()) return values_;
+  const Category& category = *knowledge_.standard.find_category(candidate_.category);
   for (std::size_t e = 0; e < states_.size(); ++e) {
     double most_s = 0.0;
     double most_loss = 0.0;
@@ -88,11 +95,12 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
       most_s += segment.counted[e] * tables_.gain(e, 1e3);
       most_loss += segment.counted[e] * tables_.loss(e, 0.0);
     }
-    const bool own = candidate.target.events.count(states_[e].event->id) > 0;
+    const bool own = candidate_.target.events.count(states_[e].event->id) > 0;
     const AbilityScale scale(*states_[e].scale, pass_minimum(category));
-    values_.emplace_back(states_[e], scale, own ? knowledge.model.value.own_target_weight : 1.0,
-                         knowledge.model.value.below_minimum_cost, most_s, most_loss);
+    values_.emplace_back(states_[e], scale, own ? knowledge_.model.value.own_target_weight : 1.0,
+                         knowledge_.model.value.below_minimum_cost, most_s, most_loss);
   }
+  return values_;
 }
 
 void SeasonPlanner::set_fixed_losses() {
@@ -226,6 +234,7 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
     }
   }
   limit_by_done(segment);
+  if (following_) segment.stations = following_->stations;
   sign(segment, calendar_);
   return segment;
 }
@@ -360,6 +369,7 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
       segment.most_hard =
           std::max(0, std::min(segment.most_hard, knowledge_.rules.deload_from_hard_sessions - 1 - fixed));
     }
+    if (following_) segment.stations = following_->stations;
     sign(segment, calendar_);
     Segment deload = segment;
     deload.rehearse = false;
@@ -378,13 +388,13 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
 Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEffort& effort) {
   AllocationEffort first = effort;
   first.prove = false;
-  const Season draft = schedule(task, allocate(task, values_, search_, first));
+  const Season draft = schedule(task, allocate(task, values(), search_, first));
   if (!effort.prove) return draft;
   task.may_deload = task.is_deload;
   for (std::size_t w = 0; w < draft.weeks.size(); ++w) {
     if (draft.weeks[w].deload) task.as_deload[w] = *draft.weeks[w].deload;
   }
-  Season proven = schedule(task, allocate(task, values_, search_, effort));
+  Season proven = schedule(task, allocate(task, values(), search_, effort));
   if (draft.value > proven.value) {
     const double bound = proven.bound;
     proven = draft;
@@ -396,7 +406,7 @@ Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEff
 Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   const AllocationTask gentle = task_for(most_minutes, false);
   if (!needs_deload_choice()) {
-    return schedule(gentle, allocate(gentle, values_, search_, effort));
+    return schedule(gentle, allocate(gentle, values(), search_, effort));
   }
   const AllocationTask hard = task_for(most_minutes, true);
   // Kept weeks may have so many hard sessions already that a deload is due whatever the rest does.
@@ -408,9 +418,9 @@ Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   if (kept_hard) return fill_with_deloads(hard, effort);
   // A season too short for a deload has no choice to make: the hard weeks include the gentle ones.
   if (std::count(hard.is_deload.begin(), hard.is_deload.end(), true) == 0) {
-    return schedule(hard, allocate(hard, values_, search_, effort));
+    return schedule(hard, allocate(hard, values(), search_, effort));
   }
-  Season best = schedule(gentle, allocate(gentle, values_, search_, effort));
+  Season best = schedule(gentle, allocate(gentle, values(), search_, effort));
   Season other = fill_with_deloads(hard, effort);
   const double bound = std::max(best.bound, other.bound);
   if (other.value > best.value + 1e-9) best = std::move(other);

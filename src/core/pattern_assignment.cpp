@@ -1,0 +1,252 @@
+#include "core/pattern_assignment.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace backplan {
+namespace {
+
+constexpr double kSlack = 1e-9;  // of a capacity
+constexpr double kNever = -1e300;
+constexpr int kRounds = 120;  // of subgradients
+
+std::vector<double> loads_of(const ChoiceProblem& problem, const std::vector<std::size_t>& pattern_of) {
+  std::vector<double> load(problem.lanes, 0.0);
+  for (std::size_t i = 0; i < problem.people; ++i) {
+    for (std::size_t r = 0; r < problem.lanes; ++r) load[r] += problem.use_of(i, pattern_of[i], r);
+  }
+  return load;
+}
+
+double overload(const ChoiceProblem& problem, const std::vector<double>& load) {
+  double over = 0.0;
+  for (std::size_t r = 0; r < problem.lanes; ++r) over += std::max(0.0, load[r] - problem.capacity[r] - kSlack);
+  return over;
+}
+
+double value_of(const ChoiceProblem& problem, const std::vector<std::size_t>& pattern_of) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < problem.people; ++i) sum += problem.value_of(i, pattern_of[i]);
+  return sum;
+}
+
+// The table over the numbers of people who follow each of the chosen patterns but the last.
+class CountTable {
+ public:
+  CountTable(const ChoiceProblem& problem, const std::vector<std::size_t>& chosen)
+      : problem_(problem), chosen_(chosen) {
+    for (std::size_t i = 0; i < problem.people; ++i) (problem.needs[i] != 0 ? users_ : others_).push_back(i);
+    side_ = users_.size() + 1;
+    states_ = 1;
+    for (std::size_t j = 0; j + 1 < chosen.size(); ++j) states_ *= side_;
+  }
+
+  Assignment run() {
+    Assignment out;
+    out.pattern_of.assign(problem_.people, 0);
+    for (const std::size_t i : others_) {
+      std::size_t best = chosen_.front();
+      for (const std::size_t p : chosen_) {
+        if (problem_.value_of(i, p) > problem_.value_of(i, best)) best = p;
+      }
+      out.pattern_of[i] = best;
+      used_by_others_.push_back(best);
+    }
+    fill();
+    std::size_t best = states_;
+    for (std::size_t s = 0; s < states_; ++s) {
+      if (value_[s] <= kNever / 2 || !allowed(s)) continue;
+      if (best == states_ || value_[s] > value_[best]) best = s;
+    }
+    if (best == states_) return out;
+    for (std::size_t i = users_.size(); i-- > 0;) {
+      const std::size_t j = step_[i * states_ + best];
+      out.pattern_of[users_[i]] = chosen_[j];
+      best -= stride(j);
+    }
+    out.possible = true;
+    out.value = value_of(problem_, out.pattern_of);
+    return out;
+  }
+
+ private:
+  [[nodiscard]] std::size_t stride(std::size_t j) const {
+    if (j + 1 == chosen_.size()) return 0;
+    std::size_t stride = 1;
+    for (std::size_t i = 0; i < j; ++i) stride *= side_;
+    return stride;
+  }
+
+  [[nodiscard]] std::vector<std::size_t> counts_of(std::size_t state) const {
+    std::vector<std::size_t> counts;
+    std::size_t rest = users_.size();
+    for (std::size_t j = 0; j + 1 < chosen_.size(); ++j) {
+      counts.push_back(state % side_);
+      rest -= std::min(rest, state % side_);
+      state /= side_;
+    }
+    counts.push_back(rest);
+    return counts;
+  }
+
+  [[nodiscard]] bool allowed(std::size_t state) const {
+    const std::vector<std::size_t> counts = counts_of(state);
+    for (std::size_t r = 0; r < problem_.lanes; ++r) {
+      double load = 0.0;
+      for (std::size_t j = 0; j < chosen_.size(); ++j)
+        load += static_cast<double>(counts[j]) * problem_.use[chosen_[j] * problem_.lanes + r];
+      if (load > problem_.capacity[r] + kSlack) return false;
+    }
+    if (!problem_.exactly) return true;
+    for (std::size_t j = 0; j < chosen_.size(); ++j) {
+      const bool others = std::count(used_by_others_.begin(), used_by_others_.end(), chosen_[j]) > 0;
+      if (counts[j] == 0 && !others) return false;
+    }
+    return true;
+  }
+
+  void fill() {
+    value_.assign(states_, kNever);
+    value_[0] = 0.0;
+    step_.assign(users_.size() * states_, 0);
+    std::vector<double> next(states_);
+    for (std::size_t i = 0; i < users_.size(); ++i) {
+      std::fill(next.begin(), next.end(), kNever);
+      for (std::size_t s = 0; s < states_; ++s) {
+        if (value_[s] <= kNever / 2) continue;
+        for (std::size_t j = 0; j < chosen_.size(); ++j) {
+          const std::size_t to = s + stride(j);
+          const double value = value_[s] + problem_.value_of(users_[i], chosen_[j]);
+          if (value <= next[to]) continue;
+          next[to] = value;
+          step_[i * states_ + to] = static_cast<unsigned char>(j);
+        }
+      }
+      std::swap(value_, next);
+    }
+  }
+
+  const ChoiceProblem& problem_;
+  const std::vector<std::size_t>& chosen_;
+  std::vector<std::size_t> users_, others_, used_by_others_;
+  std::size_t side_ = 1, states_ = 1;
+  std::vector<double> value_;
+  std::vector<unsigned char> step_;  // the last pattern taken, by person and state
+};
+
+}  // namespace
+
+double LanePrices::of_use(const ChoiceProblem& problem, std::size_t person, std::size_t pattern) const {
+  double sum = 0.0;
+  for (std::size_t r = 0; r < problem.lanes; ++r) sum += price[r] * problem.use_of(person, pattern, r);
+  return sum;
+}
+
+LanePrices lane_prices(const ChoiceProblem& problem) {
+  LanePrices best;
+  best.price.assign(problem.lanes, 0.0);
+  LanePrices now = best;
+  double least = std::numeric_limits<double>::infinity();
+  double length = 1.0;
+  for (int round = 0; round < kRounds; ++round) {
+    std::vector<std::size_t> pattern_of(problem.people, 0);
+    double value = now.of_capacity;
+    for (std::size_t i = 0; i < problem.people; ++i) {
+      double most = kNever;
+      for (std::size_t p = 0; p < problem.patterns; ++p) {
+        const double here = problem.value_of(i, p) - now.of_use(problem, i, p);
+        if (here <= most) continue;
+        most = here;
+        pattern_of[i] = p;
+      }
+      value += most;
+    }
+    if (value < least) {
+      least = value;
+      best = now;
+    } else {
+      length *= 0.9;  // no better: shorter steps from here on (judgement)
+    }
+    const std::vector<double> load = loads_of(problem, pattern_of);
+    double square = 0.0;
+    for (std::size_t r = 0; r < problem.lanes; ++r) {
+      const double over = load[r] - problem.capacity[r];
+      square += over > 0.0 || now.price[r] > 0.0 ? over * over : 0.0;
+    }
+    if (square == 0.0) break;
+    now.of_capacity = 0.0;
+    for (std::size_t r = 0; r < problem.lanes; ++r) {
+      now.price[r] = std::max(0.0, now.price[r] + length * (load[r] - problem.capacity[r]) / square);
+      now.of_capacity += now.price[r] * problem.capacity[r];
+    }
+  }
+  return best;
+}
+
+Assignment assign_exactly(const ChoiceProblem& problem, const std::vector<std::size_t>& chosen) {
+  if (!problem.exactly) {
+    // Mostly the lanes have room for what everybody would choose.
+    Assignment free = assign_nearly(problem, chosen, {std::vector<double>(problem.lanes, 0.0), 0.0});
+    double best = 0.0;
+    for (std::size_t i = 0; i < problem.people; ++i) {
+      double most = kNever;
+      for (const std::size_t p : chosen) most = std::max(most, problem.value_of(i, p));
+      best += most;
+    }
+    if (free.possible && free.value >= best) return free;
+  }
+  return CountTable(problem, chosen).run();
+}
+
+double steps_of_assignment(const ChoiceProblem& problem, std::size_t patterns) {
+  double steps = static_cast<double>(problem.people * patterns);
+  for (std::size_t j = 0; j + 1 < patterns; ++j) steps *= static_cast<double>(problem.people + 1);
+  return steps;
+}
+
+Assignment assign_nearly(const ChoiceProblem& problem, const std::vector<std::size_t>& chosen,
+                         const LanePrices& prices) {
+  Assignment out;
+  for (std::size_t i = 0; i < problem.people; ++i) {
+    std::size_t best = chosen.front();
+    double most = kNever;
+    for (const std::size_t p : chosen) {
+      const double here = problem.value_of(i, p) - prices.of_use(problem, i, p);
+      if (here <= most) continue;
+      most = here;
+      best = p;
+    }
+    out.pattern_of.push_back(best);
+  }
+  std::vector<double> load = loads_of(problem, out.pattern_of);
+  for (double over = overload(problem, load); over > 0.0;) {
+    std::size_t who = problem.people;
+    std::size_t to = 0;
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < problem.people; ++i) {
+      for (const std::size_t p : chosen) {
+        if (p == out.pattern_of[i]) continue;
+        std::vector<double> moved = load;
+        for (std::size_t r = 0; r < problem.lanes; ++r)
+          moved[r] += problem.use_of(i, p, r) - problem.use_of(i, out.pattern_of[i], r);
+        const double relief = over - overload(problem, moved);
+        if (relief <= kSlack) continue;
+        const double cost = (problem.value_of(i, out.pattern_of[i]) - problem.value_of(i, p)) / relief;
+        if (cost >= least) continue;
+        least = cost;
+        who = i;
+        to = p;
+      }
+    }
+    if (who == problem.people) return out;
+    out.pattern_of[who] = to;
+    load = loads_of(problem, out.pattern_of);
+    over = overload(problem, load);
+  }
+  out.possible = true;
+  out.value = value_of(problem, out.pattern_of);
+  return out;
+}
+
+}  // namespace backplan
