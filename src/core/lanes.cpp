@@ -37,6 +37,30 @@ bool makes_all(const std::vector<Pounds>& loads, const Equipment& equipment) {
                      [&](Pounds load) { return plates_a_side(load, equipment).has_value(); });
 }
 
+// Pairs that change between loads; what each load is made of is worked out once.
+class Moves {
+ public:
+  explicit Moves(const Equipment& equipment) : equipment_(equipment) {}
+
+  int between(Pounds from, Pounds to) {
+    PlatePairs change = side(to);
+    for (const auto& [plate, count] : side(from)) change[plate] -= count;
+    int moves = 0;
+    for (const auto& [plate, count] : change) moves += std::abs(count);
+    return moves;
+  }
+
+ private:
+  const PlatePairs& side(Pounds load) {
+    const auto found = known_.find(load.value());
+    if (found != known_.end()) return found->second;
+    return known_.emplace(load.value(), counted(plates_a_side(load, equipment_).value_or(std::vector<double>{}))).first->second;
+  }
+
+  const Equipment& equipment_;
+  std::map<double, PlatePairs> known_;
+};
+
 // Deals pairs lane by lane; each lane tries the smallest shares of what is left that make its loads.
 class Deal {
  public:
@@ -138,20 +162,14 @@ class Deal {
 }  // namespace
 
 int plate_moves(Pounds from, Pounds to, const Equipment& equipment) {
-  const auto before = counted(plates_a_side(from, equipment).value_or(std::vector<double>{}));
-  PlatePairs change = counted(plates_a_side(to, equipment).value_or(std::vector<double>{}));
-  for (const auto& [plate, count] : before) change[plate] -= count;
-  int moves = 0;
-  for (const auto& [plate, count] : change) moves += std::abs(count);
-  return moves;
+  return Moves(equipment).between(from, to);
 }
 
 int round_moves(const std::vector<Pounds>& rising, const Equipment& equipment) {
-  if (rising.empty()) return 0;
-  int moves = plate_moves(rising.back(), rising.front(), equipment);
-  for (std::size_t i = 0; i + 1 < rising.size(); ++i)
-    moves += plate_moves(rising[i], rising[i + 1], equipment);
-  return moves;
+  Moves moves(equipment);
+  int sum = rising.empty() ? 0 : moves.between(rising.back(), rising.front());
+  for (std::size_t i = 0; i + 1 < rising.size(); ++i) sum += moves.between(rising[i], rising[i + 1]);
+  return sum;
 }
 
 std::optional<LaneCut> cut_lanes(const std::vector<Pounds>& rising, std::size_t lanes, std::size_t most,
@@ -168,6 +186,15 @@ std::optional<LaneCut> cut_lanes(const std::vector<Pounds>& rising, std::size_t 
   };
   std::vector<std::vector<Best>> best(lanes + 1, std::vector<Best>(n + 1));
   for (auto& row : best) row[0] = {0, 0, 0};
+  Moves moves(equipment);
+  std::vector<int> up(n, 0);  // from each load to the next
+  for (std::size_t i = 0; i + 1 < n; ++i) up[i] = moves.between(rising[i], rising[i + 1]);
+  // Of the lane that ends before `end`.
+  const auto round = [&](std::size_t end, std::size_t size) {
+    int sum = moves.between(rising[end - 1], rising[end - size]);
+    for (std::size_t i = end - size; i + 1 < end; ++i) sum += up[i];
+    return sum;
+  };
   for (std::size_t l = 1; l <= lanes; ++l) {
     for (std::size_t end = 1; end <= n; ++end) {
       best[l][end] = best[l - 1][end];
@@ -175,9 +202,7 @@ std::optional<LaneCut> cut_lanes(const std::vector<Pounds>& rising, std::size_t 
       for (std::size_t size = 1; size <= std::min(most, end); ++size) {
         const Best& before = best[l - 1][end - size];
         if (before.moves == std::numeric_limits<int>::max()) continue;
-        const std::vector<Pounds> lane(rising.begin() + static_cast<std::ptrdiff_t>(end - size),
-                                       rising.begin() + static_cast<std::ptrdiff_t>(end));
-        const Best here{before.moves + round_moves(lane, equipment), before.squares + size * size, size};
+        const Best here{before.moves + round(end, size), before.squares + size * size, size};
         if (better(here, best[l][end])) best[l][end] = here;
       }
     }

@@ -16,8 +16,21 @@ constexpr double kWorthAnExtra = 0.01;  // of the goal's value: less is not wort
 
 }  // namespace
 
+std::shared_ptr<const DoseTables> SharedTables::of(const std::vector<EventState>& states) {
+  std::vector<double> doses;
+  for (const EventState& state : states) {
+    for (const double one : {state.dose.u0, state.dose.keep, state.dose.reference, state.model->loss_per_week})
+      doses.push_back(one);
+  }
+  for (const auto& [known, tables] : known_) {
+    if (known == doses) return tables;
+  }
+  known_.emplace_back(doses, std::make_shared<const DoseTables>(states));
+  return known_.back().second;
+}
+
 MemberPlanner::MemberPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                             const History& history)
+                             const History& history, SharedTables& tables)
     : candidate_(as_seen(candidate, knowledge, as_of, history)),
       knowledge_(knowledge),
       as_of_(as_of),
@@ -29,11 +42,13 @@ MemberPlanner::MemberPlanner(const Candidate& candidate, const Knowledge& knowle
   so_far_ = so_far_of(history, knowledge.model, as_of, candidate_.test_date - Days(7 * ((to_test + 6) / 7)));
   prices_ = prices_of(states_, candidate_, knowledge, as_of,
                       kPassingCounts * knowledge.model.value.below_minimum_cost);
+  tables_ = tables.of(states_);
   start();
 }
 
 void MemberPlanner::start() {
-  planner_ = std::make_unique<SeasonPlanner>(candidate_, knowledge_, as_of_, states_, Beginning{so_far_, {}});
+  planner_ = std::make_unique<SeasonPlanner>(candidate_, knowledge_, as_of_, states_, Beginning{so_far_, {}}, tables_);
+  figures_ = std::make_unique<DayFigures>(planner_->states(), candidate_, knowledge_.standard, knowledge_.model);
 }
 
 int MemberPlanner::hard_limit() const {
@@ -89,13 +104,10 @@ Season MemberPlanner::season(const Layout& layout, const CommonWeek& week, const
 }
 
 double MemberPlanner::goal_value(const Dosage& dosage, SquadGoal goal) const {
-  const auto& states = planner_->states();
-  const double points = expected_total(states, candidate_, knowledge_.standard, dosage);
+  const double points = figures_->expected_total(dosage);
   if (goal == SquadGoal::highest_mean) return points;
-  const double chance =
-      goal == SquadGoal::fewest_failing
-          ? chance_of_passing(states, candidate_, knowledge_.standard, knowledge_.model, dosage)
-          : chance_of_target(states, candidate_, knowledge_.standard, knowledge_.model, dosage);
+  const double chance = goal == SquadGoal::fewest_failing ? figures_->chance_of_passing(dosage)
+                                                          : figures_->chance_of_target(dosage);
   return chance + kTiePoint * points;
 }
 

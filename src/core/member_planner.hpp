@@ -11,9 +11,19 @@
 
 namespace backplan {
 
+// Dose tables that people of equal doses share.
+class SharedTables {
+ public:
+  [[nodiscard]] std::shared_ptr<const DoseTables> of(const std::vector<EventState>& states);
+
+ private:
+  std::vector<std::pair<std::vector<double>, std::shared_ptr<const DoseTables>>> known_;
+};
+
 class MemberPlanner {
  public:
-  MemberPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const History& history);
+  MemberPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const History& history,
+                SharedTables& tables);
 
   [[nodiscard]] const Candidate& candidate() const { return candidate_; }
   [[nodiscard]] const std::vector<EventState>& states() const { return states_; }
@@ -48,7 +58,9 @@ class MemberPlanner {
   std::vector<EventState> states_;
   SoFar so_far_;
   Prices prices_;
+  std::shared_ptr<const DoseTables> tables_;
   std::unique_ptr<SeasonPlanner> planner_;
+  std::unique_ptr<DayFigures> figures_;
 };
 
 }  // namespace backplan

@@ -71,7 +71,7 @@ std::optional<VisitOrder> order_for_wave(const LaneVisit& visit, int wave, const
       if (before && !may_come_first(block, *model.find_work(block.work))) fine = false;
       (before ? order.before : order.after).push_back(&block);
     }
-    if (!fine || around.before + sum_with_changes(order.before, change) > starts) continue;
+    if (!fine || lanes_open(visit.minutes, rules) + sum_with_changes(order.before, change) > starts) continue;
     order.ends = starts + own.minutes + sum_with_changes(order.after, change) + around.after;
     if (order.ends > visit.minutes) continue;
     if (!best || order.ends < best->ends) best = order;
@@ -224,7 +224,10 @@ class Scheduler {
   void add_stays(const Visitor& visitor) {
     const Preparation around = preparation_for(visitor.blocks, task_.rules);
     const int change = task_.rules.change_over_minutes;
-    int at = around.before;
+    // All prepare together; a short session that would not end in time begins when its own is done.
+    int inner = -change;
+    for (const Block& block : visitor.blocks) inner += block.minutes + change;
+    int at = std::min(lanes_open(task_.minutes, task_.rules), task_.minutes - around.after - inner);
     const auto stay = [&](const Block& block, bool without_kit) {
       stays_.push_back({visitor.id, block, at, without_kit});
       at += block.minutes + change;

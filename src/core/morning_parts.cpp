@@ -158,20 +158,21 @@ Turn turn_of(const Stay& stay) {
 }
 
 // People who run the same work from the same minute, the fastest first.
-void add_runs(std::vector<Stay> stays, std::vector<Station>& out) {
+void add_runs(std::vector<Stay> stays, int& group, std::vector<Station>& out) {
   std::stable_sort(stays.begin(), stays.end(),
                    [](const Stay& a, const Stay& b) { return *a.block.quarter < *b.block.quarter; });
   std::vector<double> quarters;
   for (const Stay& stay : stays) quarters.push_back(stay.block.quarter->value());
   std::size_t at = 0;
-  int group = 0;
+  int behind = 0;
   for (const std::size_t size : pace_groups(quarters)) {
     Station station;
     station.work = stays.front().block.work;
     station.lane = fmt::format("run group {}", ++group);
     const Seconds leader = *stays[at + size - 1].block.quarter;
     station.note = fmt::format("leader's lap of 400 m: {}", quarter_text(leader));
-    if (group > 1) station.note += fmt::format("; starts {} min after group 1", group - 1);
+    if (behind > 0) station.note += fmt::format("; starts {} min after the first", behind);
+    ++behind;
     for (std::size_t i = 0; i < size; ++i) station.turns.push_back(turn_of(stays[at + i]));
     at += size;
     out.push_back(std::move(station));
@@ -229,7 +230,8 @@ std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay>
     const bool paced = stay.block.quarter && task.model.find_work(stay.block.work)->running;
     (paced ? runs : others)[{stay.starts, stay.block.work}].push_back(stay);
   }
-  for (auto& [key, group] : runs) add_runs(std::move(group), out);
+  int run_groups = 0;
+  for (auto& [key, group] : runs) add_runs(std::move(group), run_groups, out);
   for (const auto& [key, group] : others) {
     Station station;
     station.work = key.second;

@@ -303,43 +303,51 @@ Outlook forecast(const std::vector<EventState>& states, const Candidate& candida
   return out;
 }
 
-namespace {
+DayFigures::DayFigures(const std::vector<EventState>& states, const Candidate& candidate,
+                       const Standard& standard, const Model& model)
+    : states_(states),
+      standard_(standard),
+      category_(*standard.find_category(candidate.category)),
+      model_(model) {
+  for (const EventState& state : states) {
+    scales_.emplace_back(*state.scale, pass_minimum(category_));
+    weights_.push_back(weight_of(standard, state.event->id));
+  }
+  pass_ = floors_for(pass_floors(category_, states.size()),
+                     category_.total_minimum ? category_.total_minimum->value() : -1e9);
+  target_ = floors_for(target_floors(candidate, category_, states), total_floor(category_, candidate.target));
+}
 
-double floors_total(const Standard& standard, const std::vector<std::optional<Points>>& floors,
-                    const std::vector<EventState>& states) {
+DayFigures::Floors DayFigures::floors_for(std::vector<std::optional<Points>> points, double total) const {
+  Floors out;
+  out.total = total;
   double sum = 0.0;
-  for (std::size_t e = 0; e < floors.size(); ++e) {
-    const Points floor = floors[e].value_or(states[e].scale->rows().front().points);
-    sum += std::floor(floor.tenths() * weight_of(standard, states[e].event->id) + 0.5) / kTenTh;
+  for (std::size_t e = 0; e < points.size(); ++e) {
+    const auto& rows = scales_[e].points();
+    const Points floor = points[e].value_or(rows.front());
+    sum += std::floor(floor.tenths() * weights_[e] + 0.5) / kTenTh;
+    const auto at = static_cast<std::size_t>(std::lower_bound(rows.begin(), rows.end(), floor) - rows.begin());
+    out.v.push_back(at < rows.size() ? scales_[e].thresholds()[at] : std::numeric_limits<double>::infinity());
   }
-  return sum;
+  out.decide = sum >= total - 1e-9;
+  out.points = std::move(points);
+  return out;
 }
 
-// The easiest ability that earns the floor; a floor over the scale is out of reach.
-double v_of_floor(const AbilityScale& scale, const std::optional<Points>& floor) {
-  if (!floor) return scale.thresholds().front();
-  for (std::size_t i = 0; i < scale.points().size(); ++i) {
-    if (scale.points()[i] >= *floor) return scale.thresholds()[i];
-  }
-  return std::numeric_limits<double>::infinity();
-}
-
-// P(every event at its floor), where the floors together hold the total already: no distribution of the
-// total is needed.
-double chance_of_floors(const std::vector<EventState>& states, const Category& category, const Model& model,
-                        const Dosage& dosage, const std::vector<std::optional<Points>>& floors) {
-  const double share = model.common.variance_share;
+double DayFigures::chance_of(const Floors& floors, const Dosage& dosage) const {
+  if (!floors.decide)
+    return mass(DayChances(states_, standard_, category_, model_, dosage).total_over(floors.points), floors.total);
+  const double share = model_.common.variance_share;
   std::array<double, kCommonNodes.size()> all{};
   all.fill(1.0);
-  for (std::size_t e = 0; e < states.size(); ++e) {
-    const double v = v_of_floor(AbilityScale(*states[e].scale, pass_minimum(category)), floors[e]);
+  for (std::size_t e = 0; e < states_.size(); ++e) {
     std::array<double, kCommonNodes.size()> reach{};
-    for (const auto& node : states[e].nodes) {
-      const double mean = states[e].mean_at(node, dosage.s[e], dosage.loss[e]);
-      const double sd = test_day_sd(states[e], node, dosage.s[e], mean);
+    for (const auto& node : states_[e].nodes) {
+      const double mean = states_[e].mean_at(node, dosage.s[e], dosage.loss[e]);
+      const double sd = test_day_sd(states_[e], node, dosage.s[e], mean);
       for (std::size_t i = 0; i < reach.size(); ++i) {
         const double own_mean = mean + sd * std::sqrt(share) * kCommonNodes[i];
-        reach[i] += node.weight * numeric::normal_cdf((own_mean - v) / (sd * std::sqrt(1.0 - share)));
+        reach[i] += node.weight * numeric::normal_cdf((own_mean - floors.v[e]) / (sd * std::sqrt(1.0 - share)));
       }
     }
     for (std::size_t i = 0; i < all.size(); ++i) all[i] *= reach[i];
@@ -349,40 +357,17 @@ double chance_of_floors(const std::vector<EventState>& states, const Category& c
   return sum;
 }
 
-double chance_of(const std::vector<EventState>& states, const Category& category, const Standard& standard,
-                 const Model& model, const Dosage& dosage, const std::vector<std::optional<Points>>& floors,
-                 double total) {
-  if (floors_total(standard, floors, states) >= total - 1e-9)
-    return chance_of_floors(states, category, model, dosage, floors);
-  return mass(DayChances(states, standard, category, model, dosage).total_over(floors), total);
-}
+double DayFigures::chance_of_passing(const Dosage& dosage) const { return chance_of(pass_, dosage); }
 
-}  // namespace
+double DayFigures::chance_of_target(const Dosage& dosage) const { return chance_of(target_, dosage); }
 
-double chance_of_passing(const std::vector<EventState>& states, const Candidate& candidate,
-                         const Standard& standard, const Model& model, const Dosage& dosage) {
-  const Category& category = *standard.find_category(candidate.category);
-  const double total = category.total_minimum ? category.total_minimum->value() : -1e9;
-  return chance_of(states, category, standard, model, dosage, pass_floors(category, states.size()), total);
-}
-
-double chance_of_target(const std::vector<EventState>& states, const Candidate& candidate,
-                        const Standard& standard, const Model& model, const Dosage& dosage) {
-  const Category& category = *standard.find_category(candidate.category);
-  return chance_of(states, category, standard, model, dosage, target_floors(candidate, category, states),
-                   total_floor(category, candidate.target));
-}
-
-double expected_total(const std::vector<EventState>& states, const Candidate& candidate,
-                      const Standard& standard, const Dosage& dosage) {
-  const Category& category = *standard.find_category(candidate.category);
+double DayFigures::expected_total(const Dosage& dosage) const {
   double sum = 0.0;
-  for (std::size_t e = 0; e < states.size(); ++e) {
-    const AbilityScale scale(*states[e].scale, pass_minimum(category));
-    for (const auto& node : states[e].nodes) {
-      const double mean = states[e].mean_at(node, dosage.s[e], dosage.loss[e]);
-      sum += weight_of(standard, states[e].event->id) * node.weight *
-             scale.expected_points(mean, test_day_sd(states[e], node, dosage.s[e], mean));
+  for (std::size_t e = 0; e < states_.size(); ++e) {
+    for (const auto& node : states_[e].nodes) {
+      const double mean = states_[e].mean_at(node, dosage.s[e], dosage.loss[e]);
+      sum += weights_[e] * node.weight *
+             scales_[e].expected_points(mean, test_day_sd(states_[e], node, dosage.s[e], mean));
     }
   }
   return sum;

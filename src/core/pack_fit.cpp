@@ -58,6 +58,19 @@ int PackSearch::block_minutes_of(const Pack& pack) const {
   return minutes;
 }
 
+double PackSearch::worth_of(const Pack& pack, const Segment& segment, const Prices& prices) const {
+  Stimuli u = fixed_stimuli(segment);
+  for (std::size_t k = 0; k < options_.size(); ++k) {
+    const WorkKind& kind = *calendar_.kinds()[k];
+    const KindCount& n = pack.kinds[k];
+    double stimulus = n.full * kind.full.stimulus + n.shorter * kind.shorter.stimulus;
+    if (kind.home) stimulus += n.home * kind.home->stimulus;
+    if (stimulus == 0.0) continue;
+    for (std::size_t e = 0; e < states_.size(); ++e) u[e] += transfer_[e][k] * stimulus;
+  }
+  return value(segment, prices, u);
+}
+
 Column PackSearch::fitted(const Segment& segment, const Pack& wanted, const Prices& prices) {
   Memory& known = memory_[segment.days];
   Pack pack = wanted;
@@ -69,7 +82,7 @@ Column PackSearch::fitted(const Segment& segment, const Pack& wanted, const Pric
     }
     if (pack == Pack{}) return column_of(pack, segment, 0);
     // What fits at once wins over what only helps; then the least loss, of what only helps a minute of it.
-    const double worth_now = worth(column_of(pack, segment, 0), prices);
+    const double worth_now = worth_of(pack, segment, prices);
     const Pack* best = nullptr;
     bool best_fits = false;
     double best_loss = std::numeric_limits<double>::infinity();
@@ -79,7 +92,7 @@ Column PackSearch::fitted(const Segment& segment, const Pack& wanted, const Pric
       if (over > 0 && still_over >= over) continue;
       const bool fits =
           still_over == 0 && placed(less, segment, known, kQuickSteps).outcome == Placing::done;
-      double loss = worth_now - worth(column_of(less, segment, 0), prices);
+      double loss = worth_now - worth_of(less, segment, prices);
       if (!fits && over == 0) {
         loss /= std::max(kLeastMinutes, static_cast<double>(block_minutes_of(pack) - block_minutes_of(less)));
       }
@@ -96,7 +109,9 @@ Column PackSearch::filled(const Segment& segment, const Column& from, const Pric
   Memory& known = memory_[segment.days];
   Column best = from;
   for (; blocks > 0; --blocks) {
-    Column next = best;
+    Pack next;
+    int minutes = 0;
+    const double now = worth_of(best.pack, segment, prices);
     double gain = 0.0;
     for (std::size_t k = 0; k < options_.size(); ++k) {
       const WorkKind& kind = *calendar_.kinds()[k];
@@ -108,15 +123,15 @@ Column PackSearch::filled(const Segment& segment, const Column& from, const Pric
         if (over_limits(more, segment) > 0 || n.full + n.shorter + n.home > kMostOfAKind) continue;
         const Fit fit = placed(more, segment, known, kQuickSteps);
         if (fit.outcome != Placing::done) continue;
-        Column column = column_of(more, segment, fit.minutes);
-        const double here = worth(column, prices) - worth(best, prices);
+        const double here = worth_of(more, segment, prices) - now;
         if (here <= gain) continue;
         gain = here;
-        next = std::move(column);
+        next = more;
+        minutes = fit.minutes;
       }
     }
     if (gain <= 0.0) break;
-    best = std::move(next);
+    best = column_of(next, segment, minutes);
   }
   return best;
 }

@@ -138,6 +138,7 @@ class PackSearch {
   void remember(const Segment& segment, const Column& column);
   [[nodiscard]] std::vector<Pack> lighter_than(const Pack& pack) const;
   [[nodiscard]] int over_limits(const Pack& pack, const Segment& segment) const;
+  [[nodiscard]] double worth_of(const Pack& pack, const Segment& segment, const Prices& prices) const;
   [[nodiscard]] int block_minutes_of(const Pack& pack) const;
 
   const Calendar& calendar_;

@@ -205,48 +205,116 @@ double steps_of_assignment(const ChoiceProblem& problem, std::size_t patterns) {
   return steps;
 }
 
-Assignment assign_nearly(const ChoiceProblem& problem, const std::vector<std::size_t>& chosen,
-                         const LanePrices& prices) {
-  Assignment out;
-  for (std::size_t i = 0; i < problem.people; ++i) {
-    std::size_t best = chosen.front();
-    double most = kNever;
-    for (const std::size_t p : chosen) {
-      const double here = problem.value_of(i, p) - prices.of_use(problem, i, p);
-      if (here <= most) continue;
-      most = here;
-      best = p;
+namespace {
+
+// People moved one by one: first until every lane is inside its capacity, then while that brings more.
+class Mover {
+ public:
+  Mover(const ChoiceProblem& problem, const std::vector<std::size_t>& chosen, const LanePrices& prices)
+      : problem_(problem), chosen_(chosen) {
+    for (std::size_t i = 0; i < problem.people; ++i) {
+      std::size_t best = chosen.front();
+      double most = kNever;
+      for (const std::size_t p : chosen) {
+        const double here = problem.value_of(i, p) - prices.of_use(problem, i, p);
+        if (here <= most) continue;
+        most = here;
+        best = p;
+      }
+      out_.pattern_of.push_back(best);
     }
-    out.pattern_of.push_back(best);
+    load_ = loads_of(problem, out_.pattern_of);
   }
-  std::vector<double> load = loads_of(problem, out.pattern_of);
-  for (double over = overload(problem, load); over > 0.0;) {
-    std::size_t who = problem.people;
+
+  Assignment run() {
+    while (over() > kSlack && relieve()) {
+    }
+    out_.over = over();
+    out_.possible = out_.over <= kSlack;
+    while (out_.possible && improve()) {
+    }
+    out_.value = value_of(problem_, out_.pattern_of);
+    return out_;
+  }
+
+ private:
+  [[nodiscard]] double over() const { return overload(problem_, load_); }
+
+  // By how much the overload would fall.
+  [[nodiscard]] double relief(std::size_t i, std::size_t p) const {
+    double sum = 0.0;
+    for (std::size_t r = 0; r < problem_.lanes; ++r) {
+      const double change = problem_.use_of(i, p, r) - problem_.use_of(i, out_.pattern_of[i], r);
+      if (change == 0.0) continue;
+      const double room = problem_.capacity[r] + kSlack;
+      sum += std::max(0.0, load_[r] - room) - std::max(0.0, load_[r] + change - room);
+    }
+    return sum;
+  }
+
+  void move(std::size_t i, std::size_t p) {
+    for (std::size_t r = 0; r < problem_.lanes; ++r)
+      load_[r] += problem_.use_of(i, p, r) - problem_.use_of(i, out_.pattern_of[i], r);
+    out_.pattern_of[i] = p;
+  }
+
+  // Whoever loses least for the room it makes.
+  bool relieve() {
+    std::size_t who = problem_.people;
     std::size_t to = 0;
     double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < problem.people; ++i) {
-      for (const std::size_t p : chosen) {
-        if (p == out.pattern_of[i]) continue;
-        std::vector<double> moved = load;
-        for (std::size_t r = 0; r < problem.lanes; ++r)
-          moved[r] += problem.use_of(i, p, r) - problem.use_of(i, out.pattern_of[i], r);
-        const double relief = over - overload(problem, moved);
-        if (relief <= kSlack) continue;
-        const double cost = (problem.value_of(i, out.pattern_of[i]) - problem.value_of(i, p)) / relief;
+    for (std::size_t i = 0; i < problem_.people; ++i) {
+      for (const std::size_t p : chosen_) {
+        if (p == out_.pattern_of[i]) continue;
+        const double room = relief(i, p);
+        if (room <= kSlack) continue;
+        const double cost = (problem_.value_of(i, out_.pattern_of[i]) - problem_.value_of(i, p)) / room;
         if (cost >= least) continue;
         least = cost;
         who = i;
         to = p;
       }
     }
-    if (who == problem.people) return out;
-    out.pattern_of[who] = to;
-    load = loads_of(problem, out.pattern_of);
-    over = overload(problem, load);
+    if (who == problem_.people) return false;
+    move(who, to);
+    return true;
   }
-  out.possible = true;
-  out.value = value_of(problem, out.pattern_of);
-  return out;
+
+  // One person to a better pattern that has room, or two who change places.
+  bool improve() {
+    for (std::size_t i = 0; i < problem_.people; ++i) {
+      const std::size_t own = out_.pattern_of[i];
+      for (const std::size_t p : chosen_) {
+        const double gain = problem_.value_of(i, p) - problem_.value_of(i, own);
+        if (p == own) continue;
+        if (gain > kGains && relief(i, p) >= 0.0) {
+          move(i, p);
+          return true;
+        }
+        for (std::size_t j = 0; j < i; ++j) {
+          if (out_.pattern_of[j] != p || problem_.needs[i] != problem_.needs[j]) continue;
+          if (gain + problem_.value_of(j, own) - problem_.value_of(j, p) <= kGains) continue;
+          move(i, p);
+          move(j, own);
+          return true;
+        }
+      }
+    }
+    return false;
+  }
+
+  static constexpr double kGains = 1e-9;
+  const ChoiceProblem& problem_;
+  const std::vector<std::size_t>& chosen_;
+  Assignment out_;
+  std::vector<double> load_;
+};
+
+}  // namespace
+
+Assignment assign_nearly(const ChoiceProblem& problem, const std::vector<std::size_t>& chosen,
+                         const LanePrices& prices) {
+  return Mover(problem, chosen, prices).run();
 }
 
 }  // namespace backplan

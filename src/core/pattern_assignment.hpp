@@ -11,6 +11,7 @@ struct Assignment {
   bool possible = false;
   std::vector<std::size_t> pattern_of;  // by person: of the whole problem's patterns
   double value = 0.0;
+  double over = 0.0;  // people too many on the lanes, where it is not possible
 };
 
 // Prices of the lanes' capacities: any not negative ones bound every choice from above.

@@ -14,6 +14,7 @@ constexpr double kMostSubsets = 400'000.0;     // that are counted out
 constexpr double kMostCountings = 400'000'000.0;  // steps of the exact assignments together
 constexpr int kPriceRounds = 200;              // of the prices on people
 constexpr double kSame = 1e-12;
+constexpr double kTooFull = 1e6;
 
 double subsets_of(std::size_t patterns, std::size_t k) {
   double count = 1.0;
@@ -104,12 +105,14 @@ class Exchange {
 
   Choice run() {
     std::vector<std::size_t> chosen = grown();
-    while (exchange_one(chosen)) {
+    while (exchange_one(chosen, [this](const auto& tried) { return worth(tried); })) {
+    }
+    // At the prices the lanes may still be too full: the same exchange by what can really be assigned.
+    while (exchange_one(chosen, [this](const auto& tried) { return assigned_worth(tried); })) {
     }
     std::sort(chosen.begin(), chosen.end());
     Choice out;
-    const bool small = steps_of_assignment(problem_, k_) <= kMostCountings / 10.0;
-    const Assignment found = small ? assign_exactly(problem_, chosen) : assign_nearly(problem_, chosen, prices_);
+    const Assignment found = assign_nearly(problem_, chosen, prices_);
     out.possible = found.possible;
     out.pattern_of = found.pattern_of;
     out.value = found.value;
@@ -149,7 +152,14 @@ class Exchange {
     return chosen;
   }
 
-  bool exchange_one(std::vector<std::size_t>& chosen) const {
+  // People too many on a lane count more than anything that they could gain.
+  [[nodiscard]] double assigned_worth(const std::vector<std::size_t>& chosen) const {
+    const Assignment found = assign_nearly(problem_, chosen, prices_);
+    return found.value - (found.possible ? 0.0 : kTooFull * (1.0 + found.over));
+  }
+
+  template <class Worth>
+  bool exchange_one(std::vector<std::size_t>& chosen, const Worth& worth) const {
     const double now = worth(chosen);
     for (std::size_t& out : chosen) {
       const std::size_t old = out;

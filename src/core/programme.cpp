@@ -89,7 +89,7 @@ class Maker {
         models_.push_back(std::make_unique<Model>(moved(knowledge_.model, pool(fits, static_cast<int>(i)))));
       const Knowledge own{knowledge_.standard, models_.empty() ? knowledge_.model : *models_.back(),
                           knowledge_.rules};
-      planners_.push_back(std::make_unique<MemberPlanner>(squad_.members[i].candidate, own, as_of_, history_of_member(i)));
+      planners_.push_back(std::make_unique<MemberPlanner>(squad_.members[i].candidate, own, as_of_, history_of_member(i), tables_));
       progress(kSharePlanners * static_cast<double>(i + 1) / static_cast<double>(squad_.members.size()));
     }
     for (std::size_t i = 0; i < planners_.size(); ++i) {
@@ -407,6 +407,7 @@ class Maker {
   const std::vector<History>& histories_;
   const ProgrammeOptions& options_;
   std::vector<std::unique_ptr<Model>> models_;
+  SharedTables tables_;
   MemberPlanners planners_;
   std::vector<std::size_t> active_;
   std::unique_ptr<CommonWeek> week_;

@@ -1,6 +1,7 @@
 // The weeks between today and the test: what each may hold, and how they are filled.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -56,7 +57,8 @@ class SeasonPlanner {
   SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
   // From states fitted before, by a history, and what the days before today leave to the rules.
   SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                std::vector<EventState> states, Beginning beginning = {});
+                std::vector<EventState> states, Beginning beginning = {},
+                std::shared_ptr<const DoseTables> tables = nullptr);
 
   // Fills the weeks with at most so many minutes each.
   [[nodiscard]] Season fill(int most_minutes, const AllocationEffort& effort);
@@ -94,6 +96,7 @@ class SeasonPlanner {
   void place_taper(Season& season, std::vector<int>& build_minutes);
   void finish(Season& season);
   [[nodiscard]] Allocation following_columns(AllocationTask& task);
+  void name_following(Segment& segment) const;
   [[nodiscard]] bool forbids_some(const Segment& segment) const;
   [[nodiscard]] const std::vector<EventValue>& values();
 
@@ -108,7 +111,7 @@ class SeasonPlanner {
   Calendar calendar_;
   std::vector<EventState> states_;
   std::vector<EventValue> values_;  // made when first asked for
-  DoseTables tables_;
+  std::shared_ptr<const DoseTables> tables_;  // of the doses of these states; people share them
   PackSearch search_;
   std::vector<SeasonWeek> weeks_;   // the layout, unfilled
   std::vector<double> week_share_;  // of the minutes, by ramps
