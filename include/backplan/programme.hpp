@@ -101,6 +101,12 @@ struct SquadOutlook {
   double low80 = 0.0, high80 = 0.0;  // people who fail
 };
 
+// Somebody whose group's week is another one than before.
+struct Move {
+  std::string id, from, to;
+  std::optional<double> gain;  // of the goal; none where the old week is not possible any more
+};
+
 struct Programme {
   std::string squad;
   Date as_of;
@@ -118,6 +124,7 @@ struct Programme {
   double gain = 0.0;            // of the choice over no training, on the same value
   std::vector<PooledEvent> pooled;
   std::vector<Shortfall> shortfalls;
+  std::vector<Move> moves;  // against the groups that were kept; not kept in programme.json
   std::vector<std::string> refused, cautions;
   std::vector<Assumption> assumptions;
 };

@@ -179,8 +179,7 @@ class Maker {
     for (const std::size_t i : active_) {
       for (const Layout& layout : layouts_) {
         double value = planners_[i]->value(layout, *week_, squad_.goal);
-        if (follows(squad_.members[i].candidate.id, layout))
-          value += squad_.goal == SquadGoal::highest_mean ? kPointsWorthMoving : kWorthMoving;
+        if (follows(squad_.members[i].candidate.id, layout)) value += worth_moving();
         problem_.value.push_back(value);
       }
       out_.gain -= planners_[i]->value_without_training(squad_.goal);
@@ -355,7 +354,28 @@ class Maker {
     return nullptr;
   }
 
+  [[nodiscard]] double worth_moving() const {
+    return squad_.goal == SquadGoal::highest_mean ? kPointsWorthMoving : kWorthMoving;
+  }
+
+  void note_moves() {
+    for (std::size_t a = 0; a < active_.size(); ++a) {
+      const std::string& id = squad_.members[active_[a]].candidate.id;
+      for (const Group& old : options_.kept) {
+        if (std::count(old.members.begin(), old.members.end(), id) == 0) continue;
+        if (old.pattern == layouts_[choice_.pattern_of[a]].pattern) continue;
+        Move move{id, old.id, out_.people[active_[a]].group, std::nullopt};
+        for (std::size_t p = 0; p < layouts_.size(); ++p) {
+          if (layouts_[p].pattern == old.pattern)
+            move.gain = problem_.value_of(a, choice_.pattern_of[a]) - (problem_.value_of(a, p) - worth_moving());
+        }
+        out_.moves.push_back(std::move(move));
+      }
+    }
+  }
+
   void finish() {
+    note_moves();
     for (Group& group : out_.groups) group.why = why_of(group, out_.people, knowledge_);
     out_.outlook = outlook_of(out_.people);
     out_.optimality = {choice_.value, choice_.bound};

@@ -312,41 +312,4 @@ Result<Squad> read_roster(std::string_view text, const std::string& file, const 
   return RosterReader(table.value(), file, frame, context).run();
 }
 
-std::string roster_line(const Member& member, const Squad& squad, const Standard& standard) {
-  const Candidate& candidate = member.candidate;
-  const bool own_date = candidate.test_date != squad.test_date;
-  const std::string background = to_string(candidate.background);
-  const auto last = std::max_element(candidate.results.begin(), candidate.results.end(),
-                                     [](const DatedResult& a, const DatedResult& b) { return a.date < b.date; });
-  const bool any = last != candidate.results.end();
-  std::vector<std::pair<std::string, std::string>> cells{
-      {"id", candidate.id},
-      {"display", member.display},
-      {"birth_date", write_date(candidate.birth_date)},
-      {"column", candidate.column},
-      {"category", candidate.category},
-      {"background", background},
-      {"results_date", any ? write_date(last->date) : ""},
-      {"setting", any ? to_string(last->setting) : ""},
-      {"avoid", avoid_cell(candidate.avoid)},
-      {"medical", medical_cell(candidate.medical)},
-      {"test_date", own_date ? write_date(candidate.test_date) : ""},
-      {"target", target_cell(candidate.target)},
-      {"absent", absent_cell(candidate.blocked)}};
-  for (const Event& event : standard.events) {
-    std::string value;
-    for (const DatedResult& result : candidate.results) {
-      if (result.event == event.id && any && result.date == last->date) value = result.as_typed;
-    }
-    cells.emplace_back(event.id, value);
-  }
-  std::string header;
-  std::string line;
-  for (const auto& [name, value] : cells) {
-    header += (header.empty() ? "" : ",") + name;
-    line += (&name == &cells.front().first ? "" : ",") + csv_field(with_guard(value));
-  }
-  return header + "\n" + line + "\n";
-}
-
 }  // namespace backplan::io

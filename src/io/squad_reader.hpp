@@ -29,9 +29,6 @@ struct SquadFrame {
                                         const Standard& standard, const Model& model, Date as_of,
                                         TestOver over = TestOver::refused);
 
-// One member's line of a roster with its header, as `squad extract` hands it over.
-[[nodiscard]] std::string roster_line(const Member& member, const Squad& squad, const Standard& standard);
-
 // "best up to 3", "3".
 [[nodiscard]] std::string groups_text(const Squad& squad);
 
