@@ -19,6 +19,7 @@ namespace {
 
 constexpr const char* kNoSquad =
     "a squad's folder has squad.json and roster.csv; `backplan squad --help` shows the smallest ones";
+constexpr std::size_t kMostWarnings = 5;  // of a journal, where only a part of the answer rests on it
 constexpr std::size_t kMostRosterBytes = 8U << 20U;
 
 template <class T>
@@ -58,11 +59,22 @@ Plan followed_plan(const Programme& programme, const Person& person, const Model
     PlannedWeek& week = weeks[(to_test + 6) / 7];
     week.index = (to_test + 6) / 7;
     week.starts = person.test_date - Days(7 * week.index);
-    for (const Block& block : day.blocks) week.minutes += block.minutes;
+    for (const Block& block : day.blocks) {
+      week.minutes += block.minutes;
+      if (block.size != BlockSize::home) day.session_minutes += block.minutes;
+    }
     week.days.push_back(day);
   }
   for (auto& [index, week] : weeks) plan.weeks.push_back(std::move(week));
   return plan;
+}
+
+// Who was in the programme is taken to have been there, unless an entry says otherwise: planned days without
+// an entry count as they do for a single candidate.
+void begin_with_plan(History& history, Date as_of) {
+  if (!history.plan || history.plan->weeks.empty()) return;
+  const Date first = history.plan->weeks.front().days.front().date;
+  if (first < as_of && (!history.begins || first < *history.begins)) history.begins = first;
 }
 
 std::string bytes_of(const Session& session, const char* file) {
@@ -149,21 +161,24 @@ Result<std::vector<History>> histories_of(const Session& session, const SquadFil
   std::vector<History> out;
   for (const Member& member : files.squad.members) {
     const auto own = journal.value().by_id.find(member.candidate.id);
-    if (own == journal.value().by_id.end()) {
-      out.emplace_back();
-      continue;
-    }
-    const Standing standing = effective(own->second);
+    const Standing standing =
+        own == journal.value().by_id.end() ? Standing{} : effective(own->second);
     warnings.insert(warnings.end(), standing.faults.begin(), standing.faults.end());
     std::optional<Plan> plan;
     for (const Person& person : followed ? followed->people : std::vector<Person>{}) {
       if (person.id == member.candidate.id) plan = followed_plan(*followed, person, files.model);
     }
     out.push_back(history_of(standing, std::move(plan)));
+    begin_with_plan(out.back(), session.as_of);
   }
   std::stable_sort(warnings.begin(), warnings.end(),
                    [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
-  for (const Diagnostic& warning : warnings) session.streams.err << to_string(warning) << '\n';
+  const std::size_t told = std::min(warnings.size(), kMostWarnings);
+  for (std::size_t i = 0; i < told; ++i) session.streams.err << to_string(warnings[i]) << '\n';
+  if (told < warnings.size()) {
+    session.streams.err << fmt::format("and {} more warnings; `backplan squad check` lists all\n",
+                                       warnings.size() - told);
+  }
   return out;
 }
 

@@ -1,5 +1,6 @@
 #include "backplan/pooling.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "backplan/numeric.hpp"
@@ -11,24 +12,42 @@ namespace {
 // Judgement: how far a squad as a whole may differ from the defaults (programme, climate, trainer), and how
 // far its people differ from one another beyond what the fit of each says; in logarithms.
 constexpr double kSquadSd = 0.25, kPersonSd = 0.30;
-constexpr double kTells = 0.999;  // a spread at least so much smaller than its prior says something
+constexpr double kTells = 0.98;  // a spread at least so much smaller than its prior says something
 
 struct Told {
   double shift = 0.0, sd = 0.0;
 };
 
+struct Spread {
+  double mean = 0.0, sd = 0.0;
+};
+
+// A normal spread without its part under nought, as headroom is: mean and deviation of what is left.
+Spread above_nought(double mean, double sd) {
+  const double low = -mean / sd;
+  const double hazard = numeric::normal_pdf(low) / (1.0 - numeric::normal_cdf(low));
+  return {mean + sd * hazard, sd * std::sqrt(1.0 - hazard * (hazard - low))};
+}
+
 // What a log alone says of a figure: the found value with its prior taken out again (precisions subtract).
-bool told_by(const Learnt& learnt, bool logarithmic, Told& told) {
-  const double scale = logarithmic ? 1.0 : learnt.assumed;
-  if (!(learnt.assumed > 0.0) || !(learnt.found > 0.0) || !(learnt.assumed_sd > 0.0)) return false;
-  if (!(learnt.found_sd > 0.0) || learnt.found_sd >= kTells * learnt.assumed_sd) return false;
-  const double prior_sd = learnt.assumed_sd / scale;
-  const double found_sd = learnt.found_sd / scale;
-  const double precision = 1.0 / (found_sd * found_sd) - 1.0 / (prior_sd * prior_sd);
-  const double found = logarithmic ? numeric::log(learnt.found / learnt.assumed) : learnt.found / learnt.assumed - 1.0;
-  told.shift = found / (found_sd * found_sd) / precision;
+bool told_by(const Spread& prior, const Spread& found, Told& told) {
+  if (!(prior.sd > 0.0) || !(found.sd > 0.0) || found.sd >= kTells * prior.sd) return false;
+  const double precision = 1.0 / (found.sd * found.sd) - 1.0 / (prior.sd * prior.sd);
+  told.shift = (found.mean - prior.mean) / (found.sd * found.sd) / precision;
   told.sd = std::sqrt(1.0 / precision);
   return true;
+}
+
+// In shares of what was assumed, which near nought are differences of logarithms.
+bool told_of_headroom(const Learnt& learnt, Told& told) {
+  if (!(learnt.assumed > 0.0) || !(learnt.assumed_sd > 0.0)) return false;
+  const Spread prior = above_nought(1.0, learnt.assumed_sd / learnt.assumed);
+  return told_by(prior, {learnt.found / learnt.assumed, learnt.found_sd / learnt.assumed}, told);
+}
+
+bool told_of_rate(const Learnt& learnt, Told& told) {
+  if (!(learnt.assumed > 0.0) || !(learnt.found > 0.0)) return false;
+  return told_by({0.0, learnt.assumed_sd}, {numeric::log(learnt.found / learnt.assumed), learnt.found_sd}, told);
 }
 
 // One common shift by least squares: a row for each log, and a prior row that holds it at nought.
@@ -62,8 +81,8 @@ std::vector<PooledEvent> pool(const std::vector<Fit>& fits, int without) {
       pooled.event = fits[i].states[e].model->id;
       Told headroom;
       Told rate;
-      const bool of_headroom = told_by(report.headroom, false, headroom);
-      const bool of_rate = told_by(report.rate, true, rate);
+      const bool of_headroom = told_of_headroom(report.headroom, headroom);
+      const bool of_rate = told_of_rate(report.rate, rate);
       if (of_headroom) headrooms.push_back(headroom);
       if (of_rate) rates.push_back(rate);
       if (of_headroom || of_rate) ++pooled.people;

@@ -161,7 +161,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
   const auto columns = harder_first(task, allocation);
   std::vector<int> build_minutes = beginning_.so_far.build_minutes;
   std::uint32_t last_days = ~0U;
-  int last_build_hard = 99;
+  constexpr int kNoWeekYet = 99;  // hard sessions: no limit
+  int last_build_hard = kNoWeekYet;
   for (std::size_t w = 0; w < season.weeks.size(); ++w) {
     SeasonWeek& week = season.weeks[w];
     Segment segment = task.weeks[w];
@@ -207,6 +208,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
         if (!week.days[i].blocks.empty()) last_days |= 1U << i;
       }
       last_build_hard = week.hard;
+    } else if (week.phase == Phase::build && week.open >= kOpenDaysOfAWeek && last_build_hard == kNoWeekYet) {
+      last_build_hard = week.hard;  // the rest of today's week is a measure too, where there is no whole one
     }
   }
   place_taper(season, build_minutes);

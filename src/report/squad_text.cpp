@@ -92,15 +92,15 @@ std::string risk_text(const Programme& programme, const Names& names) {
   if (shaky == 0)
     text += fmt::format("  Nobody: everybody would pass with at least {}.\n", say_chance(programme.confidence));
   Table table({Align::left, Align::left, Align::left, Align::left, Align::left});
-  table.add({"who", "group", "would pass", "weakest event", "cheapest next hour"});
+  table.add({"who", "group", "would pass", "weakest event", "cheapest: one more hour a week"});
   const std::size_t shown = std::min(sorted.size(), std::max<std::size_t>(shaky, 3));
   for (std::size_t i = 0; i < std::min(shown, kMostAtRisk); ++i) {
     const Person& person = *sorted[i];
     const std::string weakest =
         person.weakest ? fmt::format("{}, {}", person.weakest->event, say_chance(person.weakest->p_minimum)) : "";
     const std::string cheapest =
-        person.cheapest ? fmt::format("{}: {} points in {}", names.work(person.cheapest->work),
-                                      say_points(std::max(1.0, person.cheapest->points_per_hour)), person.cheapest->event)
+        person.cheapest ? fmt::format("{}, {:.1f} points in {}", names.work(person.cheapest->work),
+                                      person.cheapest->points_per_hour, person.cheapest->event)
                         : "";
     table.add({display_of(person), person.group, say_chance(1.0 - person.p_fail), weakest, cheapest});
   }
@@ -116,10 +116,11 @@ std::string special_text(const Programme& programme) {
       text += wrap(fmt::format("{}: referred; {}", display_of(person), printable(person.refused)), kPageWidth, "    ", "  - ");
     for (const std::string& note : person.notes)
       text += wrap(fmt::format("{}: {}", display_of(person), printable(note)), kPageWidth, "    ", "  - ");
-    if (!person.extra.empty()) {
-      const auto first = person.extra.front();
+    const auto first = std::find_if(person.extra.begin(), person.extra.end(),
+                                    [&](const Extra& extra) { return extra.date >= programme.as_of; });
+    if (first != person.extra.end()) {
       text += wrap(fmt::format("{}: short extras at home, at most two a week; the first on {}", display_of(person),
-                               short_date(first.date)),
+                               short_date(first->date)),
                    kPageWidth, "    ", "  - ");
     }
   }
@@ -173,8 +174,10 @@ std::string programme_text(const Programme& programme, const Names& names) {
   text += special_text(programme);
   text += shortfall_text(programme);
   text += pooled_text(programme, names);
-  if (!programme.mornings.empty()) {
-    const int first = squad_week_of(programme, programme.mornings.front().date);
+  const auto next = std::find_if(programme.mornings.begin(), programme.mornings.end(),
+                                 [&](const Morning& morning) { return morning.date >= programme.as_of; });
+  if (next != programme.mornings.end()) {
+    const int first = squad_week_of(programme, next->date);
     text += "\n" + squad_week_text(programme, first, names);
   }
   text += "\nCautions\n";
