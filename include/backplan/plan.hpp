@@ -26,11 +26,12 @@ struct Block {
   bool rehearsal = false;                // a timed, test-like effort: counts as hard
   std::optional<Pounds> load;            // the heaviest load of a lift
   std::optional<Metres> continuous_run;  // the longest unbroken run in it
-  int sets = 0;                  // turns that a lift or a shuttle needs on its lane; not kept in plan.json
-  std::optional<Seconds> quarter;  // slowest time of 400 m that a run is paced by; not kept in plan.json
   std::string prescription;
   std::string why;
   std::string stop;  // when to stop
+  // What a common morning needs besides; not kept in plan.json.
+  int sets = 0;                                    // turns that a lift or a shuttle takes on its lane
+  std::optional<Seconds> quarter = std::nullopt;  // the slowest 400 m that a run is paced by
 };
 
 struct PlannedDay {

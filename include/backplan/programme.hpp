@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "backplan/history.hpp"
+#include "backplan/patterns.hpp"
 #include "backplan/plan.hpp"
 #include "backplan/planner.hpp"
 #include "backplan/pooling.hpp"
@@ -134,6 +135,8 @@ struct ProgrammeOptions {
   std::function<void(double)> progress;
   // Groups to keep unless a change pays (squad replan); none: chosen freely.
   std::vector<Group> kept;
+  // Gets every choice that is made, for those who solve it another way.
+  std::function<void(const ChoiceProblem&)> on_choice;
 };
 
 // `histories`: one a member, or none at all.

@@ -57,7 +57,7 @@ int squad(const Session& session, const SquadOptions& options) {
   Programme programme;
   {
     ProgressBar bar(session);
-    programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(), {bar.teller(), {}});
+    programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(), {bar.teller(), {}, {}});
   }
   programme.basis = squad_basis(session);
   const std::string bytes = write_checked(programme, files, session);

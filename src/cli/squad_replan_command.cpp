@@ -109,7 +109,7 @@ int squad_replan(const Session& session, const SquadOptions& options) {
   {
     ProgressBar bar(session);
     programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(),
-                               {bar.teller(), old.value().groups});
+                               {bar.teller(), old.value().groups, {}});
   }
   const auto changes = changes_between(old.value(), programme);
   programme.basis = basis;

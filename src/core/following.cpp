@@ -53,6 +53,15 @@ Allocation SeasonPlanner::following_columns(AllocationTask& task) {
   return out;
 }
 
+// What a deload keeps of the common week; where that is too little, with a block more, or another week.
+Pack SeasonPlanner::lighter_common_week(const Segment& segment, const Pack& pack, int least_minutes) {
+  const Prices& prices = following_->prices;
+  Column column = search_.fitted(segment, pack, prices);
+  if (column.minutes < least_minutes) column = search_.filled(segment, column, prices, 2);
+  if (column.minutes < least_minutes) column = search_.best(segment, prices, false);
+  return column.pack;
+}
+
 Season SeasonPlanner::follow(const Following& following) {
   following_ = following;
   const int enough = 7 * 24 * 60;  // minutes: the mornings are the limit

@@ -25,38 +25,66 @@ constexpr int kUsualTurns = 5;
 constexpr double kGrid = 15.0;  // seconds to which turns are rounded
 
 struct TurnRule {
-  double turn = 0.0, rest = 0.0, first = 0.0;  // seconds
+  double rest = 0.0, first = 0.0;  // seconds
 };
 
 TurnRule rule_for(const std::string& word, const std::vector<LaneUser>& crew) {
   const bool full = std::any_of(crew.begin(), crew.end(),
                                 [](const LaneUser& user) { return user.block.size == BlockSize::full; });
-  if (word == "bar") return {kLiftTurn, kLiftRest, kMinute * (full ? kRampMinutes : kRampMinutesShort)};
-  if (word == "sled") {
-    const bool course = std::any_of(crew.begin(), crew.end(),
-                                    [](const LaneUser& user) { return user.block.rehearsal; });
-    return {course ? kCourseTurn : kDragTurn, kDragRest, kMinute * kSetUpMinutes};
-  }
-  return {kOtherTurn, kOtherRest, 0.0};
+  if (word == "bar") return {kLiftRest, kMinute * (full ? kRampMinutes : kRampMinutesShort)};
+  if (word == "sled") return {kDragRest, kMinute * kSetUpMinutes};
+  return {kOtherRest, 0.0};
+}
+
+double turn_seconds(const std::string& word, const LaneUser& user) {
+  if (word == "bar") return kLiftTurn;
+  if (word == "sled") return user.block.rehearsal ? kCourseTurn : kDragTurn;
+  return kOtherTurn;
 }
 
 int turns_of(const LaneUser& user) { return user.block.sets > 0 ? user.block.sets : kUsualTurns; }
 
-// Seconds between two turns of one person: all others have theirs between, and the rest is long enough;
-// where time is left, drags are spread over it as the rounds are.
-double period_of(const TurnRule& rule, const std::vector<LaneUser>& crew, bool spread) {
-  const double all = rule.turn * static_cast<double>(crew.size());
-  double period = std::max(all, rule.turn + rule.rest);
-  int most = 1;
-  int minutes = crew.front().block.minutes;
-  for (const LaneUser& user : crew) {
-    most = std::max(most, turns_of(user));
-    minutes = std::min(minutes, user.block.minutes);
+// When each person's turns begin, in seconds from the start of the wave: one after the other in every round,
+// and nobody before the rest since the last turn is over.
+std::vector<std::vector<double>> turn_starts(const std::string& word, const std::vector<LaneUser>& crew) {
+  const TurnRule rule = rule_for(word, crew);
+  std::vector<std::vector<double>> starts(crew.size());
+  int rounds = 0;
+  for (const LaneUser& user : crew) rounds = std::max(rounds, turns_of(user));
+  double free = rule.first;
+  for (int round = 0; round < rounds; ++round) {
+    double begins = free;
+    double before = 0.0;  // in this round
+    for (std::size_t i = 0; i < crew.size(); ++i) {
+      if (round >= turns_of(crew[i])) continue;
+      const double length = turn_seconds(word, crew[i]);
+      if (!starts[i].empty()) begins = std::max(begins, starts[i].back() + length + rule.rest - before);
+      before += length;
+    }
+    double at = begins;
+    for (std::size_t i = 0; i < crew.size(); ++i) {
+      if (round >= turns_of(crew[i])) continue;
+      starts[i].push_back(at);
+      at += turn_seconds(word, crew[i]);
+    }
+    free = at;
   }
-  if (most < 2) return period;
-  const double room = (minutes * kMinute - rule.first - all) / (most - 1);
-  if (spread) period = std::max(period, std::floor(room / kGrid) * kGrid);
-  return period;
+  return starts;
+}
+
+// Rounds of a shuttle are spread over the block: what is between two drags is done without the sled.
+void spread(std::vector<std::vector<double>>& starts, const std::string& word, const std::vector<LaneUser>& crew) {
+  double room = 1e9;
+  std::size_t rounds = 0;
+  for (std::size_t i = 0; i < crew.size(); ++i) {
+    room = std::min(room, crew[i].block.minutes * kMinute - starts[i].back() - turn_seconds(word, crew[i]));
+    rounds = std::max(rounds, starts[i].size());
+  }
+  if (word == "bar" || rounds < 2 || room < kGrid) return;
+  const double more = std::floor(room / static_cast<double>(rounds - 1) / kGrid) * kGrid;
+  for (auto& turns : starts) {
+    for (std::size_t round = 0; round < turns.size(); ++round) turns[round] += more * static_cast<double>(round);
+  }
 }
 
 std::string turn_text(const LaneUser& user, int turn, Pounds load, const std::string& word) {
@@ -83,23 +111,21 @@ Station lane_of(const std::vector<LaneUser>& crew, const std::vector<Pounds>& lo
   Station station;
   station.work = crew.front().block.work;
   station.lane = fmt::format("{} {}", wave.word, lane + 1);
-  const TurnRule rule = rule_for(wave.word, crew);
-  const double period = period_of(rule, crew, wave.word != "bar");
-  int rounds = 0;
-  for (const LaneUser& user : crew) rounds = std::max(rounds, turns_of(user));
-  for (int round = 0; round < rounds; ++round) {
-    for (std::size_t i = 0; i < crew.size(); ++i) {
-      if (round >= turns_of(crew[i])) continue;
+  auto starts = turn_starts(wave.word, crew);
+  spread(starts, wave.word, crew);
+  for (std::size_t i = 0; i < crew.size(); ++i) {
+    for (std::size_t round = 0; round < starts[i].size(); ++round) {
       Turn turn;
       turn.id = crew[i].id;
-      const double from = rule.first + round * period + static_cast<double>(i) * rule.turn;
-      turn.from = wave.starts + from / kMinute;
-      turn.to = wave.starts + (from + rule.turn) / kMinute;
-      turn.prescription = turn_text(crew[i], round, loads[i], wave.word);
+      turn.from = wave.starts + starts[i][round] / kMinute;
+      turn.to = turn.from + turn_seconds(wave.word, crew[i]) / kMinute;
+      turn.prescription = turn_text(crew[i], static_cast<int>(round), loads[i], wave.word);
       if (wave.word == "bar") turn.load = loads[i];
       station.turns.push_back(std::move(turn));
     }
   }
+  std::stable_sort(station.turns.begin(), station.turns.end(),
+                   [](const Turn& a, const Turn& b) { return a.from < b.from; });
   return station;
 }
 
@@ -188,8 +214,10 @@ std::string quarter_text(Seconds quarter) {
 
 std::vector<Station> lane_stations(const Wave& wave, const MorningTask& task) {
   std::vector<LaneUser> users = wave.users;
-  std::stable_sort(users.begin(), users.end(),
-                   [](const LaneUser& a, const LaneUser& b) { return a.load < b.load; });
+  // Lightest first; whole courses, which hold the lane longest, after single drags.
+  std::stable_sort(users.begin(), users.end(), [](const LaneUser& a, const LaneUser& b) {
+    return a.load != b.load ? a.load < b.load : a.block.rehearsal < b.block.rehearsal;
+  });
   std::vector<Pounds> rising;
   for (const LaneUser& user : users) rising.push_back(user.load);
   const bool bars = wave.word == "bar";

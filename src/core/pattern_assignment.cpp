@@ -45,25 +45,31 @@ class CountTable {
   Assignment run() {
     Assignment out;
     out.pattern_of.assign(problem_.people, 0);
-    for (const std::size_t i : others_) {
-      std::size_t best = chosen_.front();
-      for (const std::size_t p : chosen_) {
-        if (problem_.value_of(i, p) > problem_.value_of(i, best)) best = p;
-      }
-      out.pattern_of[i] = best;
-      used_by_others_.push_back(best);
-    }
     fill();
+    fill_others();
     std::size_t best = states_;
+    std::size_t best_mask = 0;
+    double most = kNever / 2;
     for (std::size_t s = 0; s < states_; ++s) {
-      if (value_[s] <= kNever / 2 || !allowed(s)) continue;
-      if (best == states_ || value_[s] > value_[best]) best = s;
+      if (value_[s] <= kNever / 2 || !has_room(s)) continue;
+      for (std::size_t mask = 0; mask < others_value_.size(); ++mask) {
+        if (others_value_[mask] <= kNever / 2 || value_[s] + others_value_[mask] <= most) continue;
+        if (problem_.exactly && !all_used(s, mask)) continue;
+        most = value_[s] + others_value_[mask];
+        best = s;
+        best_mask = mask;
+      }
     }
     if (best == states_) return out;
     for (std::size_t i = users_.size(); i-- > 0;) {
       const std::size_t j = step_[i * states_ + best];
       out.pattern_of[users_[i]] = chosen_[j];
       best -= stride(j);
+    }
+    for (std::size_t i = others_.size(); i-- > 0;) {
+      const OtherStep step = others_step_[i * others_value_.size() + best_mask];
+      out.pattern_of[others_[i]] = chosen_[step.pattern];
+      best_mask = step.before;
     }
     out.possible = true;
     out.value = value_of(problem_, out.pattern_of);
@@ -90,7 +96,7 @@ class CountTable {
     return counts;
   }
 
-  [[nodiscard]] bool allowed(std::size_t state) const {
+  [[nodiscard]] bool has_room(std::size_t state) const {
     const std::vector<std::size_t> counts = counts_of(state);
     for (std::size_t r = 0; r < problem_.lanes; ++r) {
       double load = 0.0;
@@ -98,12 +104,39 @@ class CountTable {
         load += static_cast<double>(counts[j]) * problem_.use[chosen_[j] * problem_.lanes + r];
       if (load > problem_.capacity[r] + kSlack) return false;
     }
-    if (!problem_.exactly) return true;
+    return true;
+  }
+
+  [[nodiscard]] bool all_used(std::size_t state, std::size_t mask) const {
+    const std::vector<std::size_t> counts = counts_of(state);
     for (std::size_t j = 0; j < chosen_.size(); ++j) {
-      const bool others = std::count(used_by_others_.begin(), used_by_others_.end(), chosen_[j]) > 0;
-      if (counts[j] == 0 && !others) return false;
+      if (counts[j] == 0 && (mask >> j & 1U) == 0) return false;
     }
     return true;
+  }
+
+  // Those who use no lane, by the set of patterns that they cover; where not every pattern has to be used, only
+  // the best of each counts.
+  void fill_others() {
+    const std::size_t masks = problem_.exactly ? std::size_t{1} << chosen_.size() : 1;
+    others_value_.assign(masks, kNever);
+    others_value_[0] = 0.0;
+    others_step_.assign(others_.size() * masks, {});
+    std::vector<double> next(masks);
+    for (std::size_t i = 0; i < others_.size(); ++i) {
+      std::fill(next.begin(), next.end(), kNever);
+      for (std::size_t mask = 0; mask < masks; ++mask) {
+        if (others_value_[mask] <= kNever / 2) continue;
+        for (std::size_t j = 0; j < chosen_.size(); ++j) {
+          const std::size_t to = problem_.exactly ? mask | std::size_t{1} << j : 0;
+          const double value = others_value_[mask] + problem_.value_of(others_[i], chosen_[j]);
+          if (value <= next[to]) continue;
+          next[to] = value;
+          others_step_[i * masks + to] = {j, mask};
+        }
+      }
+      std::swap(others_value_, next);
+    }
   }
 
   void fill() {
@@ -129,10 +162,15 @@ class CountTable {
 
   const ChoiceProblem& problem_;
   const std::vector<std::size_t>& chosen_;
-  std::vector<std::size_t> users_, others_, used_by_others_;
+  std::vector<std::size_t> users_, others_;
   std::size_t side_ = 1, states_ = 1;
   std::vector<double> value_;
   std::vector<unsigned char> step_;  // the last pattern taken, by person and state
+  struct OtherStep {
+    std::size_t pattern = 0, before = 0;
+  };
+  std::vector<double> others_value_;
+  std::vector<OtherStep> others_step_;
 };
 
 }  // namespace

@@ -196,6 +196,7 @@ class Maker {
   }
 
   void choose() {
+    if (options_.on_choice) options_.on_choice(problem_);
     choice_ = choose_patterns(problem_);
     // Without any lane that fits, the pattern that asks for none is left.
     if (!choice_.possible && !active_.empty()) {
@@ -272,7 +273,7 @@ class Maker {
       for (const Group& group : out_.groups) {
         if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
       }
-      describe_person(person, squad_.members[i], knowledge_);
+      describe_person(person);
       out_.people.push_back(std::move(person));
       progress(kShareValues + (1.0 - kShareValues) * static_cast<double>(i + 1) /
                                   static_cast<double>(planners_.size() + 1));

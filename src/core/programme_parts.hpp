@@ -30,7 +30,7 @@ struct PatternLane {
 [[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes, const Knowledge& knowledge);
 
 // Weakest event, cheapest work, chances, extras, notes: everything of a person but the group.
-void describe_person(Person& person, const Member& member, const Knowledge& knowledge);
+void describe_person(Person& person);
 [[nodiscard]] SquadOutlook outlook_of(const std::vector<Person>& people);
 [[nodiscard]] std::string why_of(const Group& group, const std::vector<Person>& people,
                                  const Knowledge& knowledge);

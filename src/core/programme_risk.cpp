@@ -37,11 +37,9 @@ double quantile(const std::vector<double>& p, double share) {
 
 }  // namespace
 
-void describe_person(Person& person, const Member& member, const Knowledge& knowledge) {
-  (void)member;
-  (void)knowledge;
+void describe_person(Person& person) {
   person.outlook = person.plan.outlook;
-  person.p_fail = 1.0 - person.outlook.p_pass;
+  person.p_fail = std::clamp(1.0 - person.outlook.p_pass, 0.0, 1.0);
   for (const EventOutlook& event : person.outlook.events) {
     if (!person.weakest || event.p_minimum < person.weakest->p_minimum)
       person.weakest = Weakest{event.event, event.p_minimum};

@@ -38,6 +38,21 @@ void sign(Segment& segment, const Calendar& calendar) {
   for (const double f : segment.fixed) segment.signature += fmt::format("{:.4f},", f);
 }
 
+// Spells that touch or overlap as one, such as an absence around a field week.
+std::vector<BlockedSpell> unbroken(std::vector<BlockedSpell> spells) {
+  std::stable_sort(spells.begin(), spells.end(),
+                   [](const BlockedSpell& a, const BlockedSpell& b) { return a.from < b.from; });
+  std::vector<BlockedSpell> out;
+  for (const BlockedSpell& spell : spells) {
+    if (!out.empty() && spell.from <= out.back().to + Days(1)) {
+      out.back().to = std::max(out.back().to, spell.to);
+    } else {
+      out.push_back(spell);
+    }
+  }
+  return out;
+}
+
 double fixed_loss_of(const EventState& state, const Candidate& candidate, Date as_of) {
   double net = 0.0;
   for (const BlockedSpell& spell : candidate.blocked) {
@@ -124,7 +139,7 @@ void SeasonPlanner::note_ramps() {
   const bool untrained = now.minutes ? *now.minutes < rules.untrained_under_minutes
                                      : candidate_.background == Background::new_to_training;
   if (untrained) ramp_from(as_of_, rules.untrained_shares);
-  for (const BlockedSpell& spell : candidate_.blocked) {
+  for (const BlockedSpell& spell : unbroken(candidate_.blocked)) {
     if (spell.to < as_of_) continue;
     const auto days = (spell.to - spell.from).count() + 1;
     if (days >= rules.off_days_for_untrained) {

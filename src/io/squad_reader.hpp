@@ -10,7 +10,7 @@
 
 namespace backplan::io {
 
-inline constexpr std::size_t kMostMembers = 400;  // of one roster; a battalion is several squads
+inline constexpr std::size_t kMostMembers = 300;  // of one roster; a battalion is several squads
 inline constexpr int kMostGroups = 12;
 inline constexpr int kMostKit = 100;  // bars, sleds, pairs of kettlebells
 

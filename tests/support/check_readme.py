@@ -3,8 +3,8 @@
 
 Usage: check_readme.py PROGRAM REPOSITORY
 
-The printed example (the block that begins with "$ backplan") must be lines of the program's answer for the first
-demonstration candidate, in their order, shortened only where a line is "..."; the commands of the tables must
+The printed examples (the blocks that begin with "$ backplan") must be lines of the program's answer for the first
+demonstration candidate, or for the squad, in their order, shortened only where a line is "..."; the commands of the tables must
 be known to the program. Prints one line a fault; exit code 0 when there is none, 1 otherwise, 2 on a usage
 fault.
 """
@@ -22,16 +22,15 @@ def run(program, arguments, folder=None):
     )
 
 
-def faults_of_example(program, repository, readme):
-    found = re.search(r"^```\n\$ backplan (.*)\n((?:.*\n)*?)```$", readme, re.MULTILINE)
-    if not found:
-        return ["there is no printed example"]
+def faults_of_example(program, repository, command, shown):
+    who = "larch" if command.startswith("squad") else "rowan"
     with tempfile.TemporaryDirectory() as folder:
-        shutil.copy(repository / "data/demo/rowan/candidate.json", folder)
-        answer = run(program, found.group(1).split(), folder)
+        for file in (repository / "data/demo" / who).iterdir():
+            shutil.copy(file, folder)
+        answer = run(program, command.split(), folder)
     printed = answer.stdout.splitlines()
     at, faults, gap = 0, [], False
-    for line in found.group(2).splitlines():
+    for line in shown.splitlines():
         if line.strip() == "...":
             gap = True
             continue
@@ -42,6 +41,13 @@ def faults_of_example(program, repository, readme):
             faults.append(f"something is left out before: {line}")
         at, gap = (at if there is None else there + 1), there is None
     return faults
+
+
+def faults_of_examples(program, repository, readme):
+    found = re.findall(r"^```\n\$ backplan (.*)\n((?:.*\n)*?)```$", readme, re.MULTILINE)
+    if len(found) < 2:
+        return ["there is no printed example of a candidate and a squad"]
+    return [fault for command, shown in found for fault in faults_of_example(program, repository, command, shown)]
 
 
 def faults_of_commands(program, readme):
@@ -58,7 +64,7 @@ def main(arguments):
         return 2
     program, repository = arguments[0], pathlib.Path(arguments[1])
     readme = (repository / "README.md").read_text(encoding="utf-8")
-    faults = faults_of_example(program, repository, readme) + faults_of_commands(program, readme)
+    faults = faults_of_examples(program, repository, readme) + faults_of_commands(program, readme)
     print("\n".join(faults + [f"README.md: {len(faults)} faults"]))
     return 1 if faults else 0
 
