@@ -12,5 +12,6 @@ int main(int argc, char** argv) {
   const std::vector<std::string> arguments(argv + (argc > 0 ? 1 : 0), argv + argc);
   return backplan::cli::run(
       arguments, {std::cin, std::cout, std::cerr},
-      {backplan::store::environment_variables(), backplan::store::today(), backplan::store::new_id});
+      {backplan::store::environment_variables(), backplan::store::today(), backplan::store::new_id,
+       backplan::store::seconds_passed, backplan::store::errors_go_to_a_terminal()});
 }

@@ -52,6 +52,7 @@ struct Bias {
 struct EventModel {
   std::string id;
   Headroom headroom;
+  double headroom_factor = 1.0;  // what a squad's logs teach of all its people (pooling); 1: nothing
   double k_per_week = 0.1;
   double k_log_sd = 0.35;
   Dose dose;

@@ -52,6 +52,36 @@ class AbilityScale {
                                                const Candidate& candidate, const Standard& standard,
                                                const Model& model, const Dosage& dosage);
 
+// Single figures of the forecast of one person, where many seasons are compared. What is passed must
+// outlive it.
+class DayFigures {
+ public:
+  DayFigures(const std::vector<EventState>& states, const Candidate& candidate, const Standard& standard,
+             const Model& model);
+  [[nodiscard]] double chance_of_passing(const Dosage& dosage) const;
+  [[nodiscard]] double chance_of_target(const Dosage& dosage) const;
+  // The events' expected points, which below its lowest row go down with each scale's mean slope.
+  [[nodiscard]] double expected_total(const Dosage& dosage) const;
+
+ private:
+  struct Floors {
+    std::vector<std::optional<Points>> points;  // by event
+    std::vector<double> v;                      // the easiest ability that earns them
+    double total = 0.0;
+    bool decide = false;  // the floors together hold the total already
+  };
+  [[nodiscard]] Floors floors_for(std::vector<std::optional<Points>> points, double total) const;
+  [[nodiscard]] double chance_of(const Floors& floors, const Dosage& dosage) const;
+
+  const std::vector<EventState>& states_;
+  const Standard& standard_;
+  const Category& category_;
+  const Model& model_;
+  std::vector<AbilityScale> scales_;
+  std::vector<double> weights_;
+  Floors pass_, target_;
+};
+
 // The highest total that is reached, every minimum included, with at least this probability.
 [[nodiscard]] double total_within_reach(const std::vector<EventState>& states, const Candidate& candidate,
                                         const Standard& standard, const Model& model, const Dosage& dosage,

@@ -92,6 +92,30 @@ struct StandardOptions {
 // Writes the checked rows into the user's data folder.
 [[nodiscard]] int standard_import(const Session& session, const StandardOptions& options);
 
+struct SquadOptions {
+  std::optional<bool> pooling;  // none: as squad.json says
+  std::optional<int> week;      // counted back from the test; none: the week of the session's date
+  std::optional<Date> date;     // of a morning; none: the session's date
+  std::string word;             // a file, an id or a folder, by the command
+  std::string folder;           // where `extract` puts the person; empty: a folder named after the id
+  bool dry_run = false;
+};
+// Writes programme.json and prints the programme. Exit 1 when somebody is under the asked confidence.
+[[nodiscard]] int squad(const Session& session, const SquadOptions& options);
+// Every problem of squad.json, roster.csv and journal.jsonl. Exit 1 when there is one.
+[[nodiscard]] int squad_check(const Session& session);
+// Parts of programme.json.
+[[nodiscard]] int squad_week(const Session& session, const SquadOptions& options);
+[[nodiscard]] int squad_morning(const Session& session, const SquadOptions& options);
+[[nodiscard]] int squad_card(const Session& session, const SquadOptions& options);
+// Appends the results of many people to journal.jsonl, all of them or none.
+[[nodiscard]] int squad_log(const Session& session, const SquadOptions& options);
+// The programme from today anew; groups change only when it pays.
+[[nodiscard]] int squad_replan(const Session& session, const SquadOptions& options);
+// One person's own folder, made or taken in.
+[[nodiscard]] int squad_extract(const Session& session, const SquadOptions& options);
+[[nodiscard]] int squad_take(const Session& session, const SquadOptions& options);
+
 struct BatchOptions {
   int jobs = 1;
 };

@@ -20,7 +20,9 @@ struct Streams {
 struct Environment {
   std::map<std::string, std::string> variables;
   Date today;
-  std::function<std::string()> new_id;  // of an entry; none: from the clock and random numbers
+  std::function<std::string()> new_id = {};  // of an entry; none: from the clock and random numbers
+  std::function<double()> seconds = {};      // a clock that only goes on; none: nothing is timed
+  bool terminal = false;                     // whether somebody looks at standard error
 };
 
 }  // namespace backplan::cli

@@ -46,6 +46,8 @@ struct Words {
   InitOptions init;
   std::string shell;
   ManOptions man;
+  SquadOptions squad;
+  std::string pooling;
 };
 
 void add_common(CLI::App& app, Words& words) {
@@ -132,6 +134,24 @@ void add_init(CLI::App& app, InitOptions& options) {
   init.add_flag("--defaults", options.defaults);
 }
 
+void add_squad(CLI::App& app, Words& words) {
+  CLI::App& squad = *app.add_subcommand("squad");
+  squad.require_subcommand(0, 1);
+  squad.add_option("--pooling", words.pooling);
+  squad.add_subcommand("check");
+  squad.add_subcommand("week")->add_option("week", words.week);
+  squad.add_subcommand("morning")->add_option("date", words.date);
+  squad.add_subcommand("card")->add_option("id", words.squad.word);
+  CLI::App& log = *squad.add_subcommand("log");
+  log.add_option("file", words.squad.word);
+  log.add_flag("--dry-run", words.squad.dry_run);
+  squad.add_subcommand("replan");
+  CLI::App& extract = *squad.add_subcommand("extract");
+  extract.add_option("id", words.squad.word);
+  extract.add_option("folder", words.squad.folder);
+  squad.add_subcommand("take")->add_option("folder", words.squad.word);
+}
+
 void add_commands(CLI::App& app, Words& words) {
   // Subcommands inherit these two: what they do not know goes up, and what nobody knows is told
   // with a suggestion of our own.
@@ -154,6 +174,7 @@ void add_commands(CLI::App& app, Words& words) {
   CLI::App& man = *app.add_subcommand("man");
   man.add_option("words", words.man.words);
   man.add_flag("--list", words.man.list);
+  add_squad(app, words);
   app.add_subcommand("batch")->add_option("--jobs", words.jobs);
 }
 
@@ -276,6 +297,26 @@ StandardOptions standard_options(const Words& words, const std::string& command)
   return words.standard;
 }
 
+SquadOptions squad_options(const Words& words, const std::string& command) {
+  SquadOptions options = words.squad;
+  const bool asks = command == "squad card" || command == "squad log" || command == "squad extract" ||
+                    command == "squad take";
+  if (asks && options.word.empty()) {
+    throw UsageError(command == "squad log" ? "no FILE was given"
+                     : command == "squad take" ? "no FOLDER was given"
+                                               : "no ID was given",
+                     fmt::format("`backplan {} --help` has examples", command));
+  }
+  if (!words.week.empty()) options.week = number_of(words.week, "the week", kMostWeek);
+  if (!words.date.empty()) options.date = date_of(words.date, "the date");
+  if (words.pooling == "on" || words.pooling == "off") {
+    options.pooling = words.pooling == "on";
+  } else if (!words.pooling.empty()) {
+    throw UsageError(fmt::format("--pooling: expected on or off, found \"{}\"", words.pooling));
+  }
+  return options;
+}
+
 int dispatch(const std::string& command, const Words& words, const Session& session) {
   using Kind = ExportOptions::Kind;
   const std::map<std::string, std::function<int()>> commands{
@@ -297,6 +338,15 @@ int dispatch(const std::string& command, const Words& words, const Session& sess
       {"standard show", [&] { return standard_show(session, standard_options(words, command)); }},
       {"standard check", [&] { return standard_check(session, standard_options(words, command)); }},
       {"standard import", [&] { return standard_import(session, standard_options(words, command)); }},
+      {"squad", [&] { return squad(session, squad_options(words, command)); }},
+      {"squad check", [&] { return squad_check(session); }},
+      {"squad week", [&] { return squad_week(session, squad_options(words, command)); }},
+      {"squad morning", [&] { return squad_morning(session, squad_options(words, command)); }},
+      {"squad card", [&] { return squad_card(session, squad_options(words, command)); }},
+      {"squad log", [&] { return squad_log(session, squad_options(words, command)); }},
+      {"squad replan", [&] { return squad_replan(session, squad_options(words, command)); }},
+      {"squad extract", [&] { return squad_extract(session, squad_options(words, command)); }},
+      {"squad take", [&] { return squad_take(session, squad_options(words, command)); }},
       {"batch", [&] { return batch(session, {number_of(words.jobs, "--jobs", kMostJobs)}); }},
   };
   const auto found = commands.find(command);

@@ -160,11 +160,17 @@ class Placer {
     return true;
   }
 
+  [[nodiscard]] bool has_station(const PlacedBlock& block, const CalendarDay& info) const {
+    const auto weekday = static_cast<std::size_t>(weekday_index(info.date));
+    return (request_.stations->kinds[weekday] >> block.kind & 1U) != 0;
+  }
+
   [[nodiscard]] bool fits(const PlacedBlock& block, int i) {
     const CalendarDay& info = day_info(i);
     const Day& here = day(i);
     if (info.closed || (info.allowed >> block.kind & 1U) == 0) return false;
     if ((request_.only_days >> i & 1U) == 0) return false;
+    if (request_.stations && block.size < 2 && !has_station(block, info)) return false;
     if ((here.kinds >> block.kind & 1U) != 0) return false;
     if (here.kinds == 0 && !info.fixed_any && training_days_ >= request_.most_training_days) return false;
     const int minutes = calendar_.block_minutes(block);

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -57,6 +58,12 @@ struct Surroundings {
   bool lift_before = false, intervals_before = false;
 };
 
+// Common mornings: which kinds have a station on which weekday (Monday first). Home blocks need none.
+struct Stations {
+  std::array<std::uint32_t, 7> kinds{};  // bit k: kind k
+  friend bool operator==(const Stations&, const Stations&) = default;
+};
+
 enum class Placing { done, impossible, unknown };
 struct Placement {
   Placing outcome = Placing::impossible;
@@ -71,6 +78,7 @@ struct PlaceRequest {
   bool rehearse = false;          // the first push-up block is a timed rehearsal
   std::uint32_t only_days = ~0U;  // bit i: day first + i may be used
   Surroundings around;
+  std::optional<Stations> stations = std::nullopt;  // none: every kind on every day
 };
 
 class Calendar {

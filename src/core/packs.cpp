@@ -70,6 +70,7 @@ PlaceRequest request_for(const Segment& segment) {
   request.most_training_days = segment.most_training_days;
   request.rehearse = segment.rehearse;
   request.only_days = segment.only_days;
+  request.stations = segment.stations;
   return request;
 }
 

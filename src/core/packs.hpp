@@ -55,6 +55,7 @@ struct Segment {
   std::uint32_t only_days = ~0U;
   std::vector<double> fixed;  // stimulus of fixed work, by kind
   std::vector<int> done;      // sessions that this week has had before today, by kind; empty: none
+  std::optional<Stations> stations = std::nullopt;  // of a squad's common mornings
   std::optional<Pack> kept;   // the only pack there is: days that stay as an earlier plan has them
   std::string days;           // equal: the same placings are possible, given the minutes
   std::string signature;      // equal: the same packs fit and do the same
@@ -85,6 +86,10 @@ class PackSearch {
   [[nodiscard]] Column best(const Segment& segment, const Prices& prices, bool unknown_fits);
   // A column of high worth, quickly: no proof. Its placing was found.
   [[nodiscard]] Column good(const Segment& segment, const Prices& prices);
+  // What is left of a pack once the least valuable blocks are taken out until it fits the segment.
+  [[nodiscard]] Column fitted(const Segment& segment, const Pack& pack, const Prices& prices);
+  // The same with up to so many blocks more of work that is not hard, as long as they bring something.
+  [[nodiscard]] Column filled(const Segment& segment, const Column& from, const Prices& prices, int blocks);
   // Every column of more than this worth, those with a placing given up included; stops after `most`.
   [[nodiscard]] std::vector<Column> all_above(const Segment& segment, const Prices& prices, double worth,
                                               std::size_t most);
@@ -131,6 +136,10 @@ class PackSearch {
   [[nodiscard]] Stimuli fixed_stimuli(const Segment& segment) const;
   [[nodiscard]] double value(const Segment& segment, const Prices& prices, const Stimuli& u) const;
   void remember(const Pack& pack);
+  [[nodiscard]] std::vector<Pack> lighter_than(const Pack& pack) const;
+  [[nodiscard]] int over_limits(const Pack& pack, const Segment& segment) const;
+  [[nodiscard]] double worth_of(const Pack& pack, const Segment& segment, const Prices& prices) const;
+  [[nodiscard]] int block_minutes_of(const Pack& pack) const;
 
   const Calendar& calendar_;
   const std::vector<EventState>& states_;

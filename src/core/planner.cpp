@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 
 namespace backplan {
@@ -12,26 +13,6 @@ constexpr int kMinutesStep = 15;          // between the budgets that are compar
 constexpr double kLostWeekShare = 0.125;  // one week in eight lost: the reserve of `aim: target`
 const AllocationEffort kCompare{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
 const AllocationEffort kProve{.prove = true, .rounds = 14, .nodes = 40, .counting_nodes = 3000, .gap = 0.05};
-
-// Why nothing can be planned at all; empty otherwise.
-std::string refusal(const Candidate& candidate, Date as_of) {
-  const Medical& medical = candidate.medical;
-  if (medical.status == MedicalStatus::pregnant) {
-    return "no plan during pregnancy: ask your provider and the pregnancy and postpartum training programme";
-  }
-  if (medical.status == MedicalStatus::postpartum && (!medical.cleared_on || *medical.cleared_on > as_of)) {
-    return "no plan before a provider has cleared you after pregnancy: enter \"cleared_on\" when that is "
-           "done";
-  }
-  return {};
-}
-
-// After pregnancy everybody starts as new to training.
-Candidate as_planned(const Candidate& candidate) {
-  Candidate out = candidate;
-  if (out.medical.status == MedicalStatus::postpartum) out.background = Background::new_to_training;
-  return out;
-}
 
 // The same season with one week in eight lost.
 Dosage with_lost_weeks(const Dosage& dosage, const SeasonPlanner& planner) {
@@ -107,18 +88,6 @@ class BudgetSearch {
   int most_;
   std::map<int, Season> seasons_;
 };
-
-void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
-  plan.candidate = candidate.id;
-  plan.as_of = as_of;
-  plan.test_date = candidate.test_date;
-  plan.standard = knowledge.standard.id;
-  plan.standard_hash = knowledge.standard.content_hash;
-  plan.model_hash = knowledge.model.content_hash;
-  plan.category = candidate.category;
-  plan.age = age_on(candidate.birth_date, candidate.test_date);
-  plan.target = candidate.target;
-}
 
 // A candidate as planned, and the states that a history gave; none: fitted from results alone.
 struct Subject {

@@ -65,6 +65,8 @@ Block prescribe(const WorkKind& work, BlockSize size, const Situation& situation
   block.rehearsal = draft.rehearsal;
   block.load = draft.load;
   block.continuous_run = draft.continuous_run;
+  block.sets = draft.sets;
+  block.quarter = draft.quarter;
   block.prescription = std::move(draft.text);
   block.why = reason(work, situation);
   block.stop = std::move(draft.stop);

@@ -80,6 +80,7 @@ Draft by_the_clock(Timed timed, const std::optional<PaceBand>& pace, const Order
     return draft;
   }
   draft.continuous_run = Metres(timed.run_s * speed);
+  if (pace) draft.quarter = quarter_of(pace->fast_mile);
   draft.text =
       fmt::format("{}× run {} / walk {}, {}", repeats_of(timed.most, timed.run_s, timed.walk_s, order),
                   span_text(timed.run_s), span_text(timed.walk_s), timed.effort);
@@ -118,6 +119,7 @@ Draft repeats_at(double metres, const PaceBand& pace, const std::string& label, 
   const int repeats = repeats_of(most, work_s, rest_s, order);
   Draft draft;
   draft.stop = kStop;
+  draft.quarter = quarter_of(pace.slow_mile);
   if (on_track(order.situation)) {
     draft.continuous_run = Metres(metres);
     draft.text = fmt::format("{}×{:.0f} m at {}: {}; {} easy jog or walk between{}", repeats, metres, label,

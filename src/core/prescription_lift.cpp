@@ -23,6 +23,7 @@ constexpr Scheme kBase{5, 5, 0.70, 0.77};
 constexpr Scheme kMiddle{4, 4, 0.77, 0.82};
 constexpr Scheme kHeavy{3, 3, 0.82, 0.86};
 constexpr Scheme kFormFirst{3, 5, 0.60, 0.65};
+constexpr int kFindingSets = 4;  // triples up to a comfortable one
 constexpr double kTripleShare = 0.89;  // the top triple: 88 to 90 %
 constexpr int kTripleRepetitions = 3;
 
@@ -113,12 +114,14 @@ Draft find_the_load(const Order& order) {
   Draft draft;
   draft.stop = kStop;
   draft.load = Pounds(equipment.bar_lb);
+  draft.sets = kFormFirst.sets;
   if (order.situation.form_first) {
     draft.text =
         fmt::format("Form first: 3×5 with the empty bar ({:g} lb), flat back, slow down; rest 2 min; {}",
                     equipment.bar_lb, assist_text(order));
     return draft;
   }
+  draft.sets = kFindingSets;
   draft.text = fmt::format(
       "Find the load: triples from the empty bar ({:g} lb) up, rest 2 min, to a comfortable one with three "
       "left; "
@@ -139,6 +142,7 @@ Draft under_the_bar(const Scheme& scheme, Pounds maximum, const Order& order) {
   Draft draft;
   draft.stop = kStop;
   if (repetitions >= 2) {
+    draft.sets = sets;
     draft.load = bar;
     draft.text =
         fmt::format("{}×{} with the empty bar ({:g} lb), two left in reserve, slow down; rest {}; {}", sets,
@@ -180,6 +184,7 @@ std::optional<Draft> with_top_triple(const LiftDay& day, Pounds proven, const Or
   Draft draft;
   draft.stop = kStop;
   draft.load = triple;
+  draft.sets = day.sets + 1;
   draft.text = fmt::format("One triple at {:g} lb ({}, {:.0f} %), then {}; rest {}; {}", triple.value(),
                            plates_text(triple, equipment), 100.0 * (triple / day.maximum),
                            sets_text(day, equipment), span_text(rest_seconds(day.scheme)), kAssist);
@@ -223,6 +228,7 @@ Draft write_lift(const Order& order) {
   Draft draft;
   draft.stop = kStop;
   draft.load = day.load;
+  draft.sets = day.sets;
   draft.text = fmt::format("{}{}, {} left; rest {}; {}", opening(s, lighter), sets_text(day, equipment),
                            lighter || s.form_first ? "four" : "two", span_text(rest_seconds(day.scheme)),
                            assist_text(order));

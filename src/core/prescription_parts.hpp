@@ -16,6 +16,8 @@ struct Draft {
   std::optional<Pounds> load;
   std::optional<Metres> continuous_run;
   bool rehearsal = false;
+  int sets = 0;                    // turns on a shared lane
+  std::optional<Seconds> quarter;  // slowest 400 m
 };
 
 // The block to write: its work, size and minutes.
@@ -69,6 +71,7 @@ using Band = PaceBand (*)(double index);
 [[nodiscard]] PaceBand safe_pace(Band band, const Ability& ability, Metres distance);
 inline constexpr double kFastestOverProven = 0.97;
 [[nodiscard]] double metres_per_second(Seconds mile);
+[[nodiscard]] Seconds quarter_of(Seconds mile);  // 400 m at this pace
 // "9:03-8:38 a mile", with "2:15-2:09 per 400 m" before it on a track.
 [[nodiscard]] std::string pace_text(const PaceBand& pace, const Situation& situation);
 

@@ -39,6 +39,7 @@ double leg_seconds(const std::optional<Ability>& ability) {
 Draft shuttle_rehearsal(const std::optional<Ability>& ability, const Order& order) {
   Draft draft;
   draft.rehearsal = true;
+  draft.sets = 1;
   draft.stop = kShuttleStop;
   draft.text = "Rehearsal: one full run, timed as on test day; log it";
   if (ability) draft.text += fmt::format(" (about {} now)", clock_text(Seconds(ability->expected)));
@@ -66,6 +67,7 @@ Draft write_shuttle(const Order& order) {
                                           : "effort 8 of 10";
   Draft draft;
   draft.stop = kShuttleStop;
+  draft.sets = rounds;
   draft.text =
       fmt::format("{} round{}, legs singly, 50 m each: {}; {}; rest {}{}", rounds, rounds == 1 ? "" : "s",
                   kLegsText, effort, span_text(rest), rounds == 1 ? "" : ", 2 min more between rounds");

@@ -171,7 +171,9 @@ Draft write_steady(const Order& order) {
   const auto ability = ability_of(order);
   std::optional<PaceBand> pace;
   if (ability) pace = safe_pace(threshold ? threshold_pace : easy_pace, *ability, run_distance(order));
-  return threshold ? tempo(pace, order) : easy(pace, order);
+  Draft draft = threshold ? tempo(pace, order) : easy(pace, order);
+  if (pace && draft.continuous_run > Metres(0.0)) draft.quarter = quarter_of(pace->slow_mile);
+  return draft;
 }
 
 }  // namespace backplan

@@ -107,6 +107,7 @@ Prior prior_of(const Event& event, const Candidate& candidate, const Standard& s
   prior.v0 = band.low - low * (band.high - band.low) / (high - low);
   const double decades = std::max(0, age - 35) / 10.0;
   prior.h =
+      model.find_event(event.model_event)->headroom_factor *
       headroom_of(*model.find_event(event.model_event), v_first.value_or(prior.v0), ceiling_of(own), event) *
       background_share(model, candidate.background) * numeric::pow(model.headroom_per_decade, decades);
   prior.h_sd = model.headroom_sd_share * prior.h;

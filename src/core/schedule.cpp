@@ -161,7 +161,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
   const auto columns = harder_first(task, allocation);
   std::vector<int> build_minutes = beginning_.so_far.build_minutes;
   std::uint32_t last_days = ~0U;
-  int last_build_hard = 99;
+  constexpr int kNoWeekYet = 99;  // hard sessions: no limit
+  int last_build_hard = kNoWeekYet;
   for (std::size_t w = 0; w < season.weeks.size(); ++w) {
     SeasonWeek& week = season.weeks[w];
     Segment segment = task.weeks[w];
@@ -190,7 +191,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       segment.signature +=
           limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
       week.deload = segment;
-      wanted = search_.best(segment, allocation.prices, false).pack;
+      wanted = following_ ? lighter_common_week(segment, wanted, static_cast<int>(rules.deload_least * median) + 1)
+                          : search_.best(segment, allocation.prices, false).pack;
     }
     const Surroundings near = around(laid, segment.first, segment.count, beginning_.so_far, as_of_);
     Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);
@@ -206,6 +208,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
         if (!week.days[i].blocks.empty()) last_days |= 1U << i;
       }
       last_build_hard = week.hard;
+    } else if (week.phase == Phase::build && week.open >= kOpenDaysOfAWeek && last_build_hard == kNoWeekYet) {
+      last_build_hard = week.hard;  // the rest of today's week is a measure too, where there is no whole one
     }
   }
   place_taper(season, build_minutes);
@@ -326,7 +330,7 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
   }
 }
 
-void SeasonPlanner::finish(Season& season) const {
+void SeasonPlanner::finish(Season& season) {
   season.dosage.s.assign(states_.size(), 0.0);
   season.dosage.loss.assign(states_.size(), 0.0);
   std::vector<int> minutes;
@@ -344,8 +348,8 @@ void SeasonPlanner::finish(Season& season) const {
   }
   season.minutes_per_week = median_of_last(minutes, minutes.size());
   season.value = 0.0;
-  for (std::size_t e = 0; e < states_.size(); ++e)
-    season.value += values_[e].at(season.dosage.s[e], season.dosage.loss[e]);
+  for (std::size_t e = 0; e < states_.size() && !following_; ++e)
+    season.value += values()[e].at(season.dosage.s[e], season.dosage.loss[e]);
   // The value charges every loss, so that giving an event up is never free; the forecast knows that
   // losses level off (loss cap of data/model/events.json).
   for (std::size_t e = 0; e < states_.size(); ++e) {

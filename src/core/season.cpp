@@ -23,6 +23,9 @@ void sign(Segment& segment, const Calendar& calendar) {
   std::string& days = segment.days;
   days = fmt::format("{}|{}|{}|{}|", segment.count, segment.most_training_days, segment.rehearse,
                      segment.only_days);
+  if (segment.stations) {
+    for (const std::uint32_t kinds : segment.stations->kinds) days += fmt::format("{}s", kinds);
+  }
   if (segment.kept) days += fmt::format("kept {}|", segment.week);
   for (const int n : segment.done) days += fmt::format("{}d", n);
   for (int i = 0; i < segment.count; ++i) {
@@ -65,7 +68,8 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
                     fit_progress(candidate, knowledge.standard, knowledge.model, as_of)) {}
 
 SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                             std::vector<EventState> states, Beginning beginning)
+                             std::vector<EventState> states, Beginning beginning,
+                             std::shared_ptr<const DoseTables> tables)
     : candidate_(candidate),
       knowledge_(knowledge),
       as_of_(as_of),
@@ -73,8 +77,8 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
       beginning_(std::move(beginning)),
       calendar_(candidate, knowledge, as_of),
       states_(std::move(states)),
-      tables_(states_),
-      search_(calendar_, states_, tables_, candidate.home_blocks) {
+      tables_(tables ? std::move(tables) : std::make_shared<const DoseTables>(states_)),
+      search_(calendar_, states_, *tables_, candidate.home_blocks) {
   for (const int minutes : candidate.week) available_ += minutes;
   available_ += 10 * candidate.home_blocks;
   taper_days_ = taper_days(knowledge.rules, available_);
@@ -91,8 +95,8 @@ const std::vector<EventValue>& SeasonPlanner::values() {
     double most_s = 0.0;
     double most_loss = 0.0;
     for (const Segment& segment : segments_) {
-      most_s += segment.counted[e] * tables_.gain(e, kBeyondAnyDose);
-      most_loss += segment.counted[e] * tables_.loss(e, 0.0);
+      most_s += segment.counted[e] * tables_->gain(e, kBeyondAnyDose);
+      most_loss += segment.counted[e] * tables_->loss(e, 0.0);
     }
     const bool own = candidate_.target.events.count(states_[e].event->id) > 0;
     const AbilityScale scale(*states_[e].scale, pass_minimum(category));
@@ -206,7 +210,8 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
     }
   }
   limit_by_done(segment);
-  sign(segment, calendar_);
+  if (following_) name_following(segment);
+  if (!following_) sign(segment, calendar_);
   return segment;
 }
 
@@ -279,7 +284,7 @@ Dosage SeasonPlanner::utmost() const {
   Dosage dosage = holding();
   for (std::size_t e = 0; e < states_.size(); ++e) {
     for (const Segment& segment : segments_)
-      dosage.s[e] += segment.counted[e] * tables_.gain(e, kBeyondAnyDose);
+      dosage.s[e] += segment.counted[e] * tables_->gain(e, kBeyondAnyDose);
   }
   return dosage;
 }
@@ -340,6 +345,18 @@ void SeasonPlanner::mark_deloads(AllocationTask& task) const {
   settle(true);
 }
 
+// Names of segments in a common week: what its own days are, and the stations. Every morning's own name is
+// worked out once.
+void SeasonPlanner::name_following(Segment& segment) const {
+  segment.stations = following_->stations;
+  segment.days += '|';
+  for (const std::uint32_t kinds : segment.stations->kinds) {
+    for (unsigned shift = 0; shift < 32; shift += 8)
+      segment.days += static_cast<char>(kinds >> shift & 0xFFU);
+  }
+  segment.signature = fmt::format("common week {}", segment.week);
+}
+
 AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) const {
   AllocationTask task;
   task.is_deload.assign(weeks_.size(), false);
@@ -353,12 +370,14 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
       segment.most_hard =
           std::max(0, std::min(segment.most_hard, knowledge_.rules.deload_from_hard_sessions - 1 - fixed));
     }
-    sign(segment, calendar_);
+    if (following_) name_following(segment);
+    if (!following_) sign(segment, calendar_);
     Segment deload = segment;
     deload.rehearse = false;
     deload.most_minutes = static_cast<int>(knowledge_.rules.deload_most * most_minutes);
     deload.most_minutes = std::min(deload.most_minutes, segment.most_minutes);
-    sign(deload, calendar_);
+    if (!following_) sign(deload, calendar_);
+    if (following_ && segment.rehearse) deload.days += "|plain";
     task.weeks.push_back(segment);
     task.as_deload.push_back(deload);
   }

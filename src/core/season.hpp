@@ -1,6 +1,7 @@
 // The weeks between today and the test: what each may hold, and how they are filled.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -42,16 +43,27 @@ struct Beginning {
   std::vector<PlannedWeek> kept;  // of the earlier plan; their days from today on stay as they are
 };
 
+// The week that a group has in common, and what this person would rather keep of it.
+struct Following {
+  Pack pack;
+  Stations stations;
+  Stations instead;  // where a block that this person may not do leaves room for another one
+  Prices prices;
+};
+
 // All that does not change while budgets are compared.
 class SeasonPlanner {
  public:
   SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of);
   // From states fitted before, by a history, and what the days before today leave to the rules.
   SeasonPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
-                std::vector<EventState> states, Beginning beginning = {});
+                std::vector<EventState> states, Beginning beginning = {},
+                std::shared_ptr<const DoseTables> tables = nullptr);
 
   // Fills the weeks with at most so many minutes each.
   [[nodiscard]] Season fill(int most_minutes, const AllocationEffort& effort);
+  // Fills the weeks with one pack, as far as each may hold it (a squad's common mornings).
+  [[nodiscard]] Season follow(const Following& following);
   // Nothing planned: what there is is held by habit, or lost where nothing is done.
   [[nodiscard]] Dosage holding() const;
   [[nodiscard]] Outlook outlook(const Dosage& dosage) const;
@@ -87,7 +99,12 @@ class SeasonPlanner {
   void place_kept(SeasonWeek& week) const;
   void limit_by_done(Segment& segment) const;
   void place_taper(Season& season, std::vector<int>& build_minutes);
-  void finish(Season& season) const;
+  void finish(Season& season);
+  [[nodiscard]] Allocation following_columns(AllocationTask& task);
+  void name_following(Segment& segment) const;
+  [[nodiscard]] Pack lighter_common_week(const Segment& segment, const Pack& pack, int least_minutes);
+  [[nodiscard]] bool forbids_some(const Segment& segment) const;
+  [[nodiscard]] const std::vector<EventValue>& values();
 
   const Candidate& candidate_;
   const Knowledge knowledge_;
@@ -99,11 +116,12 @@ class SeasonPlanner {
   Beginning beginning_;
   Calendar calendar_;
   std::vector<EventState> states_;
-  std::vector<EventValue> values_;
-  DoseTables tables_;
+  std::vector<EventValue> values_;  // made when first asked for
+  std::shared_ptr<const DoseTables> tables_;  // of the doses of these states; people share them
   PackSearch search_;
   std::vector<SeasonWeek> weeks_;   // the layout, unfilled
   std::vector<double> week_share_;  // of the minutes, by ramps
+  std::optional<Following> following_;
   std::vector<Segment> segments_;   // the part of each week that can be planned freely; may be empty
 };
 

@@ -225,4 +225,10 @@ Date today() {
               std::chrono::day(static_cast<unsigned>(local.tm_mday)));
 }
 
+double seconds_passed() {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
+
+bool errors_go_to_a_terminal() { return ::isatty(STDERR_FILENO) != 0; }
+
 }  // namespace backplan::store

@@ -51,5 +51,9 @@ void make_folders(const Path& folder);
 
 // Today in the user's time zone.
 [[nodiscard]] Date today();
+// Seconds by a clock that only goes on; for waiting times, never for dates.
+[[nodiscard]] double seconds_passed();
+// Whether standard error is a terminal.
+[[nodiscard]] bool errors_go_to_a_terminal();
 
 }  // namespace backplan::store

@@ -4,7 +4,7 @@
 Usage: check_readme.py PROGRAM REPOSITORY
 
 The printed examples (the blocks that begin with "$ backplan", with a command or several) must be lines of the
-program's answers for the first demonstration candidate, one after the other in one folder, in their order,
+program's answers for the first demonstration candidate (of "squad" for the squad), one after the other in one folder, in their order,
 shortened only where a line is "..."; the commands of the tables must be known to the program. Prints one line a fault; exit code 0 when there is none, 1 otherwise, 2 on a usage
 fault.
 """
@@ -43,12 +43,15 @@ def faults_of_examples(program, repository, readme):
     if not blocks:
         return ["there is no printed example"]
     faults = []
-    with tempfile.TemporaryDirectory() as folder:
-        shutil.copy(repository / "data/demo/rowan/candidate.json", folder)
+    with tempfile.TemporaryDirectory() as person, tempfile.TemporaryDirectory() as squad:
+        shutil.copy(repository / "data/demo/rowan/candidate.json", person)
+        for file in (repository / "data/demo/larch").iterdir():
+            shutil.copy(file, squad)
         for block in blocks:
             for part in block.split("$ backplan ")[1:]:
                 command, *shown = part.splitlines()
-                answer = run(program, shlex.split(command), folder)
+                words = shlex.split(command)
+                answer = run(program, words, squad if words[0] == "squad" else person)
                 faults += faults_of_answer(answer.stdout.splitlines(), shown)
     return faults
 

@@ -1,0 +1,17 @@
+// The last gate of every programme: the independent checker reads it before anything is written.
+#pragma once
+
+#include <string>
+
+#include "backplan/programme.hpp"
+#include "cli/squad_files.hpp"
+
+namespace backplan::cli {
+
+// Checks the programme (BrokenPlan where it breaks a rule), writes programme.json and returns its bytes.
+std::string write_checked(const Programme& programme, const SquadFiles& files, const Session& session);
+
+// 1 when somebody who is planned is less likely to pass than asked, or is referred.
+[[nodiscard]] int exit_code_of(const Programme& programme);
+
+}  // namespace backplan::cli

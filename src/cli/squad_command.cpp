@@ -1,0 +1,164 @@
+// The squad's programme: making it, and reading parts of it.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "cli/commands.hpp"
+#include "cli/finished_programme.hpp"
+#include "cli/progress_bar.hpp"
+#include "cli/squad_files.hpp"
+#include "io/programme_json.hpp"
+#include "io/value_text.hpp"
+#include "report/squad_text.hpp"
+#include "store/files.hpp"
+
+namespace backplan::cli {
+namespace {
+
+// The programme and the names it is printed with; parts of it need no roster.
+struct Stored {
+  Programme programme;
+  Standard standard;
+  Model model;
+};
+
+Result<Stored> read_stored(const Session& session) {
+  auto programme = read_stored_programme(session);
+  if (!programme.ok()) return programme.faults();
+  const Library library(session.environment);
+  auto standard = library.standard(programme.value().standard);
+  auto model = library.model();
+  if (!standard.ok()) return standard.faults();
+  if (!model.ok()) return model.faults();
+  return Stored{std::move(programme).value(), std::move(standard).value(), std::move(model).value()};
+}
+
+const Person& person_of(const Programme& programme, const std::string& id) {
+  const Person* person = report::find_person(programme, id);
+  if (person != nullptr) return *person;
+  std::vector<std::string> ids;
+  for (const Person& one : programme.people) ids.push_back(one.id);
+  const auto near = io::nearest_word(id, ids);
+  throw UsageError(fmt::format("nobody in the programme has the id \"{}\"", id),
+                   near ? fmt::format("did you mean \"{}\"?", *near) : "roster.csv has the ids; `backplan squad replan` "
+                                                                       "takes in who is new");
+}
+
+}  // namespace
+
+int squad(const Session& session, const SquadOptions& options) {
+  const auto read = read_squad_files(session);
+  if (!read.ok()) return refuse(read.faults(), session);
+  SquadFiles files = *read.value();
+  if (options.pooling) files.squad.pooling = *options.pooling;
+  const auto histories = histories_of(session, files, std::nullopt);
+  if (!histories.ok()) return refuse(histories.faults(), session);
+  Programme programme;
+  {
+    ProgressBar bar(session);
+    programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(), {bar.teller(), {}, {}});
+  }
+  programme.basis = squad_basis(session);
+  const std::string bytes = write_checked(programme, files, session);
+  session.streams.out << (session.json() ? bytes : report::programme_text(programme, {files.standard, files.model}));
+  return exit_code_of(programme);
+}
+
+int squad_check(const Session& session) {
+  const auto files = read_squad_files(session);
+  Diagnostics problems;
+  if (!files.ok()) {
+    problems = files.faults();
+  } else {
+    const auto past = read_squad_past(session, *files.value());
+    problems = past.ok() ? past.value().warnings : past.faults();
+  }
+  if (!problems.empty()) {
+    tell_faults(problems, session);
+    return kExitAnswerIsNo;
+  }
+  const Squad& squad = files.value()->squad;
+  if (session.json()) {
+    io::Json json;
+    json["errors"] = io::Json::array();
+    json["people"] = squad.members.size();
+    session.streams.out << io::pretty(json);
+    return kExitDone;
+  }
+  session.streams.out << fmt::format("no problem found: {} people, test on {}\n", squad.members.size(),
+                                     io::say_date(squad.test_date));
+  for (const std::string& text : squad.defaulted) session.streams.out << "  " << text << '\n';
+  return kExitDone;
+}
+
+int squad_week(const Session& session, const SquadOptions& options) {
+  const auto stored = read_stored(session);
+  if (!stored.ok()) return refuse(stored.faults(), session);
+  const Programme& programme = stored.value().programme;
+  const int index = options.week.value_or(report::squad_week_of(programme, session.as_of));
+  if (!session.json()) {
+    session.streams.out << report::squad_week_text(programme, index, {stored.value().standard, stored.value().model});
+    return kExitDone;
+  }
+  io::Json json;
+  json["week"] = index;
+  json["mornings"] = io::Json::array();
+  for (const Morning& morning : programme.mornings) {
+    if (report::squad_week_of(programme, morning.date) == index) json["mornings"].push_back(io::morning_json(morning));
+  }
+  session.streams.out << io::pretty(json);
+  return kExitDone;
+}
+
+int squad_morning(const Session& session, const SquadOptions& options) {
+  const auto stored = read_stored(session);
+  if (!stored.ok()) return refuse(stored.faults(), session);
+  const Programme& programme = stored.value().programme;
+  const Date date = options.date.value_or(session.as_of);
+  const auto found = std::find_if(programme.mornings.begin(), programme.mornings.end(),
+                                  [&](const Morning& morning) { return morning.date == date; });
+  if (found == programme.mornings.end()) {
+    const auto next = std::find_if(programme.mornings.begin(), programme.mornings.end(),
+                                   [&](const Morning& morning) { return morning.date > date; });
+    throw UsageError(fmt::format("no common morning on {}", io::say_date(date)),
+                     next == programme.mornings.end() ? std::string("there is none after it")
+                                                      : "the next one is on " + io::say_date(next->date));
+  }
+  if (session.json()) {
+    session.streams.out << io::pretty(io::morning_json(*found));
+  } else {
+    session.streams.out << report::morning_text(programme, *found, {stored.value().standard, stored.value().model});
+  }
+  return kExitDone;
+}
+
+int squad_card(const Session& session, const SquadOptions& options) {
+  const auto stored = read_stored(session);
+  if (!stored.ok()) return refuse(stored.faults(), session);
+  const Programme& programme = stored.value().programme;
+  const Person& person = person_of(programme, options.word);
+  const Date from = std::max(session.as_of, programme.as_of);
+  if (!session.json()) {
+    session.streams.out << report::card_text(programme, person, from, {stored.value().standard, stored.value().model});
+    return kExitDone;
+  }
+  io::Json json = io::person_json(person, stored.value().standard);
+  json["mornings"] = io::Json::array();
+  for (Morning morning : programme.mornings) {
+    if (morning.date < from) continue;
+    std::vector<Station> own;
+    for (Station station : morning.stations) {
+      station.turns.erase(std::remove_if(station.turns.begin(), station.turns.end(),
+                                         [&](const Turn& turn) { return turn.id != person.id; }),
+                          station.turns.end());
+      if (!station.turns.empty()) own.push_back(std::move(station));
+    }
+    morning.stations = std::move(own);
+    if (!morning.stations.empty()) json["mornings"].push_back(io::morning_json(morning));
+  }
+  session.streams.out << io::pretty(json);
+  return kExitDone;
+}
+
+}  // namespace backplan::cli

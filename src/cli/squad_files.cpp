@@ -1,0 +1,191 @@
+#include "cli/squad_files.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <ostream>
+#include <set>
+
+#include "io/journal_reader.hpp"
+#include "io/json_text.hpp"
+#include "io/programme_json.hpp"
+#include "io/squad_reader.hpp"
+#include "io/value_text.hpp"
+#include "store/files.hpp"
+
+namespace backplan::cli {
+namespace {
+
+constexpr const char* kNoSquad =
+    "a squad's folder has squad.json and roster.csv; `backplan squad --help` shows the smallest ones";
+constexpr std::size_t kMostWarnings = 5;  // of a journal, where only a part of the answer rests on it
+constexpr std::size_t kMostRosterBytes = 8U << 20U;
+
+template <class T>
+void collect(const Result<T>& result, Diagnostics& faults) {
+  if (!result.ok()) faults.insert(faults.end(), result.faults().begin(), result.faults().end());
+}
+
+// The sheet's mornings as the plan that one person followed.
+Plan followed_plan(const Programme& programme, const Person& person, const Model& model) {
+  Plan plan;
+  plan.candidate = person.id;
+  plan.as_of = programme.as_of;
+  plan.test_date = person.test_date;
+  std::map<Date, PlannedDay> days;
+  for (const Morning& morning : programme.mornings) {
+    for (const Station& station : morning.stations) {
+      const auto mine = std::find_if(station.turns.begin(), station.turns.end(),
+                                     [&](const Turn& turn) { return turn.id == person.id; });
+      const WorkKind* kind = model.find_work(station.work);
+      if (mine == station.turns.end() || kind == nullptr) continue;
+      // On a lane the turns do not tell the size; a stay does.
+      const bool lane = std::count_if(station.turns.begin(), station.turns.end(),
+                                      [&](const Turn& turn) { return turn.id == person.id; }) > 1;
+      Block block;
+      block.work = station.work;
+      block.size = lane || mine->to - mine->from >= kind->full.minutes ? BlockSize::full : BlockSize::shorter;
+      block.minutes = block.size == BlockSize::full ? kind->full.minutes : kind->shorter.minutes;
+      days[morning.date].blocks.push_back(block);
+    }
+  }
+  for (const Extra& extra : person.extra) days[extra.date].blocks.push_back(extra.block);
+  std::map<int, PlannedWeek, std::greater<>> weeks;
+  for (auto& [date, day] : days) {
+    day.date = date;
+    const auto to_test = static_cast<int>((person.test_date - date).count());
+    if (to_test <= 0) continue;
+    PlannedWeek& week = weeks[(to_test + 6) / 7];
+    week.index = (to_test + 6) / 7;
+    week.starts = person.test_date - Days(7 * week.index);
+    for (const Block& block : day.blocks) {
+      week.minutes += block.minutes;
+      if (block.size != BlockSize::home) day.session_minutes += block.minutes;
+    }
+    week.days.push_back(day);
+  }
+  for (auto& [index, week] : weeks) plan.weeks.push_back(std::move(week));
+  return plan;
+}
+
+// Who was in the programme is taken to have been there, unless an entry says otherwise: planned days without
+// an entry count as they do for a single candidate.
+void begin_with_plan(History& history, Date as_of) {
+  if (!history.plan || history.plan->weeks.empty()) return;
+  const Date first = history.plan->weeks.front().days.front().date;
+  if (first < as_of && (!history.begins || first < *history.begins)) history.begins = first;
+}
+
+std::string bytes_of(const Session& session, const char* file) {
+  const std::string name = session.file(file).string();
+  if (!store::is_file(name)) return {};
+  const auto text = store::read_file(name, io::kMostJournalBytes);
+  return text.ok() ? text.value() : std::string();
+}
+
+}  // namespace
+
+const Member& SquadFiles::member(const std::string& id) const {
+  std::vector<std::string> ids;
+  for (const Member& member : squad.members) {
+    if (member.candidate.id == id) return member;
+    ids.push_back(member.candidate.id);
+  }
+  const auto near = io::nearest_word(id, ids);
+  throw UsageError(fmt::format("nobody of this squad has the id \"{}\"", id),
+                   near ? fmt::format("did you mean \"{}\"?", *near) : "roster.csv has the ids");
+}
+
+Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& session, io::TestOver over) {
+  const std::string squad_name = session.file("squad.json").string();
+  const std::string roster_name = session.file("roster.csv").string();
+  const auto squad_text = store::read_file(squad_name, io::kMostJsonBytes, kNoSquad);
+  const auto roster_text = store::read_file(roster_name, kMostRosterBytes, kNoSquad);
+  Diagnostics faults;
+  collect(squad_text, faults);
+  collect(roster_text, faults);
+  if (!faults.empty()) return faults;
+  const Library library(session.environment);
+  const auto model = library.model();
+  const auto rules = library.rules();
+  const auto id = io::peek_standard(squad_text.value(), squad_name);
+  collect(model, faults);
+  collect(rules, faults);
+  collect(id, faults);
+  if (!faults.empty()) return faults;
+  const auto standard = library.standard(id.value());
+  if (!standard.ok()) {
+    for (Diagnostic fault : standard.faults()) {
+      if (fault.file.empty()) fault.file = squad_name, fault.field = "/standard";
+      faults.push_back(std::move(fault));
+    }
+    return faults;
+  }
+  const auto frame =
+      io::read_squad(squad_text.value(), squad_name, standard.value(), model.value(), session.as_of, over);
+  collect(frame, faults);
+  // The roster is read even where squad.json is wrong, so that one look finds all: with today in two months
+  // as its test, which no cell of it depends on.
+  io::SquadFrame stand_in;
+  stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
+  const auto squad = io::read_roster(roster_text.value(), roster_name, frame.ok() ? frame.value() : stand_in,
+                                     standard.value(), model.value(), session.as_of, over);
+  collect(squad, faults);
+  if (!faults.empty()) return faults;
+  return std::make_shared<const SquadFiles>(
+      SquadFiles{standard.value(), model.value(), rules.value(), squad.value()});
+}
+
+Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files) {
+  const std::string name = session.file("journal.jsonl").string();
+  if (!store::is_file(name)) return io::SquadJournal{};
+  const auto text = store::read_file(name, io::kMostJournalBytes);
+  if (!text.ok()) return text.faults();
+  return io::read_squad_journal(text.value(), name, files.squad.members, files.context(session.as_of));
+}
+
+Result<Programme> read_stored_programme(const Session& session) {
+  const std::string name = session.file("programme.json").string();
+  const auto text =
+      store::read_file(name, io::kMostJsonBytes, "`backplan squad` makes the programme; -C DIR names its folder");
+  if (!text.ok()) return text.faults();
+  return io::read_programme(text.value(), name);
+}
+
+Result<std::vector<History>> histories_of(const Session& session, const SquadFiles& files,
+                                          const std::optional<Programme>& followed) {
+  const auto journal = read_squad_past(session, files);
+  if (!journal.ok()) return journal.faults();
+  Diagnostics warnings = journal.value().warnings;
+  std::vector<History> out;
+  for (const Member& member : files.squad.members) {
+    const auto own = journal.value().by_id.find(member.candidate.id);
+    const Standing standing =
+        own == journal.value().by_id.end() ? Standing{} : effective(own->second);
+    warnings.insert(warnings.end(), standing.faults.begin(), standing.faults.end());
+    std::optional<Plan> plan;
+    for (const Person& person : followed ? followed->people : std::vector<Person>{}) {
+      if (person.id == member.candidate.id) plan = followed_plan(*followed, person, files.model);
+    }
+    out.push_back(history_of(standing, std::move(plan)));
+    begin_with_plan(out.back(), session.as_of);
+  }
+  std::stable_sort(warnings.begin(), warnings.end(),
+                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  const std::size_t told = std::min(warnings.size(), kMostWarnings);
+  for (std::size_t i = 0; i < told; ++i) session.streams.err << to_string(warnings[i]) << '\n';
+  if (told < warnings.size()) {
+    session.streams.err << fmt::format("and {} more warnings; `backplan squad check` lists all\n",
+                                       warnings.size() - told);
+  }
+  return out;
+}
+
+std::string squad_basis(const Session& session) {
+  std::string bytes = io::write_date(session.as_of);
+  for (const char* file : {"squad.json", "roster.csv", "journal.jsonl"}) bytes += "\n" + bytes_of(session, file);
+  return io::content_hash(bytes);
+}
+
+}  // namespace backplan::cli

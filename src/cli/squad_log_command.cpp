@@ -1,0 +1,93 @@
+// What many people did: one table, one write, all of it or none.
+#include <fmt/format.h>
+
+#include <ostream>
+#include <set>
+
+#include "cli/commands.hpp"
+#include "cli/squad_files.hpp"
+#include "io/journal_reader.hpp"
+#include "io/squad_journal.hpp"
+#include "store/files.hpp"
+#include "store/journal_file.hpp"
+
+namespace backplan::cli {
+namespace {
+
+using Rows = std::vector<io::SquadEntry>;
+
+// The rows that the journal does not have yet: an id stands for its content.
+Rows new_rows(const Rows& rows, const io::SquadJournal& journal) {
+  std::set<std::string> known;
+  for (const auto& [who, own] : journal.by_id) {
+    for (const Entry& entry : own.entries) known.insert(entry.id);
+  }
+  Rows fresh;
+  for (const io::SquadEntry& row : rows) {
+    if (known.count(row.entry.id) == 0) fresh.push_back(row);
+  }
+  return fresh;
+}
+
+std::string lines_of(const Rows& fresh, const std::string& batch) {
+  std::string lines;
+  for (const io::SquadEntry& row : fresh) {
+    Entry entry = row.entry;
+    entry.batch = batch;
+    lines += io::squad_line(entry, row.who);
+  }
+  return lines + io::closing_line(batch, fresh.size());
+}
+
+void answer(const Rows& rows, const Rows& fresh, const Session& session, bool dry_run) {
+  std::set<std::string> people;
+  for (const io::SquadEntry& row : fresh) people.insert(row.who);
+  if (session.json()) {
+    io::Json json;
+    json["rows"] = rows.size();
+    json["added"] = fresh.size();
+    json["people"] = people.size();
+    json["dry_run"] = dry_run;
+    session.streams.out << io::pretty(json);
+    return;
+  }
+  session.streams.out << fmt::format("{} {} of {} entries, for {} {}", dry_run ? "would add" : "added", fresh.size(),
+                                     rows.size(), people.size(), people.size() == 1 ? "person" : "people");
+  const std::size_t there = rows.size() - fresh.size();
+  session.streams.out << (there > 0 ? fmt::format("; {} are there already\n", there) : "\n");
+  if (!dry_run && !fresh.empty()) session.streams.out << "`backplan squad replan` plans from it\n";
+}
+
+}  // namespace
+
+int squad_log(const Session& session, const SquadOptions& options) {
+  const auto files = read_squad_files(session, io::TestOver::allowed);
+  if (!files.ok()) return refuse(files.faults(), session);
+  const auto text = store::read_file(options.word, io::kMostJournalBytes, "check the name of the file");
+  if (!text.ok()) return refuse(text.faults(), session);
+  const auto rows = io::read_squad_results(text.value(), options.word, files.value()->squad.members,
+                                           files.value()->context(session.as_of));
+  if (!rows.ok()) return refuse(rows.faults(), session);
+  const std::string batch = session.environment.new_id ? session.environment.new_id() : store::new_id();
+  const auto before = read_squad_past(session, *files.value());
+  if (!before.ok()) return refuse(before.faults(), session);
+  Rows fresh = new_rows(rows.value(), before.value());
+  Diagnostics faults;
+  if (!options.dry_run && !fresh.empty()) {
+    store::append_to_journal({session.file("journal.jsonl").string(), io::journal_head(), [&]() -> std::string {
+                                // Under the lock, where the journal may have grown.
+                                const auto now = read_squad_past(session, *files.value());
+                                if (!now.ok()) {
+                                  faults = now.faults();
+                                  return "";
+                                }
+                                fresh = new_rows(rows.value(), now.value());
+                                return fresh.empty() ? std::string() : lines_of(fresh, batch);
+                              }});
+  }
+  if (!faults.empty()) return refuse(faults, session);
+  answer(rows.value(), fresh, session, options.dry_run);
+  return kExitDone;
+}
+
+}  // namespace backplan::cli

@@ -1,0 +1,122 @@
+// One person's folder: split out for a move to another unit, and taken in.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "cli/commands.hpp"
+#include "cli/squad_files.hpp"
+#include "io/candidate_json.hpp"
+#include "io/journal_reader.hpp"
+#include "io/roster_table.hpp"
+#include "io/squad_reader.hpp"
+#include "store/failures.hpp"
+#include "store/files.hpp"
+#include "store/journal_file.hpp"
+
+namespace backplan::cli {
+namespace {
+
+constexpr std::size_t kMostRosterBytes = 8U << 20U;
+
+// An id as the name of a folder: nothing that leaves the working folder or hides.
+std::string folder_name(const std::string& id) {
+  std::string name;
+  for (const char c : id) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+    name += plain ? c : '_';
+  }
+  return name;
+}
+
+void say(const Session& session, const std::string& id, const std::string& folder, std::size_t entries,
+         const std::string& next) {
+  if (session.json()) {
+    io::Json json;
+    json["id"] = id;
+    json["folder"] = folder;
+    json["entries"] = entries;
+    session.streams.out << io::pretty(json);
+    return;
+  }
+  session.streams.out << fmt::format("{}: {} and {} journal entries; {}\n", id, folder, entries, next);
+}
+
+}  // namespace
+
+int squad_extract(const Session& session, const SquadOptions& options) {
+  const auto files = read_squad_files(session, io::TestOver::allowed);
+  if (!files.ok()) return refuse(files.faults(), session);
+  const Member& member = files.value()->member(options.word);
+  const auto past = read_squad_past(session, *files.value());
+  if (!past.ok()) return refuse(past.faults(), session);
+  const store::Path folder = options.folder.empty() ? session.file(folder_name(options.word)) : store::Path(options.folder);
+  if (store::is_file(folder / "candidate.json"))
+    throw store::CannotCreate(fmt::format("{} is there already", (folder / "candidate.json").string()),
+                              "name another folder");
+  store::make_folders(folder);
+  std::size_t entries = 0;
+  const auto own = past.value().by_id.find(member.candidate.id);
+  if (own != past.value().by_id.end()) {
+    std::string lines = io::journal_head();
+    for (Entry entry : own->second.entries) {
+      entry.batch.clear();
+      lines += io::entry_line(entry);
+      ++entries;
+    }
+    store::write_atomically(folder / "journal.jsonl", lines);
+  }
+  // The candidate last: a folder with one is whole.
+  store::write_atomically(folder / "candidate.json", io::write_candidate(member.candidate));
+  say(session, member.candidate.id, folder.string(), entries,
+      "take the line out of roster.csv when the person has left, then `backplan squad replan`");
+  return kExitDone;
+}
+
+int squad_take(const Session& session, const SquadOptions& options) {
+  const auto files = read_squad_files(session);
+  if (!files.ok()) return refuse(files.faults(), session);
+  const SquadFiles& squad = *files.value();
+  const store::Path folder(options.word);
+  const std::string name = (folder / "candidate.json").string();
+  const auto text = store::read_file(name, io::kMostJsonBytes, "a person's folder has a candidate.json");
+  if (!text.ok()) return refuse(text.faults(), session);
+  const auto candidate = io::read_candidate(text.value(), name, squad.standard, squad.model, session.as_of,
+                                            io::TestOver::allowed);
+  if (!candidate.ok()) return refuse(candidate.faults(), session);
+  Journal journal;
+  const std::string journal_name = (folder / "journal.jsonl").string();
+  if (store::is_file(journal_name)) {
+    const auto lines = store::read_file(journal_name, io::kMostJournalBytes);
+    if (!lines.ok()) return refuse(lines.faults(), session);
+    auto read = io::read_journal(lines.value(), journal_name, squad.context(session.as_of));
+    if (!read.ok()) return refuse(read.faults(), session);
+    journal = std::move(read).value();
+  }
+  const std::string roster_name = session.file("roster.csv").string();
+  const auto roster = store::read_file(roster_name, kMostRosterBytes);
+  if (!roster.ok()) return refuse(roster.faults(), session);
+  const auto longer = io::with_member(roster.value(), roster_name, candidate.value(), squad.squad, squad.standard);
+  if (!longer.ok()) return refuse(longer.faults(), session);
+  // Results that a row has no room for go into the journal, as they were.
+  std::vector<Entry> entries = io::older_results(candidate.value(), squad.standard);
+  for (Entry entry : journal.entries) {
+    entry.batch.clear();
+    entries.push_back(std::move(entry));
+  }
+  if (!entries.empty()) {
+    const std::string batch = session.environment.new_id ? session.environment.new_id() : store::new_id();
+    std::string lines;
+    for (Entry& entry : entries) {
+      entry.batch = batch;
+      lines += io::squad_line(entry, candidate.value().id);
+    }
+    lines += io::closing_line(batch, entries.size());
+    store::append_to_journal({session.file("journal.jsonl").string(), io::journal_head(), [&] { return lines; }});
+  }
+  store::write_atomically(roster_name, longer.value());
+  say(session, candidate.value().id, roster_name, entries.size(), "`backplan squad replan` takes the person in");
+  return kExitDone;
+}
+
+}  // namespace backplan::cli

@@ -1,0 +1,122 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "cli/commands.hpp"
+#include "cli/finished_programme.hpp"
+#include "cli/progress_bar.hpp"
+#include "cli/squad_files.hpp"
+#include "io/programme_json.hpp"
+#include "io/value_text.hpp"
+#include "report/squad_text.hpp"
+#include "report/words.hpp"
+
+namespace backplan::cli {
+namespace {
+
+constexpr double kWorthTelling = 0.05;  // of a chance to pass
+
+std::string gain_text(const Move& move, SquadGoal goal) {
+  if (!move.gain) return "the mornings do not hold the old week any more";
+  if (goal == SquadGoal::highest_mean) return fmt::format("brings about {:.0f} points", *move.gain);
+  return fmt::format("{} by about {:.0f} in 100", goal == SquadGoal::fewest_failing ? "likelier to pass" : "likelier to reach the target",
+                     100.0 * *move.gain);
+}
+
+std::vector<report::SquadChange> changes_between(const Programme& old, const Programme& now) {
+  std::vector<report::SquadChange> out;
+  for (const Person& person : now.people) {
+    const Person* before = report::find_person(old, person.id);
+    if (before == nullptr) {
+      out.push_back({person.id, person.refused.empty() ? fmt::format("joins group {}", person.group) : "joins; referred", ""});
+      continue;
+    }
+    if (before->refused != person.refused)
+      out.push_back({person.id, person.refused.empty() ? fmt::format("is back, in group {}", person.group) : "is referred", person.refused});
+    if (before->test_date != person.test_date)
+      out.push_back({person.id, "is tested on " + io::say_date(person.test_date), ""});
+    const double change = before->p_fail - person.p_fail;
+    if (change > kWorthTelling || change < -kWorthTelling)
+      out.push_back({person.id, fmt::format("would pass: {}, before {}", report::say_chance(1.0 - person.p_fail),
+                                            report::say_chance(1.0 - before->p_fail)), ""});
+  }
+  for (const Person& person : old.people) {
+    if (report::find_person(now, person.id) == nullptr) out.push_back({person.id, "has left the roster", ""});
+  }
+  for (const Move& move : now.moves)
+    out.push_back({move.id, fmt::format("moves from group {} to {}", move.from, move.to), gain_text(move, now.goal)});
+  return out;
+}
+
+// What is over stays as it was.
+void keep_past(const Programme& old, Programme& now) {
+  std::vector<Morning> mornings;
+  for (const Morning& morning : old.mornings) {
+    if (morning.date < now.as_of) mornings.push_back(morning);
+  }
+  mornings.insert(mornings.end(), now.mornings.begin(), now.mornings.end());
+  now.mornings = std::move(mornings);
+  for (Person& person : now.people) {
+    const Person* before = report::find_person(old, person.id);
+    if (before == nullptr) continue;
+    std::vector<Extra> extra;
+    for (const Extra& one : before->extra) {
+      if (one.date < now.as_of) extra.push_back(one);
+    }
+    extra.insert(extra.end(), person.extra.begin(), person.extra.end());
+    person.extra = std::move(extra);
+  }
+}
+
+void answer(const Programme& programme, const std::vector<report::SquadChange>& changes, bool unchanged,
+            const SquadFiles& files, const Session& session) {
+  if (!session.json()) {
+    if (unchanged) {
+      session.streams.out << "Nothing has changed since this programme was made.\n";
+      return;
+    }
+    session.streams.out << report::squad_changes_text(changes) << '\n'
+                        << report::programme_text(programme, {files.standard, files.model});
+    return;
+  }
+  io::Json json;
+  json["unchanged"] = unchanged;
+  json["changes"] = io::Json::array();
+  for (const report::SquadChange& one : changes)
+    json["changes"].push_back({{"id", one.id}, {"what", one.what}, {"why", one.why}});
+  json["expected_failing"] = io::rounded(programme.outlook.expected_failing, io::kChanceDecimals);
+  session.streams.out << io::pretty(json);
+}
+
+}  // namespace
+
+int squad_replan(const Session& session, const SquadOptions& options) {
+  const auto read = read_squad_files(session);
+  if (!read.ok()) return refuse(read.faults(), session);
+  SquadFiles files = *read.value();
+  if (options.pooling) files.squad.pooling = *options.pooling;
+  auto old = read_stored_programme(session);
+  if (!old.ok()) return refuse(old.faults(), session);
+  const std::string basis = squad_basis(session);
+  if (basis == old.value().basis && !options.pooling) {
+    answer(old.value(), {}, true, files, session);
+    return exit_code_of(old.value());
+  }
+  const auto histories = histories_of(session, files, old.value());
+  if (!histories.ok()) return refuse(histories.faults(), session);
+  Programme programme;
+  {
+    ProgressBar bar(session);
+    programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(),
+                               {bar.teller(), old.value().groups, {}});
+  }
+  const auto changes = changes_between(old.value(), programme);
+  programme.basis = basis;
+  keep_past(old.value(), programme);
+  static_cast<void>(write_checked(programme, files, session));
+  answer(programme, changes, false, files, session);
+  return exit_code_of(programme);
+}
+
+}  // namespace backplan::cli

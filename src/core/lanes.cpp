@@ -1,0 +1,251 @@
+#include "backplan/lanes.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <limits>
+
+#include "backplan/prescription.hpp"
+#include "core/bar_loading.hpp"
+
+namespace backplan {
+namespace {
+
+constexpr int kMostDeals = 20'000;  // tries of one deal; beyond them the plates count as too few
+
+PlatePairs counted(const std::vector<double>& side) {
+  PlatePairs pairs;
+  for (const double plate : side) ++pairs[plate];
+  return pairs;
+}
+
+PlatePairs pairs_of(const Equipment& equipment) {
+  PlatePairs pairs = counted(equipment.plates_lb);
+  for (auto& [plate, count] : pairs) count /= 2;
+  return pairs;
+}
+
+Equipment with_pairs(const Equipment& equipment, const PlatePairs& pairs) {
+  Equipment out = equipment;
+  out.plates_lb.clear();
+  for (const auto& [plate, count] : pairs) out.plates_lb.insert(out.plates_lb.end(), 2U * static_cast<std::size_t>(count), plate);
+  return out;
+}
+
+bool makes_all(const std::vector<Pounds>& loads, const Equipment& equipment) {
+  return std::all_of(loads.begin(), loads.end(),
+                     [&](Pounds load) { return plates_a_side(load, equipment).has_value(); });
+}
+
+// Pairs that change between loads; what each load is made of is worked out once.
+class Moves {
+ public:
+  explicit Moves(const Equipment& equipment) : equipment_(equipment) {}
+
+  int between(Pounds from, Pounds to) {
+    PlatePairs change = side(to);
+    for (const auto& [plate, count] : side(from)) change[plate] -= count;
+    int moves = 0;
+    for (const auto& [plate, count] : change) moves += std::abs(count);
+    return moves;
+  }
+
+ private:
+  const PlatePairs& side(Pounds load) {
+    const auto found = known_.find(load.value());
+    if (found != known_.end()) return found->second;
+    return known_.emplace(load.value(), counted(plates_a_side(load, equipment_).value_or(std::vector<double>{}))).first->second;
+  }
+
+  const Equipment& equipment_;
+  std::map<double, PlatePairs> known_;
+};
+
+// Deals pairs lane by lane; each lane tries the smallest shares of what is left that make its loads.
+class Deal {
+ public:
+  Deal(const std::vector<std::vector<Pounds>>& lanes, const Equipment& equipment)
+      : lanes_(lanes), equipment_(equipment), left_(pairs_of(equipment)), dealt_(lanes.size()) {
+    for (std::size_t i = 0; i < lanes.size(); ++i) order_.push_back(i);
+    // The heaviest lanes have the fewest ways.
+    std::stable_sort(order_.begin(), order_.end(), [&](std::size_t a, std::size_t b) {
+      return heaviest(lanes_[a]) > heaviest(lanes_[b]);
+    });
+  }
+
+  std::optional<std::vector<PlatePairs>> run() {
+    if (deal_plainly()) return dealt_;
+    left_ = pairs_of(equipment_);
+    if (deal_from(0)) return dealt_;
+    return std::nullopt;
+  }
+
+ private:
+  // Each lane gets what its loads are usually made of. Mostly that does.
+  bool deal_plainly() {
+    for (const std::size_t lane : order_) {
+      const Equipment now = with_pairs(equipment_, left_);
+      PlatePairs share;
+      for (const Pounds load : lanes_[lane]) {
+        const auto side = plates_a_side(load, now);
+        if (!side) return false;
+        for (const auto& [plate, count] : counted(*side)) share[plate] = std::max(share[plate], count);
+      }
+      for (const auto& [plate, count] : share) left_[plate] -= count;
+      dealt_[lane] = std::move(share);
+    }
+    return true;
+  }
+
+  static Pounds heaviest(const std::vector<Pounds>& loads) {
+    return loads.empty() ? Pounds(0.0) : *std::max_element(loads.begin(), loads.end());
+  }
+
+  bool deal_from(std::size_t at) {
+    if (at == order_.size()) return true;
+    for (const PlatePairs& share : shares_for(lanes_[order_[at]])) {
+      if (++tries_ > kMostDeals) return false;
+      for (const auto& [plate, count] : share) left_[plate] -= count;
+      dealt_[order_[at]] = share;
+      if (deal_from(at + 1)) return true;
+      for (const auto& [plate, count] : share) left_[plate] += count;
+    }
+    return false;
+  }
+
+  // Every share of what is left, the lightest first, of which no pair can be spared.
+  std::vector<PlatePairs> shares_for(const std::vector<Pounds>& loads) {
+    std::vector<PlatePairs> shares;
+    if (loads.empty()) return {PlatePairs{}};
+    const double most = (heaviest(loads).value() - equipment_.bar_lb) / 2.0;
+    std::vector<PlatePairs> all{PlatePairs{}};
+    for (const auto& [plate, count] : left_) {
+      const int useful = std::min(count, static_cast<int>(most / plate + 1e-9));
+      const std::size_t before = all.size();
+      for (std::size_t i = 0; i < before && all.size() < kMostShares; ++i) {
+        for (int n = 1; n <= useful; ++n) {
+          PlatePairs more = all[i];
+          more[plate] = n;
+          all.push_back(std::move(more));
+        }
+      }
+    }
+    const auto weight = [](const PlatePairs& pairs) {
+      double sum = 0.0;
+      for (const auto& [plate, count] : pairs) sum += plate * count;
+      return sum;
+    };
+    std::stable_sort(all.begin(), all.end(),
+                     [&](const PlatePairs& a, const PlatePairs& b) { return weight(a) < weight(b); });
+    for (const PlatePairs& share : all) {
+      if (weight(share) + 1e-9 < most || !makes_all(loads, with_pairs(equipment_, share))) continue;
+      const bool spares = std::any_of(shares.begin(), shares.end(), [&](const PlatePairs& less) {
+        return std::all_of(less.begin(), less.end(), [&](const auto& pair) {
+          const auto found = share.find(pair.first);
+          return found != share.end() && found->second >= pair.second;
+        });
+      });
+      if (!spares) shares.push_back(share);
+    }
+    return shares;
+  }
+
+  static constexpr std::size_t kMostShares = 4000;
+  const std::vector<std::vector<Pounds>>& lanes_;
+  const Equipment& equipment_;
+  PlatePairs left_;
+  std::vector<PlatePairs> dealt_;
+  std::vector<std::size_t> order_;
+  int tries_ = 0;
+};
+
+}  // namespace
+
+int plate_moves(Pounds from, Pounds to, const Equipment& equipment) {
+  return Moves(equipment).between(from, to);
+}
+
+int round_moves(const std::vector<Pounds>& rising, const Equipment& equipment) {
+  Moves moves(equipment);
+  int sum = rising.empty() ? 0 : moves.between(rising.back(), rising.front());
+  for (std::size_t i = 0; i + 1 < rising.size(); ++i) sum += moves.between(rising[i], rising[i + 1]);
+  return sum;
+}
+
+std::optional<LaneCut> cut_lanes(const std::vector<Pounds>& rising, std::size_t lanes, std::size_t most,
+                                 const Equipment& equipment) {
+  const std::size_t n = rising.size();
+  if (n > lanes * most) return std::nullopt;
+  // Fewest moves first; between equal ones the smaller sum of squares is the more even cut.
+  struct Best {
+    int moves = std::numeric_limits<int>::max();
+    std::size_t squares = 0, size = 0;
+  };
+  const auto better = [](const Best& a, const Best& b) {
+    return a.moves != b.moves ? a.moves < b.moves : a.squares < b.squares;
+  };
+  std::vector<std::vector<Best>> best(lanes + 1, std::vector<Best>(n + 1));
+  for (auto& row : best) row[0] = {0, 0, 0};
+  Moves moves(equipment);
+  std::vector<int> up(n, 0);  // from each load to the next
+  for (std::size_t i = 0; i + 1 < n; ++i) up[i] = moves.between(rising[i], rising[i + 1]);
+  // Of the lane that ends before `end`.
+  const auto round = [&](std::size_t end, std::size_t size) {
+    int sum = moves.between(rising[end - 1], rising[end - size]);
+    for (std::size_t i = end - size; i + 1 < end; ++i) sum += up[i];
+    return sum;
+  };
+  for (std::size_t l = 1; l <= lanes; ++l) {
+    for (std::size_t end = 1; end <= n; ++end) {
+      best[l][end] = best[l - 1][end];
+      best[l][end].size = best[l - 1][end].moves == std::numeric_limits<int>::max() ? best[l][end].size : 0;
+      for (std::size_t size = 1; size <= std::min(most, end); ++size) {
+        const Best& before = best[l - 1][end - size];
+        if (before.moves == std::numeric_limits<int>::max()) continue;
+        const Best here{before.moves + round(end, size), before.squares + size * size, size};
+        if (better(here, best[l][end])) best[l][end] = here;
+      }
+    }
+  }
+  LaneCut out;
+  out.moves = best[lanes][n].moves;
+  for (std::size_t l = lanes, end = n; l > 0 && end > 0; --l) {
+    const std::size_t size = best[l][end].size;
+    if (size > 0) out.sizes.insert(out.sizes.begin(), size);
+    end -= size;
+  }
+  return out;
+}
+
+std::optional<std::vector<PlatePairs>> deal_plates(const std::vector<std::vector<Pounds>>& lanes,
+                                                   const Equipment& equipment) {
+  return Deal(lanes, equipment).run();
+}
+
+DealtLanes deal_or_lower(std::vector<std::vector<Pounds>> lanes, const Equipment& equipment) {
+  DealtLanes out;
+  for (;;) {
+    if (auto plates = deal_plates(lanes, equipment)) {
+      out.loads = std::move(lanes);
+      out.plates = *std::move(plates);
+      return out;
+    }
+    out.lowered = true;
+    Pounds* heaviest = nullptr;
+    for (auto& lane : lanes) {
+      for (Pounds& load : lane) {
+        if (heaviest == nullptr || load > *heaviest) heaviest = &load;
+      }
+    }
+    const Pounds now = *heaviest;
+    const Pounds lower = loadable(now - Pounds(0.02), now - Pounds(0.02), equipment);
+    // Everybody who lifts it in these lanes goes down together.
+    for (auto& lane : lanes) {
+      for (Pounds& load : lane) {
+        if (load == now) load = lower;
+      }
+    }
+  }
+}
+
+}  // namespace backplan

@@ -1,0 +1,66 @@
+// One member of a squad: fitted once, then planned by any group's week.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "backplan/programme.hpp"
+#include "core/common_week.hpp"
+#include "core/season.hpp"
+
+namespace backplan {
+
+// Dose tables that people of equal doses share.
+class SharedTables {
+ public:
+  [[nodiscard]] std::shared_ptr<const DoseTables> of(const std::vector<EventState>& states);
+
+ private:
+  std::vector<std::pair<std::vector<double>, std::shared_ptr<const DoseTables>>> known_;
+};
+
+class MemberPlanner {
+ public:
+  MemberPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const History& history,
+                SharedTables& tables);
+
+  [[nodiscard]] const Candidate& candidate() const { return candidate_; }
+  [[nodiscard]] const std::vector<EventState>& states() const { return states_; }
+  [[nodiscard]] const std::string& refused() const { return refused_; }
+  [[nodiscard]] const Prices& prices() const { return prices_; }
+  [[nodiscard]] int hard_limit() const;
+  [[nodiscard]] int intervals_limit() const;
+  // Whether any shared lane is ever used: nobody who may neither lift nor do the shuttle needs one.
+  [[nodiscard]] bool needs_lanes() const;
+
+  // What the goal counts of this person's season by that week; ties go to the higher points.
+  [[nodiscard]] double value(const Layout& layout, const CommonWeek& week, SquadGoal goal);
+  [[nodiscard]] double value_without_training(SquadGoal goal);
+  // Home blocks, at most so many a week, that help somebody who is not safe; empty counts for others.
+  [[nodiscard]] Pack extras(const Layout& layout, const CommonWeek& week, int most, SquadGoal goal,
+                            double confidence);
+  // The written plan. `extras`: home blocks beside the common mornings.
+  [[nodiscard]] Plan plan(const Layout& layout, const CommonWeek& week, const Pack& extras);
+  // Kinds of the layout that a rule keeps this person from, some day that the mornings would have them.
+  [[nodiscard]] std::vector<std::string> kept_from(const Layout& layout) const;
+
+ private:
+  [[nodiscard]] Season season(const Layout& layout, const CommonWeek& week, const Pack& extras);
+  [[nodiscard]] double goal_value(const Dosage& dosage, SquadGoal goal) const;
+  [[nodiscard]] std::uint32_t kinds_to_avoid() const;
+  void start();
+
+  Candidate candidate_;
+  Knowledge knowledge_;
+  Date as_of_;
+  std::string refused_;
+  std::vector<EventState> states_;
+  SoFar so_far_;
+  Prices prices_;
+  std::shared_ptr<const DoseTables> tables_;
+  std::unique_ptr<SeasonPlanner> planner_;
+  std::unique_ptr<DayFigures> figures_;
+};
+
+}  // namespace backplan

@@ -1,0 +1,277 @@
+#include "core/morning_parts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "backplan/lanes.hpp"
+#include "core/bar_loading.hpp"
+
+namespace backplan {
+namespace {
+
+constexpr double kMinute = 60.0;
+
+// Turns on a lane, in seconds (judgement, from the times of a set in the prescriptions): one set with its
+// plates; the rest that a lift asks for between a person's sets; one drag with the way back; a whole course.
+constexpr double kLiftTurn = 75.0, kLiftRest = 180.0;
+constexpr double kDragTurn = 60.0, kCourseTurn = 180.0, kDragRest = 120.0;
+constexpr double kOtherTurn = 60.0, kOtherRest = 60.0;
+constexpr int kRampMinutes = 8, kRampMinutesShort = 6;  // ramp-up sets before a lift, as prescribed
+constexpr int kSetUpMinutes = 4;                        // of a shuttle lane, as prescribed
+constexpr int kUsualTurns = 5;
+constexpr double kGrid = 15.0;  // seconds to which turns are rounded
+
+struct TurnRule {
+  double rest = 0.0, first = 0.0;  // seconds
+};
+
+TurnRule rule_for(const std::string& word, const std::vector<LaneUser>& crew) {
+  const bool full = std::any_of(crew.begin(), crew.end(),
+                                [](const LaneUser& user) { return user.block.size == BlockSize::full; });
+  if (word == "bar") return {kLiftRest, kMinute * (full ? kRampMinutes : kRampMinutesShort)};
+  if (word == "sled") return {kDragRest, kMinute * kSetUpMinutes};
+  return {kOtherRest, 0.0};
+}
+
+double turn_seconds(const std::string& word, const LaneUser& user) {
+  if (word == "bar") return kLiftTurn;
+  if (word == "sled") return user.block.rehearsal ? kCourseTurn : kDragTurn;
+  return kOtherTurn;
+}
+
+int turns_of(const LaneUser& user) { return user.block.sets > 0 ? user.block.sets : kUsualTurns; }
+
+// When each person's turns begin, in seconds from the start of the wave: one after the other in every round,
+// and nobody before the rest since the last turn is over.
+std::vector<std::vector<double>> turn_starts(const std::string& word, const std::vector<LaneUser>& crew) {
+  const TurnRule rule = rule_for(word, crew);
+  std::vector<std::vector<double>> starts(crew.size());
+  int rounds = 0;
+  for (const LaneUser& user : crew) rounds = std::max(rounds, turns_of(user));
+  double free = rule.first;
+  for (int round = 0; round < rounds; ++round) {
+    double begins = free;
+    double before = 0.0;  // in this round
+    for (std::size_t i = 0; i < crew.size(); ++i) {
+      if (round >= turns_of(crew[i])) continue;
+      const double length = turn_seconds(word, crew[i]);
+      if (!starts[i].empty()) begins = std::max(begins, starts[i].back() + length + rule.rest - before);
+      before += length;
+    }
+    double at = begins;
+    for (std::size_t i = 0; i < crew.size(); ++i) {
+      if (round >= turns_of(crew[i])) continue;
+      starts[i].push_back(at);
+      at += turn_seconds(word, crew[i]);
+    }
+    free = at;
+  }
+  return starts;
+}
+
+// Rounds of a shuttle are spread over the block: what is between two drags is done without the sled.
+void spread(std::vector<std::vector<double>>& starts, const std::string& word, const std::vector<LaneUser>& crew) {
+  double room = 1e9;
+  std::size_t rounds = 0;
+  for (std::size_t i = 0; i < crew.size(); ++i) {
+    room = std::min(room, crew[i].block.minutes * kMinute - starts[i].back() - turn_seconds(word, crew[i]));
+    rounds = std::max(rounds, starts[i].size());
+  }
+  if (word == "bar" || rounds < 2 || room < kGrid) return;
+  const double more = std::floor(room / static_cast<double>(rounds - 1) / kGrid) * kGrid;
+  for (auto& turns : starts) {
+    for (std::size_t round = 0; round < turns.size(); ++round) turns[round] += more * static_cast<double>(round);
+  }
+}
+
+std::string turn_text(const LaneUser& user, int turn, Pounds load, const std::string& word) {
+  const bool lowered = word == "bar" && user.block.load && load < *user.block.load;
+  std::string text = turn == 0 ? user.block.prescription : fmt::format("turn {} of {}", turn + 1, turns_of(user));
+  if (word == "bar" && turn > 0) text += fmt::format(": {:g} lb", load.value());
+  if (lowered && turn == 0)
+    text += fmt::format(" (here at most {:g} lb: the plates are shared this morning)", load.value());
+  return text;
+}
+
+std::string side_text(const PlatePairs& pairs) {
+  std::string text;
+  for (auto pair = pairs.rbegin(); pair != pairs.rend(); ++pair) {
+    if (pair->second == 0) continue;
+    if (!text.empty()) text += "+";
+    text += pair->second == 1 ? fmt::format("{:g}", pair->first) : fmt::format("{}×{:g}", pair->second, pair->first);
+  }
+  return text.empty() ? "no plates" : text + " for each side";
+}
+
+Station lane_of(const std::vector<LaneUser>& crew, const std::vector<Pounds>& loads, const Wave& wave,
+                std::size_t lane) {
+  Station station;
+  station.work = crew.front().block.work;
+  station.lane = fmt::format("{} {}", wave.word, lane + 1);
+  auto starts = turn_starts(wave.word, crew);
+  spread(starts, wave.word, crew);
+  for (std::size_t i = 0; i < crew.size(); ++i) {
+    for (std::size_t round = 0; round < starts[i].size(); ++round) {
+      Turn turn;
+      turn.id = crew[i].id;
+      turn.from = wave.starts + starts[i][round] / kMinute;
+      turn.to = turn.from + turn_seconds(wave.word, crew[i]) / kMinute;
+      turn.prescription = turn_text(crew[i], static_cast<int>(round), loads[i], wave.word);
+      if (wave.word == "bar") turn.load = loads[i];
+      station.turns.push_back(std::move(turn));
+    }
+  }
+  std::stable_sort(station.turns.begin(), station.turns.end(),
+                   [](const Turn& a, const Turn& b) { return a.from < b.from; });
+  return station;
+}
+
+std::vector<std::size_t> even_sizes(std::size_t people, std::size_t lanes) {
+  std::vector<std::size_t> sizes;
+  for (std::size_t l = 0; l < lanes && people > 0; ++l) {
+    const std::size_t size = (people + (lanes - l) - 1) / (lanes - l);
+    sizes.push_back(size);
+    people -= size;
+  }
+  return sizes;
+}
+
+// Cuts quarters in rising order into at most so many groups, each within the spread if that can be.
+std::vector<std::size_t> pace_groups(const std::vector<double>& quarters) {
+  std::vector<std::size_t> sizes;
+  for (int groups = 1; groups <= kMostRunGroups; ++groups) {
+    // The least spread that so many groups can keep, by halving over the spreads that occur.
+    std::vector<double> spreads{0.0};
+    for (std::size_t i = 0; i < quarters.size(); ++i) {
+      for (std::size_t j = i + 1; j < quarters.size(); ++j) spreads.push_back(quarters[j] - quarters[i]);
+    }
+    std::sort(spreads.begin(), spreads.end());
+    const auto cut = [&](double spread) {
+      std::vector<std::size_t> out;
+      for (std::size_t from = 0; from < quarters.size();) {
+        std::size_t end = from;
+        while (end < quarters.size() && quarters[end] - quarters[from] <= spread + 1e-9) ++end;
+        out.push_back(end - from);
+        from = end;
+      }
+      return out;
+    };
+    const auto enough = std::partition_point(spreads.begin(), spreads.end(), [&](double spread) {
+      return cut(spread).size() > static_cast<std::size_t>(groups);
+    });
+    sizes = cut(*enough);
+    if (*enough <= kRunGroupSpread) break;
+  }
+  return sizes;
+}
+
+Turn turn_of(const Stay& stay) {
+  Turn turn;
+  turn.id = stay.id;
+  turn.from = stay.starts;
+  turn.to = stay.starts + stay.block.minutes;
+  turn.prescription = stay.block.prescription;
+  turn.quarter = stay.block.quarter;
+  if (stay.without_kit) {
+    turn.prescription =
+        "No lane is free this morning: split squats, squats with a loaded pack, rows and carries with what is "
+        "at hand, for the same minutes; stop when form goes";
+  }
+  return turn;
+}
+
+// People who run the same work from the same minute, the fastest first.
+void add_runs(std::vector<Stay> stays, int& group, std::vector<Station>& out) {
+  std::stable_sort(stays.begin(), stays.end(),
+                   [](const Stay& a, const Stay& b) { return *a.block.quarter < *b.block.quarter; });
+  std::vector<double> quarters;
+  for (const Stay& stay : stays) quarters.push_back(stay.block.quarter->value());
+  std::size_t at = 0;
+  int behind = 0;
+  for (const std::size_t size : pace_groups(quarters)) {
+    Station station;
+    station.work = stays.front().block.work;
+    station.lane = fmt::format("run group {}", ++group);
+    const Seconds leader = *stays[at + size - 1].block.quarter;
+    station.note = fmt::format("leader's lap of 400 m: {}", quarter_text(leader));
+    if (behind > 0) station.note += fmt::format("; starts {} min after the first", behind);
+    ++behind;
+    for (std::size_t i = 0; i < size; ++i) station.turns.push_back(turn_of(stays[at + i]));
+    at += size;
+    out.push_back(std::move(station));
+  }
+}
+
+}  // namespace
+
+std::string quarter_text(Seconds quarter) {
+  const int seconds = static_cast<int>(std::ceil(quarter.value() - 1e-9));
+  return fmt::format("{}:{:02}", seconds / 60, seconds % 60);
+}
+
+std::vector<Station> lane_stations(const Wave& wave, const MorningTask& task) {
+  std::vector<LaneUser> users = wave.users;
+  // Lightest first; whole courses, which hold the lane longest, after single drags.
+  std::stable_sort(users.begin(), users.end(), [](const LaneUser& a, const LaneUser& b) {
+    return a.load != b.load ? a.load < b.load : a.block.rehearsal < b.block.rehearsal;
+  });
+  std::vector<Pounds> rising;
+  for (const LaneUser& user : users) rising.push_back(user.load);
+  const bool bars = wave.word == "bar";
+  std::vector<std::size_t> sizes;
+  if (bars) {
+    const auto cut = cut_lanes(rising, static_cast<std::size_t>(wave.lanes), kPeopleALane, task.equipment);
+    if (cut) sizes = cut->sizes;
+  } else {
+    sizes = even_sizes(users.size(), static_cast<std::size_t>(wave.lanes));
+  }
+  std::vector<std::vector<LaneUser>> crews;
+  std::vector<std::vector<Pounds>> loads;
+  auto from = users.begin();
+  for (const std::size_t size : sizes) {
+    crews.emplace_back(from, from + static_cast<std::ptrdiff_t>(size));
+    from += static_cast<std::ptrdiff_t>(size);
+    loads.emplace_back();
+    for (const LaneUser& user : crews.back()) loads.back().push_back(user.load);
+  }
+  DealtLanes dealt{loads, std::vector<PlatePairs>(crews.size()), false};
+  if (bars) dealt = deal_or_lower(loads, task.equipment);
+  std::vector<Station> out;
+  for (std::size_t l = 0; l < crews.size(); ++l) {
+    out.push_back(lane_of(crews[l], dealt.loads[l], wave, l));
+    if (bars)
+      out.back().equipment = fmt::format("{:g} lb bar, {}", task.equipment.bar_lb, side_text(dealt.plates[l]));
+    if (wave.word == "sled") out.back().equipment = "sled and kettlebells";
+    if (wave.word == "ball") out.back().equipment = "throwing ball";
+  }
+  return out;
+}
+
+std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays, const MorningTask& task) {
+  std::vector<Station> out = std::move(lanes);
+  std::map<std::pair<int, std::string>, std::vector<Stay>> runs;
+  std::map<std::pair<int, std::string>, std::vector<Stay>> others;
+  for (const Stay& stay : stays) {
+    const bool paced = stay.block.quarter && task.model.find_work(stay.block.work)->running;
+    (paced ? runs : others)[{stay.starts, stay.block.work}].push_back(stay);
+  }
+  int run_groups = 0;
+  for (auto& [key, group] : runs) add_runs(std::move(group), run_groups, out);
+  for (const auto& [key, group] : others) {
+    Station station;
+    station.work = key.second;
+    for (const Stay& stay : group) station.turns.push_back(turn_of(stay));
+    if (std::any_of(group.begin(), group.end(), [](const Stay& stay) { return stay.without_kit; }))
+      station.note = "more people than lanes";
+    out.push_back(std::move(station));
+  }
+  std::stable_sort(out.begin(), out.end(), [](const Station& a, const Station& b) {
+    return a.turns.front().from < b.turns.front().from;
+  });
+  return out;
+}
+
+}  // namespace backplan

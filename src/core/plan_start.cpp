@@ -1,0 +1,35 @@
+#include "core/plan_start.hpp"
+
+namespace backplan {
+
+std::string refusal(const Candidate& candidate, Date as_of) {
+  const Medical& medical = candidate.medical;
+  if (medical.status == MedicalStatus::pregnant) {
+    return "no plan during pregnancy: ask your provider and the pregnancy and postpartum training programme";
+  }
+  if (medical.status == MedicalStatus::postpartum && (!medical.cleared_on || *medical.cleared_on > as_of)) {
+    return "no plan before a provider has cleared you after pregnancy: enter \"cleared_on\" when that is "
+           "done";
+  }
+  return {};
+}
+
+Candidate as_planned(const Candidate& candidate) {
+  Candidate out = candidate;
+  if (out.medical.status == MedicalStatus::postpartum) out.background = Background::new_to_training;
+  return out;
+}
+
+void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
+  plan.candidate = candidate.id;
+  plan.as_of = as_of;
+  plan.test_date = candidate.test_date;
+  plan.standard = knowledge.standard.id;
+  plan.standard_hash = knowledge.standard.content_hash;
+  plan.model_hash = knowledge.model.content_hash;
+  plan.category = candidate.category;
+  plan.age = age_on(candidate.birth_date, candidate.test_date);
+  plan.target = candidate.target;
+}
+
+}  // namespace backplan

@@ -1,0 +1,17 @@
+// How every plan begins, a single one or a squad member's.
+#pragma once
+
+#include <string>
+
+#include "backplan/plan.hpp"
+#include "backplan/planner.hpp"
+
+namespace backplan {
+
+// Why nothing can be planned at all; empty otherwise.
+[[nodiscard]] std::string refusal(const Candidate& candidate, Date as_of);
+// After pregnancy everybody starts as new to training.
+[[nodiscard]] Candidate as_planned(const Candidate& candidate);
+void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of);
+
+}  // namespace backplan

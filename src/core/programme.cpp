@@ -1,0 +1,449 @@
+#include "backplan/programme.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <memory>
+
+#include "backplan/check.hpp"
+#include "backplan/morning.hpp"
+#include "core/plan_start.hpp"
+#include "core/plan_writer.hpp"
+#include "core/programme_parts.hpp"
+
+namespace backplan {
+namespace {
+
+// Patterns that are compared, and people whose own best weeks give them; a large squad has many alike
+// (judgement: what more would bring was under a hundredth of the gain).
+constexpr std::size_t kMostPatterns = 40, kMostPatternsOfMany = 24;
+constexpr std::size_t kMany = 40;
+constexpr std::size_t kMostModels = 12;
+constexpr int kExtrasAWeek = 2;        // short blocks at home
+constexpr int kTighterRounds = 3;      // of the capacities, when mornings overflow
+constexpr double kWorthMoving = 0.02;  // of the goal: less is no reason to change groups (judgement)
+constexpr double kPointsWorthMoving = 1.0;  // the same where the goal is points
+constexpr double kSharePlanners = 0.3, kShareValues = 0.8;  // of the whole work, for the progress
+
+class Maker {
+ public:
+  Maker(const Squad& squad, const Knowledge& knowledge, Date as_of, const std::vector<History>& histories,
+        const ProgrammeOptions& options)
+      : squad_(squad), knowledge_(knowledge), as_of_(as_of), histories_(histories), options_(options) {}
+
+  Programme run() {
+    set_heading();
+    fit_members();
+    week_ = std::make_unique<CommonWeek>(squad_, knowledge_);
+    lanes_ = lanes_of_week(*week_, squad_);
+    list_layouts();
+    set_problem();
+    value_members();
+    out_.shortfalls = shortfalls_of(problem_, layouts_, lanes_, squad_, knowledge_);
+    for (int round = 0; round < kTighterRounds; ++round) {
+      choose();
+      plan_members();
+      if (!overflows(round + 1 < kTighterRounds)) break;
+    }
+    finish();
+    progress(1.0);
+    return std::move(out_);
+  }
+
+ private:
+  void progress(double share) const {
+    if (options_.progress) options_.progress(share);
+  }
+
+  [[nodiscard]] const History& history_of_member(std::size_t i) const {
+    static const History kNone;
+    return i < histories_.size() ? histories_[i] : kNone;
+  }
+
+  void set_heading() {
+    out_.squad = squad_.id;
+    out_.as_of = as_of_;
+    out_.test_date = squad_.test_date;
+    out_.standard = knowledge_.standard.id;
+    out_.standard_hash = knowledge_.standard.content_hash;
+    out_.model_hash = knowledge_.model.content_hash;
+    out_.goal = squad_.goal;
+    out_.confidence = squad_.confidence;
+  }
+
+  // Nobody's own log moves the own prior twice: each prior is moved by what the others' logs say.
+  void fit_members() {
+    const bool any_log = std::any_of(histories_.begin(), histories_.end(),
+                                     [](const History& history) { return !history.empty(); });
+    std::vector<Fit> fits;
+    if (squad_.pooling && any_log) {
+      for (std::size_t i = 0; i < squad_.members.size(); ++i)
+        fits.push_back(fit_history(as_planned(squad_.members[i].candidate), knowledge_.standard,
+                                   knowledge_.model, as_of_, history_of_member(i)));
+      out_.pooled = pool(fits);
+    }
+    for (std::size_t i = 0; i < squad_.members.size(); ++i) {
+      if (!out_.pooled.empty())
+        models_.push_back(std::make_unique<Model>(moved(knowledge_.model, pool(fits, static_cast<int>(i)))));
+      const Knowledge own{knowledge_.standard, models_.empty() ? knowledge_.model : *models_.back(),
+                          knowledge_.rules};
+      planners_.push_back(std::make_unique<MemberPlanner>(squad_.members[i].candidate, own, as_of_, history_of_member(i), tables_));
+      progress(kSharePlanners * static_cast<double>(i + 1) / static_cast<double>(squad_.members.size()));
+    }
+    for (std::size_t i = 0; i < planners_.size(); ++i) {
+      if (planners_[i]->refused().empty()) active_.push_back(i);
+    }
+  }
+
+  // People as unlike each other as can be: each next one is the farthest from those before.
+  [[nodiscard]] std::vector<std::size_t> unlike_people() const {
+    std::vector<std::size_t> out;
+    if (active_.empty()) return out;
+    out.push_back(active_.front());
+    const auto far = [&](std::size_t a, std::size_t b) {
+      const Prices& x = planners_[a]->prices();
+      const Prices& y = planners_[b]->prices();
+      double sum = planners_[a]->hard_limit() == planners_[b]->hard_limit() ? 0.0 : 1.0;
+      for (std::size_t e = 0; e < x.s.size(); ++e) {
+        const double most = std::max({x.s[e], y.s[e], 1e-9});
+        sum += std::fabs(x.s[e] - y.s[e]) / most;
+      }
+      return sum;
+    };
+    while (out.size() < std::min(kMostModels, active_.size())) {
+      std::size_t next = active_.front();
+      double most = -1.0;
+      for (const std::size_t i : active_) {
+        double nearest = 1e300;
+        for (const std::size_t known : out) nearest = std::min(nearest, far(i, known));
+        if (std::count(out.begin(), out.end(), i) > 0 || nearest <= most) continue;
+        most = nearest;
+        next = i;
+      }
+      if (std::count(out.begin(), out.end(), next) > 0) break;
+      out.push_back(next);
+    }
+    return out;
+  }
+
+  void add_layout(const Layout& layout) {
+    const bool known = std::any_of(layouts_.begin(), layouts_.end(),
+                                   [&](const Layout& other) { return other.pattern == layout.pattern; });
+    if (!known) layouts_.push_back(layout);
+  }
+
+  void list_layouts() {
+    for (const Group& group : options_.kept) {
+      if (const auto layout = week_->layout_of(group.pattern)) add_layout(*layout);
+    }
+    std::vector<std::vector<Layout>> found;
+    for (const std::size_t i : unlike_people()) {
+      const MemberPlanner& one = *planners_[i];
+      const auto& model = knowledge_.model;
+      found.push_back(week_->layouts_for(one.states(), one.prices(), one.hard_limit(), one.intervals_limit()));
+      const Prices usual = prices_of(one.states(), one.candidate(), knowledge_, as_of_, model.value.below_minimum_cost);
+      found.push_back(week_->layouts_for(one.states(), usual, one.hard_limit(), one.intervals_limit()));
+    }
+    // First one layout of every pack, then the others, as far as there is room.
+    const std::size_t most = active_.size() > kMany ? kMostPatternsOfMany : kMostPatterns;
+    for (std::size_t nth = 0; nth < 3; ++nth) {
+      for (const auto& layouts : found) {
+        if (nth < layouts.size() && layouts_.size() < most) add_layout(layouts[nth]);
+      }
+    }
+    if (layouts_.empty()) layouts_.push_back(week_->laid_out(Pack{}).front());
+  }
+
+  void set_problem() {
+    problem_.people = active_.size();
+    problem_.patterns = layouts_.size();
+    problem_.lanes = lanes_.size();
+    problem_.most_patterns = squad_.most_groups;
+    problem_.exactly = squad_.exactly && active_.size() >= static_cast<std::size_t>(squad_.most_groups) &&
+                       layouts_.size() >= static_cast<std::size_t>(squad_.most_groups);
+    for (const LaneOfWeek& lane : lanes_) problem_.capacity.push_back(static_cast<double>(kPeopleALane * lane.lanes));
+    for (const Layout& layout : layouts_) {
+      for (const LaneOfWeek& lane : lanes_) {
+        const int minutes = squad_.mornings[static_cast<std::size_t>(lane.weekday)];
+        const int waves = waves_for(layout.pattern, lane, minutes, knowledge_);
+        problem_.use.push_back(waves == 0 ? 0.0 : 1.0 / waves);
+      }
+    }
+    for (const std::size_t i : active_) problem_.needs.push_back(planners_[i]->needs_lanes() ? 1 : 0);
+  }
+
+  void value_members() {
+    std::size_t done = 0;
+    for (const std::size_t i : active_) {
+      for (const Layout& layout : layouts_) {
+        double value = planners_[i]->value(layout, *week_, squad_.goal);
+        if (follows(squad_.members[i].candidate.id, layout)) value += worth_moving();
+        problem_.value.push_back(value);
+      }
+      out_.gain -= planners_[i]->value_without_training(squad_.goal);
+      progress(kSharePlanners + (kShareValues - kSharePlanners) * static_cast<double>(++done) /
+                                    static_cast<double>(active_.size()));
+    }
+  }
+
+  [[nodiscard]] bool follows(const std::string& id, const Layout& layout) const {
+    return std::any_of(options_.kept.begin(), options_.kept.end(), [&](const Group& group) {
+      return group.pattern == layout.pattern &&
+             std::count(group.members.begin(), group.members.end(), id) > 0;
+    });
+  }
+
+  void choose() {
+    if (options_.on_choice) options_.on_choice(problem_);
+    choice_ = choose_patterns(problem_);
+    // Without any lane that fits, the pattern that asks for none is left.
+    if (!choice_.possible && !active_.empty()) {
+      layouts_.push_back(week_->laid_out(without_lanes(layouts_.front().pack)).front());
+      set_problem_again();
+      choice_ = choose_patterns(problem_);
+    }
+  }
+
+  [[nodiscard]] Pack without_lanes(Pack pack) const {
+    for (std::size_t k = 0; k < week_->calendar().kinds().size(); ++k) {
+      if (!lane_word(*week_->calendar().kinds()[k]).empty()) pack.kinds[k] = {};
+    }
+    return pack;
+  }
+
+  void set_problem_again() {
+    const std::vector<double> capacity = problem_.capacity;
+    problem_ = {};
+    set_problem();
+    problem_.capacity = capacity;
+    out_.gain = 0.0;
+    value_members();
+  }
+
+  // The old letter where the pattern stays, else the next free one; the largest group first.
+  void name_groups() {
+    std::map<std::size_t, std::vector<std::size_t>> by_pattern;
+    for (std::size_t a = 0; a < active_.size(); ++a) by_pattern[choice_.pattern_of[a]].push_back(active_[a]);
+    std::vector<std::pair<std::size_t, std::vector<std::size_t>>> sorted(by_pattern.begin(), by_pattern.end());
+    std::stable_sort(sorted.begin(), sorted.end(),
+                     [](const auto& a, const auto& b) { return a.second.size() > b.second.size(); });
+    out_.groups.clear();
+    std::vector<std::string> taken;
+    for (const auto& [pattern, members] : sorted) {
+      Group group;
+      group.pattern = layouts_[pattern].pattern;
+      for (const Group& old : options_.kept) {
+        if (old.pattern == group.pattern) group.id = old.id;
+      }
+      if (!group.id.empty()) taken.push_back(group.id);
+      for (const std::size_t i : members) group.members.push_back(squad_.members[i].candidate.id);
+      out_.groups.push_back(std::move(group));
+    }
+    char letter = 'A';
+    for (Group& group : out_.groups) {
+      if (!group.id.empty()) continue;
+      while (std::count(taken.begin(), taken.end(), std::string(1, letter)) > 0) ++letter;
+      group.id = std::string(1, letter++);
+    }
+    std::stable_sort(out_.groups.begin(), out_.groups.end(),
+                     [](const Group& a, const Group& b) { return a.id < b.id; });
+  }
+
+  void plan_members() {
+    name_groups();
+    out_.people.clear();
+    std::size_t a = 0;
+    for (std::size_t i = 0; i < planners_.size(); ++i) {
+      MemberPlanner& planner = *planners_[i];
+      Person person;
+      person.id = squad_.members[i].candidate.id;
+      person.display = squad_.members[i].display;
+      person.refused = planner.refused();
+      person.test_date = planner.candidate().test_date;
+      const std::size_t pattern = planner.refused().empty() ? choice_.pattern_of[a++] : 0;
+      const Layout& layout = layouts_[pattern];
+      Pack extras;
+      if (planner.refused().empty())
+        extras = planner.extras(layout, *week_, kExtrasAWeek, squad_.goal, squad_.confidence);
+      person.plan = planner.plan(layout, *week_, extras);
+      person.candidate = planner.candidate();
+      if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout);
+      for (const Group& group : out_.groups) {
+        if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
+      }
+      describe_person(person);
+      out_.people.push_back(std::move(person));
+      progress(kShareValues + (1.0 - kShareValues) * static_cast<double>(i + 1) /
+                                  static_cast<double>(planners_.size() + 1));
+    }
+  }
+
+  void note_substitutes(Person& person, const std::vector<std::string>& kept_from, const Layout& layout) const {
+    for (const std::string& work : kept_from) {
+      std::vector<std::string> instead;
+      for (const PlannedWeek& week : person.plan.weeks) {
+        for (const PlannedDay& day : week.days) {
+          const auto& common = layout.pattern.days[static_cast<std::size_t>(weekday_index(day.date))];
+          const auto has = [&](const std::string& kind) {
+            return std::any_of(common.begin(), common.end(),
+                               [&](const PatternBlock& block) { return block.work == kind; });
+          };
+          if (!has(work)) continue;
+          for (const Block& block : day.blocks) {
+            if (block.size == BlockSize::home || has(block.work)) continue;
+            const std::string name = knowledge_.model.find_work(block.work)->name;
+            if (std::count(instead.begin(), instead.end(), name) == 0) instead.push_back(name);
+          }
+        }
+      }
+      const std::string name = knowledge_.model.find_work(work)->name;
+      if (instead.empty()) {
+        person.notes.push_back(fmt::format(
+            "not for now: {}; nothing else is permitted on those mornings: ask the medical staff what is", name));
+      } else {
+        std::string list;
+        for (const std::string& one : instead) list += (list.empty() ? "" : ", ") + one;
+        person.notes.push_back(fmt::format("not for now: {}; on those mornings instead: {}", name, list));
+      }
+    }
+  }
+
+  // Schedules every morning. True: some had too few lanes, and the capacities were tightened for another try.
+  bool overflows(bool may_tighten) {
+    out_.mornings.clear();
+    std::map<std::pair<int, std::string>, int> over;
+    for (Date date = as_of_; date < last_test(); date += Days(1)) {
+      MorningTask task{date, 0, squad_.equipment, squad_.members.front().candidate.equipment, knowledge_.model,
+                       knowledge_.rules, {}};
+      for (const Person& person : out_.people) {
+        const PlannedDay* day = day_of(person.plan, date);
+        if (day == nullptr || day->session_minutes == 0) continue;
+        task.minutes = std::max(task.minutes, day->slot_minutes);
+        task.people.push_back({person.id, day});
+      }
+      if (task.people.empty()) continue;
+      std::vector<Overflow> overflow;
+      out_.mornings.push_back(schedule_morning(task, overflow));
+      for (const Overflow& one : overflow) {
+        int& most = over[{weekday_index(date), one.lane}];
+        most = std::max(most, one.people);
+      }
+    }
+    if (over.empty() || !may_tighten) return false;
+    for (std::size_t l = 0; l < lanes_.size(); ++l) {
+      const auto found = over.find({lanes_[l].weekday, lanes_[l].word});
+      if (found != over.end()) problem_.capacity[l] = std::max(0.0, problem_.capacity[l] - found->second);
+    }
+    return true;
+  }
+
+  [[nodiscard]] Date last_test() const {
+    Date last = squad_.test_date;
+    for (const Member& member : squad_.members) last = std::max(last, member.candidate.test_date);
+    return last;
+  }
+
+  static const PlannedDay* day_of(const Plan& plan, Date date) {
+    for (const PlannedWeek& week : plan.weeks) {
+      if (date < week.starts || date >= week.starts + Days(week.days_long)) continue;
+      for (const PlannedDay& day : week.days) {
+        if (day.date == date) return &day;
+      }
+    }
+    return nullptr;
+  }
+
+  [[nodiscard]] double worth_moving() const {
+    return squad_.goal == SquadGoal::highest_mean ? kPointsWorthMoving : kWorthMoving;
+  }
+
+  void note_moves() {
+    for (std::size_t a = 0; a < active_.size(); ++a) {
+      const std::string& id = squad_.members[active_[a]].candidate.id;
+      for (const Group& old : options_.kept) {
+        if (std::count(old.members.begin(), old.members.end(), id) == 0) continue;
+        if (old.pattern == layouts_[choice_.pattern_of[a]].pattern) continue;
+        Move move{id, old.id, out_.people[active_[a]].group, std::nullopt};
+        for (std::size_t p = 0; p < layouts_.size(); ++p) {
+          if (layouts_[p].pattern == old.pattern)
+            move.gain = problem_.value_of(a, choice_.pattern_of[a]) - (problem_.value_of(a, p) - worth_moving());
+        }
+        out_.moves.push_back(std::move(move));
+      }
+    }
+  }
+
+  void finish() {
+    note_moves();
+    for (Group& group : out_.groups) group.why = why_of(group, out_.people, knowledge_);
+    out_.outlook = outlook_of(out_.people);
+    out_.optimality = {choice_.value, choice_.bound};
+    out_.gain += choice_.value;
+    out_.patterns_compared = static_cast<int>(layouts_.size());
+    for (const Person& person : out_.people) {
+      if (!person.refused.empty()) out_.refused.push_back(fmt::format("{}: {}", person.id, person.refused));
+    }
+    add_cautions();
+    for (const std::string& text : squad_.defaulted)
+      out_.assumptions.push_back({"squad", text, "not given in squad.json or roster.csv", Status::judgement});
+    for (const Assumption& one : knowledge_.model.assumptions) out_.assumptions.push_back(one);
+    for (const Assumption& one : knowledge_.rules.assumptions) out_.assumptions.push_back(one);
+  }
+
+  void add_cautions() {
+    auto& cautions = out_.cautions;
+    cautions.emplace_back(
+        "This is no medical advice. The official manual, your unit and licensed staff come first.");
+    cautions.emplace_back(
+        "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get "
+        "emergency care.");
+    cautions.emplace_back(
+        "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no timed "
+        "runs in category 4 or 5.");
+    const auto lacks = [&](int have, const char* what, const char* work) {
+      if (have == 0) cautions.push_back(fmt::format("No {}: {} is not trained. One would change that.", what, work));
+    };
+    const auto trains = [&](const char* need) {
+      return std::any_of(knowledge_.model.work.begin(), knowledge_.model.work.end(), [&](const WorkKind& kind) {
+        return std::count(kind.needs.begin(), kind.needs.end(), need) > 0 &&
+               std::any_of(knowledge_.standard.events.begin(), knowledge_.standard.events.end(),
+                           [&](const Event& event) { return event.model_event == kind.trains; });
+      });
+    };
+    if (trains("hex_bar")) lacks(squad_.equipment.hex_bars, "hex bar", "the deadlift");
+    if (trains("sled"))
+      lacks(std::min(squad_.equipment.sleds, squad_.equipment.kettlebell_pairs), "sled with a pair of kettlebells",
+            "the shuttle");
+    if (out_.mornings.empty()) {
+      cautions.emplace_back(
+          "No common morning holds any training: the mornings are too short, or the test is too near.");
+    }
+  }
+
+  const Squad& squad_;
+  Knowledge knowledge_;
+  Date as_of_;
+  const std::vector<History>& histories_;
+  const ProgrammeOptions& options_;
+  std::vector<std::unique_ptr<Model>> models_;
+  SharedTables tables_;
+  MemberPlanners planners_;
+  std::vector<std::size_t> active_;
+  std::unique_ptr<CommonWeek> week_;
+  std::vector<LaneOfWeek> lanes_;
+  std::vector<Layout> layouts_;
+  ChoiceProblem problem_;
+  Choice choice_;
+  Programme out_;
+};
+
+}  // namespace
+
+Programme make_programme(const Squad& squad, const Knowledge& knowledge, Date as_of,
+                         const std::vector<History>& histories, const ProgrammeOptions& options) {
+  return Maker(squad, knowledge, as_of, histories, options).run();
+}
+
+}  // namespace backplan

@@ -1,0 +1,44 @@
+// The parts of a programme that follow from everybody's plan: risk, outlook, mornings, remedies.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "backplan/patterns.hpp"
+#include "backplan/programme.hpp"
+#include "core/common_week.hpp"
+#include "core/member_planner.hpp"
+
+namespace backplan {
+
+using MemberPlanners = std::vector<std::unique_ptr<MemberPlanner>>;
+
+// One lane of the choice: a shared kind of kit on one weekday.
+struct LaneOfWeek {
+  int weekday = 0;
+  std::string work, word;
+  int lanes = 0;
+};
+
+// How long the squad's mornings let a group of this pattern share its lanes: the waves that all can take.
+struct PatternLane {
+  std::size_t lane = 0;  // of the list
+  int waves = 0;
+};
+[[nodiscard]] std::vector<LaneOfWeek> lanes_of_week(const CommonWeek& week, const Squad& squad);
+// Waves of the pattern's block on this lane in a morning of so many minutes; 0: it does not use the lane.
+[[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes, const Knowledge& knowledge);
+
+// Weakest event, cheapest work, chances, extras, notes: everything of a person but the group.
+void describe_person(Person& person);
+[[nodiscard]] SquadOutlook outlook_of(const std::vector<Person>& people);
+[[nodiscard]] std::string why_of(const Group& group, const std::vector<Person>& people,
+                                 const Knowledge& knowledge);
+
+// What everybody would choose, but the lanes cannot hold; each with the cheapest remedy.
+[[nodiscard]] std::vector<Shortfall> shortfalls_of(const ChoiceProblem& problem,
+                                                   const std::vector<Layout>& layouts,
+                                                   const std::vector<LaneOfWeek>& lanes, const Squad& squad,
+                                                   const Knowledge& knowledge);
+
+}  // namespace backplan

@@ -1,0 +1,155 @@
+#include "io/programme_json.hpp"
+
+#include <array>
+#include <map>
+
+#include "io/plan_json.hpp"
+
+namespace backplan::io {
+namespace {
+
+constexpr std::array<const char*, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+
+Json turn_json(const Turn& turn) {
+  Json json;
+  json["id"] = turn.id;
+  json["from"] = rounded(turn.from, kMinuteDecimals);
+  json["to"] = rounded(turn.to, kMinuteDecimals);
+  json["prescription"] = turn.prescription;
+  if (turn.load) json["load_lb"] = rounded(turn.load->value(), kResultDecimals);
+  if (turn.quarter) json["seconds_400_m"] = rounded(turn.quarter->value(), 1);
+  return json;
+}
+
+Json station_json(const Station& station) {
+  Json json;
+  json["work"] = station.work;
+  json["lane"] = station.lane;
+  json["equipment"] = station.equipment;
+  if (!station.note.empty()) json["note"] = station.note;
+  json["turns"] = Json::array();
+  for (const Turn& turn : station.turns) json["turns"].push_back(turn_json(turn));
+  return json;
+}
+
+Json pooled_json(const PooledEvent& pooled) {
+  Json json;
+  json["event"] = pooled.event;
+  json["people"] = pooled.people;
+  json["headroom_shift"] = rounded(pooled.headroom_shift, kChanceDecimals);
+  json["headroom_sd"] = rounded(pooled.headroom_sd, kChanceDecimals);
+  json["rate_shift"] = rounded(pooled.rate_shift, kChanceDecimals);
+  json["rate_sd"] = rounded(pooled.rate_sd, kChanceDecimals);
+  return json;
+}
+
+Json squad_outlook_json(const SquadOutlook& outlook) {
+  Json json;
+  json["mean"] = rounded(outlook.mean.mean, kPointDecimals);
+  json["mean_low80"] = rounded(outlook.mean.low80, kPointDecimals);
+  json["mean_high80"] = rounded(outlook.mean.high80, kPointDecimals);
+  json["expected_failing"] = rounded(outlook.expected_failing, kChanceDecimals);
+  json["low80"] = rounded(outlook.low80, kChanceDecimals);
+  json["high80"] = rounded(outlook.high80, kChanceDecimals);
+  return json;
+}
+
+}  // namespace
+
+Json group_json(const Group& group) {
+  Json json;
+  json["id"] = group.id;
+  std::map<std::string, int> blocks;
+  Json days = Json::object();
+  for (std::size_t d = 0; d < group.pattern.days.size(); ++d) {
+    if (group.pattern.days[d].empty()) continue;
+    Json day = Json::array();
+    for (const PatternBlock& block : group.pattern.days[d]) {
+      ++blocks[block.work];
+      day.push_back({{"work", block.work}, {"size", to_string(block.size)}});
+    }
+    days[kDays[d]] = std::move(day);
+  }
+  json["pattern"] = Json::object();
+  for (const auto& [work, count] : blocks) json["pattern"][work] = count;
+  json["days"] = std::move(days);
+  json["members"] = group.members;
+  json["why"] = group.why;
+  return json;
+}
+
+Json person_json(const Person& person, const Standard& standard) {
+  Json json;
+  json["id"] = person.id;
+  json["display"] = person.display;
+  json["group"] = person.group;
+  json["test_date"] = date_json(person.test_date);
+  json["outlook"] = outlook_json(person.outlook, standard);
+  json["p_fail"] = rounded(person.p_fail, kChanceDecimals);
+  json["weakest"] = nullptr;
+  if (person.weakest)
+    json["weakest"] = {{"event", person.weakest->event},
+                       {"p_minimum", rounded(person.weakest->p_minimum, kChanceDecimals)}};
+  json["cheapest"] = nullptr;
+  if (person.cheapest)
+    json["cheapest"] = {{"work", person.cheapest->work},
+                        {"event", person.cheapest->event},
+                        {"points_per_hour", rounded(person.cheapest->points_per_hour, kYieldDecimals)}};
+  json["extra"] = Json::array();
+  for (const Extra& extra : person.extra) {
+    json["extra"].push_back({{"date", date_json(extra.date)},
+                             {"work", extra.block.work},
+                             {"minutes", extra.block.minutes},
+                             {"prescription", extra.block.prescription}});
+  }
+  json["notes"] = person.notes;
+  if (!person.refused.empty()) json["refused"] = person.refused;
+  return json;
+}
+
+Json morning_json(const Morning& morning) {
+  Json json;
+  json["date"] = date_json(morning.date);
+  json["minutes"] = morning.minutes;
+  json["stations"] = Json::array();
+  for (const Station& station : morning.stations) json["stations"].push_back(station_json(station));
+  return json;
+}
+
+std::string write_programme(const Programme& programme, const Standard& standard, const std::string& tool_version) {
+  Json json;
+  json["format"] = kProgrammeFormat;
+  json["tool_version"] = tool_version;
+  json["as_of"] = date_json(programme.as_of);
+  json["squad"] = programme.squad;
+  json["standard"]["id"] = programme.standard;
+  json["standard"]["hash"] = programme.standard_hash;
+  json["model"]["hash"] = programme.model_hash;
+  json["basis"] = programme.basis;
+  json["test_date"] = date_json(programme.test_date);
+  json["goal"] = to_string(programme.goal);
+  json["confidence"] = rounded(programme.confidence, kChanceDecimals);
+  json["outlook"] = squad_outlook_json(programme.outlook);
+  json["optimality"]["value"] = rounded(programme.optimality.value, kOptimalityDecimals);
+  json["optimality"]["bound"] = rounded(programme.optimality.bound.value_or(programme.optimality.value), kOptimalityDecimals);
+  json["optimality"]["gain"] = rounded(programme.gain, kOptimalityDecimals);
+  json["optimality"]["patterns"] = programme.patterns_compared;
+  json["groups"] = Json::array();
+  for (const Group& group : programme.groups) json["groups"].push_back(group_json(group));
+  json["people"] = Json::array();
+  for (const Person& person : programme.people) json["people"].push_back(person_json(person, standard));
+  json["mornings"] = Json::array();
+  for (const Morning& morning : programme.mornings) json["mornings"].push_back(morning_json(morning));
+  json["pooled"] = Json::array();
+  for (const PooledEvent& pooled : programme.pooled) json["pooled"].push_back(pooled_json(pooled));
+  json["shortfalls"] = Json::array();
+  for (const Shortfall& one : programme.shortfalls)
+    json["shortfalls"].push_back(
+        {{"day", kDays.at(static_cast<std::size_t>(one.weekday))}, {"what", one.what}, {"remedy", one.remedy}});
+  json["refused"] = programme.refused;
+  json["cautions"] = programme.cautions;
+  json["assumptions"] = assumptions_json(programme.assumptions);
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+}  // namespace backplan::io

@@ -1,0 +1,192 @@
+#include <algorithm>
+#include <array>
+
+#include "io/json_text.hpp"
+#include "io/programme_json.hpp"
+#include "io/value_text.hpp"
+
+namespace backplan::io {
+namespace {
+
+constexpr double kAnything = 1e12;  // figures of our own file are bounded only against nonsense
+constexpr int kMostInt = 1000000;
+constexpr std::array<std::string_view, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+
+double number_in(const JsonCursor& object, std::string_view key) {
+  return object.required(key).number(-kAnything, kAnything).value_or(0.0);
+}
+
+int integer_in(const JsonCursor& object, std::string_view key) {
+  return object.required(key).integer(0, kMostInt).value_or(0);
+}
+
+std::string text_in(const JsonCursor& object, std::string_view key) {
+  return object.required(key).text().value_or("");
+}
+
+std::string optional_text_in(const JsonCursor& object, std::string_view key) {
+  return object.has(key) ? text_in(object, key) : std::string();
+}
+
+Date date_in(const JsonCursor& object, std::string_view key) {
+  const JsonCursor value = object.required(key);
+  const auto text = value.text();
+  if (!text) return {};
+  const auto reading = read_date(*text);
+  if (!reading.value) value.fault(reading.problem, reading.hint);
+  return reading.value.value_or(Date{});
+}
+
+std::vector<std::string> texts_in(const JsonCursor& object, std::string_view key) {
+  std::vector<std::string> out;
+  for (const JsonCursor& one : object.required(key).items()) out.push_back(one.text().value_or(""));
+  return out;
+}
+
+Group read_group(const JsonCursor& json) {
+  Group group;
+  group.id = text_in(json, "id");
+  group.members = texts_in(json, "members");
+  group.why = text_in(json, "why");
+  for (const auto& [name, blocks] : json.required("days").members()) {
+    const auto day = std::find(kDays.begin(), kDays.end(), name);
+    if (day == kDays.end()) {
+      blocks.fault("unknown day \"" + name + "\"");
+      continue;
+    }
+    for (const JsonCursor& block : blocks.items()) {
+      const std::string size = text_in(block, "size");
+      group.pattern.days[static_cast<std::size_t>(day - kDays.begin())].push_back(
+          {text_in(block, "work"), size == "short" ? BlockSize::shorter : BlockSize::full});
+    }
+  }
+  return group;
+}
+
+Outlook read_outlook(const JsonCursor& json) {
+  Outlook outlook;
+  const JsonCursor total = json.required("total");
+  outlook.total.mean = number_in(total, "mean");
+  outlook.total.low80 = number_in(total, "low80");
+  outlook.total.high80 = number_in(total, "high80");
+  outlook.p_target = number_in(json, "p_target");
+  outlook.p_pass = number_in(json, "p_pass");
+  return outlook;
+}
+
+Person read_person(const JsonCursor& json) {
+  Person person;
+  person.id = text_in(json, "id");
+  person.display = text_in(json, "display");
+  person.group = text_in(json, "group");
+  person.test_date = date_in(json, "test_date");
+  person.outlook = read_outlook(json.required("outlook"));
+  person.p_fail = number_in(json, "p_fail");
+  const JsonCursor weakest = json.optional("weakest");
+  if (weakest.exists() && !weakest.is_null())
+    person.weakest = Weakest{text_in(weakest, "event"), number_in(weakest, "p_minimum")};
+  const JsonCursor cheapest = json.optional("cheapest");
+  if (cheapest.exists() && !cheapest.is_null())
+    person.cheapest =
+        Cheapest{text_in(cheapest, "work"), text_in(cheapest, "event"), number_in(cheapest, "points_per_hour")};
+  for (const JsonCursor& one : json.required("extra").items()) {
+    Extra extra;
+    extra.date = date_in(one, "date");
+    extra.block.work = text_in(one, "work");
+    extra.block.size = BlockSize::home;
+    extra.block.minutes = integer_in(one, "minutes");
+    extra.block.prescription = text_in(one, "prescription");
+    person.extra.push_back(std::move(extra));
+  }
+  person.notes = texts_in(json, "notes");
+  person.refused = optional_text_in(json, "refused");
+  return person;
+}
+
+Turn read_turn(const JsonCursor& json) {
+  Turn turn;
+  turn.id = text_in(json, "id");
+  turn.from = number_in(json, "from");
+  turn.to = number_in(json, "to");
+  turn.prescription = text_in(json, "prescription");
+  if (json.has("load_lb")) turn.load = Pounds(number_in(json, "load_lb"));
+  if (json.has("seconds_400_m")) turn.quarter = Seconds(number_in(json, "seconds_400_m"));
+  return turn;
+}
+
+Morning read_morning(const JsonCursor& json) {
+  Morning morning;
+  morning.date = date_in(json, "date");
+  morning.minutes = integer_in(json, "minutes");
+  for (const JsonCursor& one : json.required("stations").items()) {
+    Station station;
+    station.work = text_in(one, "work");
+    station.lane = text_in(one, "lane");
+    station.equipment = text_in(one, "equipment");
+    station.note = optional_text_in(one, "note");
+    for (const JsonCursor& turn : one.required("turns").items()) station.turns.push_back(read_turn(turn));
+    if (station.turns.empty()) one.fault("a station without turns");
+    morning.stations.push_back(std::move(station));
+  }
+  return morning;
+}
+
+void read_figures(const JsonCursor& root, Programme& out) {
+  const JsonCursor outlook = root.required("outlook");
+  out.outlook.mean.mean = number_in(outlook, "mean");
+  out.outlook.mean.low80 = number_in(outlook, "mean_low80");
+  out.outlook.mean.high80 = number_in(outlook, "mean_high80");
+  out.outlook.expected_failing = number_in(outlook, "expected_failing");
+  out.outlook.low80 = number_in(outlook, "low80");
+  out.outlook.high80 = number_in(outlook, "high80");
+  const JsonCursor optimality = root.required("optimality");
+  out.optimality.value = number_in(optimality, "value");
+  out.optimality.bound = number_in(optimality, "bound");
+  out.gain = number_in(optimality, "gain");
+  out.patterns_compared = integer_in(optimality, "patterns");
+  for (const JsonCursor& one : root.required("pooled").items()) {
+    out.pooled.push_back({text_in(one, "event"), integer_in(one, "people"), number_in(one, "headroom_shift"),
+                          number_in(one, "headroom_sd"), number_in(one, "rate_shift"), number_in(one, "rate_sd")});
+  }
+  for (const JsonCursor& one : root.required("shortfalls").items()) {
+    const std::string day = text_in(one, "day");
+    const auto at = std::find(kDays.begin(), kDays.end(), day);
+    out.shortfalls.push_back(
+        {at == kDays.end() ? 0 : static_cast<int>(at - kDays.begin()), text_in(one, "what"), text_in(one, "remedy")});
+  }
+}
+
+}  // namespace
+
+Result<Programme> read_programme(std::string_view text, const std::string& file) {
+  auto parsed = parse_json(text, file);
+  if (!parsed.ok()) return parsed.faults();
+  Diagnostics faults;
+  const JsonCursor root(parsed.value(), faults);
+  if (text_in(root, "format") != kProgrammeFormat) {
+    root.optional("format").fault("this is no programme that this version reads",
+                                  "make it anew with `backplan squad`");
+    return faults;
+  }
+  Programme out;
+  out.as_of = date_in(root, "as_of");
+  out.squad = text_in(root, "squad");
+  out.test_date = date_in(root, "test_date");
+  out.standard = text_in(root.required("standard"), "id");
+  out.basis = text_in(root, "basis");
+  const std::string goal = text_in(root, "goal");
+  for (const SquadGoal one : {SquadGoal::most_at_target, SquadGoal::highest_mean}) {
+    if (to_string(one) == goal) out.goal = one;
+  }
+  out.confidence = number_in(root, "confidence");
+  read_figures(root, out);
+  for (const JsonCursor& one : root.required("groups").items()) out.groups.push_back(read_group(one));
+  for (const JsonCursor& one : root.required("people").items()) out.people.push_back(read_person(one));
+  for (const JsonCursor& one : root.required("mornings").items()) out.mornings.push_back(read_morning(one));
+  out.refused = texts_in(root, "refused");
+  out.cautions = texts_in(root, "cautions");
+  if (!faults.empty()) return faults;
+  return out;
+}
+
+}  // namespace backplan::io

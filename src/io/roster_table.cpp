@@ -1,0 +1,120 @@
+#include "io/roster_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "io/csv.hpp"
+#include "io/journal_json.hpp"
+#include "io/roster_cells.hpp"
+#include "io/value_text.hpp"
+
+namespace backplan::io {
+namespace {
+
+// The results of a row: of one date and setting, the latest.
+std::vector<const DatedResult*> row_results(const Candidate& candidate) {
+  const DatedResult* last = nullptr;
+  for (const DatedResult& result : candidate.results) {
+    if (last == nullptr || result.date >= last->date) last = &result;
+  }
+  std::vector<const DatedResult*> out;
+  for (const DatedResult& result : candidate.results) {
+    const bool same = last != nullptr && result.date == last->date && result.setting == last->setting && !result.first;
+    const bool second = std::any_of(out.begin(), out.end(),
+                                    [&](const DatedResult* other) { return other->event == result.event; });
+    if (same && !second) out.push_back(&result);
+  }
+  return out;
+}
+
+std::vector<std::pair<std::string, std::string>> cells_of(const Candidate& candidate, const Squad& squad,
+                                                          const Standard& standard) {
+  const auto results = row_results(candidate);
+  std::vector<std::pair<std::string, std::string>> cells{
+      {"id", candidate.id},
+      {"birth_date", write_date(candidate.birth_date)},
+      {"column", candidate.column},
+      {"category", candidate.category},
+      {"background", to_string(candidate.background)},
+      {"results_date", results.empty() ? "" : write_date(results.front()->date)},
+      {"setting", results.empty() ? "" : to_string(results.front()->setting)},
+      {"avoid", avoid_cell(candidate.avoid)},
+      {"medical", medical_cell(candidate.medical)},
+      {"test_date", candidate.test_date == squad.test_date ? "" : write_date(candidate.test_date)},
+      {"target", target_cell(candidate.target)},
+      {"absent", absent_cell(candidate.blocked)}};
+  for (const Event& event : standard.events) {
+    std::string value;
+    for (const DatedResult* result : results) {
+      if (result->event == event.id) value = result->as_typed;
+    }
+    cells.emplace_back(event.id, value);
+  }
+  return cells;
+}
+
+std::string joined(const std::vector<std::string>& cells, char separator) {
+  std::string line;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    if (i > 0) line += separator;
+    line += csv_field(cells[i]);
+  }
+  return line + '\n';
+}
+
+}  // namespace
+
+Result<std::string> with_member(std::string_view roster, const std::string& file, const Candidate& candidate,
+                                const Squad& squad, const Standard& standard) {
+  const auto read = read_csv(roster, file);
+  if (!read.ok()) return read.faults();
+  const CsvTable& table = read.value();
+  for (const Member& member : squad.members) {
+    if (member.candidate.id != candidate.id) continue;
+    return Diagnostic{Severity::error, file, member.line, 1, "id",
+                      fmt::format("the id \"{}\" is in the roster already", candidate.id),
+                      "change the id in the person's candidate.json, or take the line out"};
+  }
+  std::vector<std::string> header;
+  for (const CsvCell& cell : table.rows.front()) header.push_back(cell.text);
+  const std::size_t width = header.size();
+  std::vector<std::string> row(width);
+  for (const auto& [name, value] : cells_of(candidate, squad, standard)) {
+    const auto at = std::find(header.begin(), header.end(), name);
+    if (at != header.end()) {
+      row[static_cast<std::size_t>(at - header.begin())] = with_guard(value);
+    } else if (!value.empty()) {
+      header.push_back(name);
+      row.push_back(with_guard(value));
+    }
+  }
+  std::string out = joined(header, table.separator);
+  for (std::size_t i = 1; i < table.rows.size(); ++i) {
+    std::vector<std::string> cells;
+    for (const CsvCell& cell : table.rows[i]) cells.push_back(cell.text);
+    cells.resize(header.size());
+    out += joined(cells, table.separator);
+  }
+  return out + joined(row, table.separator);
+}
+
+std::vector<Entry> older_results(const Candidate& candidate, const Standard& standard) {
+  const auto in_row = row_results(candidate);
+  std::vector<Entry> out;
+  for (const DatedResult& result : candidate.results) {
+    if (std::count(in_row.begin(), in_row.end(), &result) > 0) continue;
+    if (standard.find_event(result.event) == nullptr) continue;
+    Entry entry;
+    entry.date = result.date;
+    entry.what = ResultDone{result.event, {result.value, result.as_typed}, result.setting, result.first};
+    Json json = entry_json(entry);
+    json.erase("id");
+    json["who"] = candidate.id;
+    entry.id = id_of_content(json.dump(-1, ' ', false, Json::error_handler_t::replace));
+    out.push_back(std::move(entry));
+  }
+  return out;
+}
+
+}  // namespace backplan::io

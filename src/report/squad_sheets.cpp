@@ -1,0 +1,216 @@
+// What the trainer and the people take to the field: a week, a morning, a card.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "io/value_text.hpp"
+#include "report/squad_text.hpp"
+#include "report/table.hpp"
+#include "report/words.hpp"
+
+namespace backplan::report {
+namespace {
+
+constexpr int kCardDays = 14;
+
+std::string name_of(const Programme& programme, const std::string& id) {
+  const Person* person = find_person(programme, id);
+  return printable(person == nullptr ? id : person->display);
+}
+
+// People of a station in the order of their first turn.
+std::vector<std::string> people_at(const Station& station) {
+  std::vector<std::string> ids;
+  for (const Turn& turn : station.turns) {
+    if (std::find(ids.begin(), ids.end(), turn.id) == ids.end()) ids.push_back(turn.id);
+  }
+  return ids;
+}
+
+// "bar 1, 60 lb bar, 2×45 for each side".
+std::string place_of(const Station& station, const Names& names) {
+  std::string text = names.work(station.work);
+  if (!station.lane.empty()) text += ", " + station.lane;
+  if (!station.equipment.empty()) text += " (" + station.equipment + ")";
+  if (!station.note.empty()) text += "; " + station.note;
+  return text;
+}
+
+bool is_shared(const Station& station) {
+  return std::any_of(station.turns.begin(), station.turns.end(), [&](const Turn& turn) {
+    return std::count_if(station.turns.begin(), station.turns.end(),
+                         [&](const Turn& other) { return other.id == turn.id; }) > 1;
+  });
+}
+
+double last_minute(const Station& station) {
+  double last = 0.0;
+  for (const Turn& turn : station.turns) last = std::max(last, turn.to);
+  return last;
+}
+
+// The turns of a lane as a rotation: who, the first time, how many turns, how far apart.
+std::string rotation_text(const Station& station, const Programme& programme) {
+  std::string text;
+  for (const std::string& id : people_at(station)) {
+    std::vector<const Turn*> turns;
+    for (const Turn& turn : station.turns) {
+      if (turn.id == id) turns.push_back(&turn);
+    }
+    std::string times = minute_text(turns.front()->from);
+    for (std::size_t i = 1; i < turns.size(); ++i) times += ", " + minute_text(turns[i]->from);
+    text += wrap(fmt::format("{} at {}: {}", name_of(programme, id), times, printable(turns.front()->prescription)),
+                 kPageWidth, "        ", "    ");
+  }
+  return text;
+}
+
+std::string stays_text(const Station& station, const Programme& programme) {
+  std::string text;
+  for (const Turn& turn : station.turns)
+    text += wrap(fmt::format("{}{}: {}", name_of(programme, turn.id),
+                             turn.to < last_minute(station) ? fmt::format(" (to {})", minute_text(turn.to)) : "",
+                             printable(turn.prescription)),
+                 kPageWidth, "        ", "    ");
+  return text;
+}
+
+std::string morning_line(const Morning& morning, const Programme& programme, const Names& names) {
+  // Works in the order of their first minute, with the people.
+  std::vector<std::string> order;
+  std::map<std::string, std::vector<std::string>> who;
+  for (const Station& station : morning.stations) {
+    if (std::find(order.begin(), order.end(), station.work) == order.end()) order.push_back(station.work);
+    for (const std::string& id : people_at(station)) {
+      auto& list = who[station.work];
+      if (std::find(list.begin(), list.end(), id) == list.end()) list.push_back(id);
+    }
+  }
+  std::string text;
+  for (const std::string& work : order) {
+    std::string people;
+    const auto& list = who[work];
+    if (list.size() == programme.people.size()) {
+      people = "all";
+    } else {
+      for (const std::string& id : list) people += (people.empty() ? "" : ", ") + name_of(programme, id);
+    }
+    if (list.size() > 8) people = fmt::format("{} people", list.size());
+    text += wrap(fmt::format("{}: {}", names.work(work), people), kPageWidth, "        ", "      ");
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string minute_text(double minutes) {
+  const int seconds = static_cast<int>(std::floor(minutes * 60.0 + 0.5));
+  return fmt::format("{}:{:02}", seconds / 60, seconds % 60);
+}
+
+std::string squad_week_text(const Programme& programme, int index, const Names& names) {
+  std::string text = fmt::format("Week {} before the test\n", index);
+  bool any = false;
+  for (const Morning& morning : programme.mornings) {
+    if (squad_week_of(programme, morning.date) != index) continue;
+    any = true;
+    text += fmt::format("  {}, {} min\n", short_date(morning.date), morning.minutes);
+    text += morning_line(morning, programme, names);
+  }
+  if (!any) return text + "  no common morning\n";
+  std::string extras;
+  for (const Person& person : programme.people) {
+    for (const Extra& extra : person.extra) {
+      if (squad_week_of(programme, extra.date) != index) continue;
+      extras += wrap(fmt::format("{}, {}: {} {} min at home", printable(person.display), short_date(extra.date),
+                                 names.work(extra.block.work), extra.block.minutes),
+                     kPageWidth, "      ", "    ");
+    }
+  }
+  if (!extras.empty()) text += "  Short extras\n" + extras;
+  return text;
+}
+
+std::string morning_text(const Programme& programme, const Morning& morning, const Names& names) {
+  std::string text = fmt::format("{}: {}, {} min; times are minutes from the start\n", printable(programme.squad),
+                                 io::say_date(morning.date), morning.minutes);
+  double first = morning.minutes;
+  double last = 0.0;
+  for (const Station& station : morning.stations) {
+    for (const Turn& turn : station.turns) {
+      first = std::min(first, turn.from);
+      last = std::max(last, turn.to);
+    }
+  }
+  text += fmt::format("  0:00 preparation together\n");
+  for (const Station& station : morning.stations) {
+    text += wrap(fmt::format("{} to {} {}", minute_text(station.turns.front().from), minute_text(last_minute(station)),
+                             place_of(station, names)),
+                 kPageWidth, "    ", "  ");
+    text += is_shared(station) ? rotation_text(station, programme) : stays_text(station, programme);
+  }
+  text += fmt::format("  {} recovery together; done by {}:00\n", minute_text(last), morning.minutes);
+  std::string missing;
+  for (const Person& person : programme.people) {
+    const bool here = std::any_of(morning.stations.begin(), morning.stations.end(), [&](const Station& station) {
+      return std::any_of(station.turns.begin(), station.turns.end(),
+                         [&](const Turn& turn) { return turn.id == person.id; });
+    });
+    if (here) continue;
+    missing += (missing.empty() ? "" : ", ") + printable(person.display);
+    if (!person.refused.empty()) missing += " (referred)";
+  }
+  if (!missing.empty()) text += wrap("Not here today: " + missing, kPageWidth, "    ", "  ");
+  text += wrap("Stop: the set when the back rounds; the work at any pain. Chest pain, collapse, confusion in heat, a "
+               "numb leg or dark urine: stop everything, emergency care.",
+               kPageWidth, "    ", "  ");
+  return text;
+}
+
+std::string card_text(const Programme& programme, const Person& person, Date from, const Names& names) {
+  std::string text = fmt::format("{}, group {}; test on {} ({})\n", printable(person.display),
+                                 person.group.empty() ? "none" : person.group, io::say_date(person.test_date),
+                                 weeks_until(from, person.test_date));
+  if (!person.refused.empty()) return text + wrap("Referred: " + person.refused, kPageWidth, "  ", "  ");
+  text += fmt::format("  Would pass: {}. Total about {}, 8 in 10 between {} and {}.\n",
+                      say_chance(1.0 - person.p_fail), say_points(person.outlook.total.mean),
+                      say_points(person.outlook.total.low80), say_points(person.outlook.total.high80));
+  if (person.weakest)
+    text += fmt::format("  Weakest event: {}, its minimum {}.\n", names.event(person.weakest->event),
+                        say_chance(person.weakest->p_minimum));
+  for (const std::string& note : person.notes) text += wrap(printable(note), kPageWidth, "    ", "  - ");
+  for (Date date = from; date < from + Days(kCardDays); date += Days(1)) {
+    std::vector<std::pair<double, std::string>> lines;
+    for (const Morning& morning : programme.mornings) {
+      if (morning.date != date) continue;
+      for (const Station& station : morning.stations) {
+        const Turn* mine = nullptr;
+        int turns = 0;
+        for (const Turn& turn : station.turns) {
+          if (turn.id != person.id) continue;
+          if (turns++ == 0) mine = &turn;
+        }
+        if (mine == nullptr) continue;
+        const std::string lane = station.lane.empty() ? "" : ", " + station.lane;
+        lines.emplace_back(mine->from, fmt::format("{} {}{}: {}", minute_text(mine->from), names.work(station.work), lane,
+                                                   printable(mine->prescription)));
+      }
+    }
+    for (const Extra& extra : person.extra) {
+      if (extra.date != date) continue;
+      lines.emplace_back(1e6, fmt::format("at home, {} min {}: {}", extra.block.minutes, names.work(extra.block.work),
+                                          printable(extra.block.prescription)));
+    }
+    if (lines.empty()) continue;
+    std::stable_sort(lines.begin(), lines.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    text += fmt::format("  {}\n", short_date(date));
+    for (const auto& line : lines) text += wrap(line.second, kPageWidth, "        ", "    ");
+  }
+  return text + wrap("Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and "
+                     "get emergency care. No medical advice.",
+                     kPageWidth, "    ", "  ");
+}
+
+}  // namespace backplan::report
