@@ -34,6 +34,7 @@ MemberPlanner::MemberPlanner(const Candidate& candidate, const Knowledge& knowle
     : candidate_(as_seen(candidate, knowledge, as_of, history)),
       knowledge_(knowledge),
       as_of_(as_of),
+      history_(history),
       refused_(refusal(candidate, as_of)) {
   states_ = history.empty()
                 ? fit_progress(candidate_, knowledge.standard, knowledge.model, as_of)
@@ -165,7 +166,7 @@ Plan MemberPlanner::plan(const Layout& layout, const CommonWeek& week, const Pac
   plan.outlook = planner_->outlook(made.dosage);
   plan.minutes_per_week = made.minutes_per_week;
   plan.enough = holds(plan.outlook, candidate_.target);
-  write_weeks(plan, made, *planner_, candidate_, knowledge_, as_of_);
+  write_weeks(plan, made, *planner_, candidate_, knowledge_, as_of_, history_);
   plan.yield = yield_rows(*planner_, candidate_, knowledge_);
   write_cautions(plan, made, *planner_, candidate_, knowledge_);
   return plan;

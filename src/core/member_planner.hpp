@@ -22,6 +22,7 @@ class SharedTables {
 
 class MemberPlanner {
  public:
+  // The history must outlive it.
   MemberPlanner(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const History& history,
                 SharedTables& tables);
 
@@ -54,6 +55,7 @@ class MemberPlanner {
   Candidate candidate_;
   Knowledge knowledge_;
   Date as_of_;
+  const History& history_;
   std::string refused_;
   std::vector<EventState> states_;
   SoFar so_far_;

@@ -104,7 +104,6 @@ class SeasonPlanner {
   void name_following(Segment& segment) const;
   [[nodiscard]] Pack lighter_common_week(const Segment& segment, const Pack& pack, int least_minutes);
   [[nodiscard]] bool forbids_some(const Segment& segment) const;
-  [[nodiscard]] const std::vector<EventValue>& values();
 
   const Candidate& candidate_;
   const Knowledge knowledge_;
