@@ -1,55 +1,80 @@
 // Scripts that complete the command line in a shell. Commands and options come from the parser, so that none
-// can be missing or invented; only the words that a value can take are listed here.
+// can be missing or invented; the words that a value can take come from data where they are data.
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <functional>
 #include <map>
 #include <ostream>
 #include <set>
 
 #include "cli/commands.hpp"
 #include "cli/description.hpp"
+#include "cli/workspace.hpp"
 
 namespace backplan::cli {
 namespace {
 
-enum class Value { none, folder, file, words, other };
+enum class Value { none, folder, words, other };
 
-// What follows an option; "other" is for a date or a number, which no shell can guess.
+// What follows an option; "other" is a date, a number or a text, which no shell can guess.
 struct Follows {
   Value value = Value::other;
-  const char* words = "";
+  std::string words;
 };
 
 Follows follows(const OptionDescription& option) {
-  static const std::map<std::string, Follows> known{
-      {"-C", {Value::folder, ""}},
-      {"--setting", {Value::words, "record practice single self estimate"}},
-      {"--background", {Value::words, "new regular long"}},
-      {"--medical", {Value::words, "none profile pregnant postpartum"}},
-      {"--category", {Value::words, "general combat"}},
-      {"--column", {Value::words, "male female"}},
-  };
-  if (!option.takes_value) return {Value::none, ""};
-  for (const std::string& name : option.names) {
-    if (const auto found = known.find(name); found != known.end()) return found->second;
-  }
-  return {};
+  if (!option.takes_value) return {Value::none, {}};
+  if (option.names.front() == "-C") return {Value::folder, {}};
+  return {option.words.empty() ? Value::other : Value::words, option.words};
 }
 
-// Words that may stand for an operand.
-std::string operand_words(const CommandDescription& command) {
-  static const std::map<std::string, std::string> known{
-      {"log",
-       "deadlift push_up shuttle trunk intervals tempo easy_run throw march unit_run unit_pt circuit result "
-       "missed pain void replace import"},
-      {"completion", "bash zsh fish"},
-  };
-  const auto found = known.find(command.name);
-  return found == known.end() || command.operands.empty() ? "" : found->second;
-}
+std::string joined(const std::set<std::string>& words) { return fmt::format("{}", fmt::join(words, " ")); }
+
+// What data says of values: standards and what is in them, work of the model.
+class Vocabulary {
+ public:
+  explicit Vocabulary(const Library& library) {
+    std::set<std::string> ids, events, columns, categories;
+    for (const std::string& id : library.standard_ids()) {
+      const auto standard = library.standard(id);
+      if (!standard.ok()) continue;  // a folder of the user's that cannot be read completes nothing
+      ids.insert(id);
+      for (const Event& event : standard.value().events) events.insert(event.id);
+      for (const Category& category : standard.value().categories) categories.insert(category.id);
+      columns.insert(standard.value().columns.begin(), standard.value().columns.end());
+    }
+    options_ = {{"--standard", joined(ids)},
+                {"--event", joined(events)},
+                {"--column", joined(columns)},
+                {"--category", joined(categories)},
+                {"--setting", "record practice single self estimate"},
+                {"--background", "new regular long"},
+                {"--medical", "none profile pregnant postpartum"}};
+    std::set<std::string> work;
+    if (const auto model = library.model(); model.ok()) {
+      for (const WorkKind& kind : model.value().work) work.insert(kind.id);
+      for (const FixedKind& kind : model.value().fixed) work.insert(kind.id);
+    }
+    options_["--work"] = joined(work);
+    work.insert({"result", "missed", "pain", "void", "replace", "import"});
+    operands_ = {{"log", joined(work)}, {"completion", "bash zsh fish"}, {"standard show", joined(ids)}};
+  }
+
+  void put_into(std::vector<CommandDescription>& all) const {
+    for (CommandDescription& command : all) {
+      if (const auto found = operands_.find(command.name); found != operands_.end())
+        command.operand_words = found->second;
+      for (OptionDescription& option : command.options) {
+        const auto found = options_.find(option.names.front());
+        if (option.takes_value && found != options_.end()) option.words = found->second;
+      }
+    }
+  }
+
+ private:
+  std::map<std::string, std::string> options_, operands_;
+};
 
 bool takes_file(const CommandDescription& command) {
   const auto& all = command.operands;
@@ -71,7 +96,7 @@ std::string names_of(const std::vector<OptionDescription>& options) {
 
 // What may stand next that is not a command: words of operands, options.
 std::string words_of(const CommandDescription& command, const std::vector<CommandDescription>& all) {
-  const std::string operands = operand_words(command);
+  const std::string& operands = command.operand_words;
   return operands + (operands.empty() ? "" : " ") + names_of(options_of(command, all));
 }
 
@@ -253,8 +278,8 @@ std::string fish_command(const CommandDescription& command, const std::vector<Co
     std::replace(summary.begin(), summary.end(), '\'', ' ');
     text += fmt::format("complete -c backplan -n {} -a {} -d '{}'\n", condition, word, summary);
   }
-  if (const std::string words = operand_words(command); !words.empty())
-    text += fmt::format("complete -c backplan -n {} -a '{}'\n", condition, words);
+  if (!command.operand_words.empty())
+    text += fmt::format("complete -c backplan -n {} -a '{}'\n", condition, command.operand_words);
   if (takes_file(command)) text += fmt::format("complete -c backplan -n {} -F\n", condition);
   for (const OptionDescription& option : options_of(command, all)) text += fish_option(option, condition);
   return text;
@@ -297,7 +322,8 @@ std::string fish_script(const std::vector<CommandDescription>& all) {
 }  // namespace
 
 int completion(const Session& session, const std::string& shell) {
-  const auto all = describe_commands();
+  auto all = describe_commands();
+  Vocabulary(Library(session.environment)).put_into(all);
   if (shell == "bash") {
     session.streams.out << bash_script(all);
   } else if (shell == "zsh") {

@@ -9,6 +9,7 @@ namespace backplan::cli {
 struct OptionDescription {
   std::vector<std::string> names;  // "--as-of"; "-h" and "--help"
   bool takes_value = false;
+  std::string words;  // that the value can be, parted by blanks; empty: not known
 };
 
 struct CommandDescription {
@@ -17,6 +18,7 @@ struct CommandDescription {
   std::vector<OptionDescription> options;  // its own
   std::vector<std::string> commands;       // words that may follow
   std::vector<std::string> operands;       // names of what stands without an option: "file", "words"
+  std::string operand_words;               // that may stand for one, parted by blanks
 };
 
 // The program first, every command after the one above it. The options of the program go with every command.

@@ -20,7 +20,6 @@ namespace backplan::cli {
 namespace {
 
 constexpr const char* kFileName = "candidate.json";
-constexpr const char* kFirstStandard = "us-army-aft";  // offered first; any other will do
 // What stands in the draft for facts that are not known yet: a test in four weeks, somebody of 27.
 constexpr Days kPlaceholderAhead{28};
 constexpr Days kPlaceholderAge{27 * 366};
@@ -180,8 +179,21 @@ class Draft {
   std::string setting_ = "practice";
 };
 
-void ask_who(Interview& interview, Draft& draft) {
-  interview.ask({"standard", "Official test", kFirstStandard, false,
+// The test that came into force last: what most people will want.
+std::string newest_standard(const Library& library) {
+  std::string newest;
+  std::string since;
+  for (const std::string& id : library.standard_ids()) {
+    const auto standard = library.standard(id);
+    if (!standard.ok() || standard.value().effective_from < since) continue;
+    newest = id;
+    since = standard.value().effective_from;
+  }
+  return newest;
+}
+
+void ask_who(Interview& interview, Draft& draft, const std::string& newest) {
+  interview.ask({"standard", "Official test", newest, false,
                  [&](const std::string& text) { return draft.set_standard(text); }});
   const auto plain = [&](const char* option, const char* key, const std::string& words,
                          const std::string& otherwise) {
@@ -293,7 +305,7 @@ int init(const Session& session, const InitOptions& options) {
   if (!model.ok()) return refuse(model.faults(), session);
   Interview interview(session.streams, options.values, options.defaults);
   Draft draft(library, std::move(model).value(), session.as_of);
-  ask_who(interview, draft);
+  ask_who(interview, draft, newest_standard(library));
   ask_goal(interview, draft);
   ask_results(interview, draft, session.as_of, options.results);
   ask_rest(interview, draft);

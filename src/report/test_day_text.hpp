@@ -11,7 +11,7 @@ namespace backplan::report {
 inline constexpr std::size_t kSheetWidth = 80;  // columns of a sheet of paper
 inline constexpr int kSheetLines = 66;          // of one page at six lines an inch
 
-// `basis`: what the forecast rests on. `cautions` come before those of the sheet.
+// `basis`: what the forecast rests on.
 [[nodiscard]] std::string test_day_text(const TestDaySheet& sheet, const Names& names,
                                         const std::string& basis);
 
