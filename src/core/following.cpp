@@ -21,7 +21,8 @@ bool SeasonPlanner::forbids_some(const Segment& segment) const {
   for (int i = segment.first; i < segment.first + segment.count; ++i) {
     const CalendarDay& day = calendar_.days()[static_cast<std::size_t>(i)];
     if (day.closed || day.usable == 0) continue;
-    const std::uint32_t wanted = following_->stations.kinds[static_cast<std::size_t>(weekday_index(day.date))];
+    const std::uint32_t wanted =
+        following_->stations.kinds[static_cast<std::size_t>(weekday_index(day.date))];
     if ((wanted & ~day.allowed) != 0) return true;
   }
   return false;

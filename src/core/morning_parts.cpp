@@ -73,7 +73,8 @@ std::vector<std::vector<double>> turn_starts(const std::string& word, const std:
 }
 
 // Rounds of a shuttle are spread over the block: what is between two drags is done without the sled.
-void spread(std::vector<std::vector<double>>& starts, const std::string& word, const std::vector<LaneUser>& crew) {
+void spread(std::vector<std::vector<double>>& starts, const std::string& word,
+            const std::vector<LaneUser>& crew) {
   double room = 1e9;
   std::size_t rounds = 0;
   for (std::size_t i = 0; i < crew.size(); ++i) {
@@ -83,13 +84,15 @@ void spread(std::vector<std::vector<double>>& starts, const std::string& word, c
   if (word == "bar" || rounds < 2 || room < kGrid) return;
   const double more = std::floor(room / static_cast<double>(rounds - 1) / kGrid) * kGrid;
   for (auto& turns : starts) {
-    for (std::size_t round = 0; round < turns.size(); ++round) turns[round] += more * static_cast<double>(round);
+    for (std::size_t round = 0; round < turns.size(); ++round)
+      turns[round] += more * static_cast<double>(round);
   }
 }
 
 std::string turn_text(const LaneUser& user, int turn, Pounds load, const std::string& word) {
   const bool lowered = word == "bar" && user.block.load && load < *user.block.load;
-  std::string text = turn == 0 ? user.block.prescription : fmt::format("turn {} of {}", turn + 1, turns_of(user));
+  std::string text =
+      turn == 0 ? user.block.prescription : fmt::format("turn {} of {}", turn + 1, turns_of(user));
   if (word == "bar" && turn > 0) text += fmt::format(": {:g} lb", load.value());
   if (lowered && turn == 0)
     text += fmt::format(" (here at most {:g} lb: the plates are shared this morning)", load.value());
@@ -101,7 +104,8 @@ std::string side_text(const PlatePairs& pairs) {
   for (auto pair = pairs.rbegin(); pair != pairs.rend(); ++pair) {
     if (pair->second == 0) continue;
     if (!text.empty()) text += "+";
-    text += pair->second == 1 ? fmt::format("{:g}", pair->first) : fmt::format("{}×{:g}", pair->second, pair->first);
+    text += pair->second == 1 ? fmt::format("{:g}", pair->first)
+                              : fmt::format("{}×{:g}", pair->second, pair->first);
   }
   return text.empty() ? "no plates" : text + " for each side";
 }
@@ -177,7 +181,8 @@ Turn turn_of(const Stay& stay) {
   turn.quarter = stay.block.quarter;
   if (stay.without_kit) {
     turn.prescription =
-        "No lane is free this morning: split squats, squats with a loaded pack, rows and carries with what is "
+        "No lane is free this morning: split squats, squats with a loaded pack, rows and carries with what "
+        "is "
         "at hand, for the same minutes; stop when form goes";
   }
   return turn;
@@ -243,14 +248,16 @@ std::vector<Station> lane_stations(const Wave& wave, const MorningTask& task) {
   for (std::size_t l = 0; l < crews.size(); ++l) {
     out.push_back(lane_of(crews[l], dealt.loads[l], wave, l));
     if (bars)
-      out.back().equipment = fmt::format("{:g} lb bar, {}", task.equipment.bar_lb, side_text(dealt.plates[l]));
+      out.back().equipment =
+          fmt::format("{:g} lb bar, {}", task.equipment.bar_lb, side_text(dealt.plates[l]));
     if (wave.word == "sled") out.back().equipment = "sled and kettlebells";
     if (wave.word == "ball") out.back().equipment = "throwing ball";
   }
   return out;
 }
 
-std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays, const MorningTask& task) {
+std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays,
+                                   const MorningTask& task) {
   std::vector<Station> out = std::move(lanes);
   std::map<std::pair<int, std::string>, std::vector<Stay>> runs;
   std::map<std::pair<int, std::string>, std::vector<Stay>> others;

@@ -27,7 +27,8 @@ struct PatternLane {
 };
 [[nodiscard]] std::vector<LaneOfWeek> lanes_of_week(const CommonWeek& week, const Squad& squad);
 // Waves of the pattern's block on this lane in a morning of so many minutes; 0: it does not use the lane.
-[[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes, const Knowledge& knowledge);
+[[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes,
+                            const Knowledge& knowledge);
 
 // Weakest event, cheapest work, chances, extras, notes: everything of a person but the group.
 void describe_person(Person& person);

@@ -1,5 +1,5 @@
-// Prints the problems of invented squads as JSON Lines, with our own answers, for squad_milp.py: which patterns
-// for whom, and how a morning's loads are cut into lanes. One argument: the number of squads.
+// Prints the problems of invented squads as JSON Lines, with our own answers, for squad_milp.py: which
+// patterns for whom, and how a morning's loads are cut into lanes. One argument: the number of squads.
 #include <fmt/format.h>
 
 #include <algorithm>
