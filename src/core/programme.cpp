@@ -274,7 +274,7 @@ class Maker {
         extras = planner.extras(layout, *week_, kExtrasAWeek, squad_.goal, squad_.confidence);
       person.plan = planner.plan(layout, *week_, extras);
       person.candidate = planner.candidate();
-      if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout);
+      if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout, knowledge_);
       for (const Group& group : out_.groups) {
         if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
       }
@@ -282,38 +282,6 @@ class Maker {
       out_.people.push_back(std::move(person));
       progress(kShareValues +
                (1.0 - kShareValues) * static_cast<double>(i + 1) / static_cast<double>(planners_.size() + 1));
-    }
-  }
-
-  void note_substitutes(Person& person, const std::vector<std::string>& kept_from,
-                        const Layout& layout) const {
-    for (const std::string& work : kept_from) {
-      std::vector<std::string> instead;
-      for (const PlannedWeek& week : person.plan.weeks) {
-        for (const PlannedDay& day : week.days) {
-          const auto& common = layout.pattern.days[static_cast<std::size_t>(weekday_index(day.date))];
-          const auto has = [&](const std::string& kind) {
-            return std::any_of(common.begin(), common.end(),
-                               [&](const PatternBlock& block) { return block.work == kind; });
-          };
-          if (!has(work)) continue;
-          for (const Block& block : day.blocks) {
-            if (block.size == BlockSize::home || has(block.work)) continue;
-            const std::string name = knowledge_.model.find_work(block.work)->name;
-            if (std::count(instead.begin(), instead.end(), name) == 0) instead.push_back(name);
-          }
-        }
-      }
-      const std::string name = knowledge_.model.find_work(work)->name;
-      if (instead.empty()) {
-        person.notes.push_back(fmt::format(
-            "not for now: {}; nothing else is permitted on those mornings: ask the medical staff what is",
-            name));
-      } else {
-        std::string list;
-        for (const std::string& one : instead) list += (list.empty() ? "" : ", ") + one;
-        person.notes.push_back(fmt::format("not for now: {}; on those mornings instead: {}", name, list));
-      }
     }
   }
 
@@ -398,45 +366,12 @@ class Maker {
     for (const Person& person : out_.people) {
       if (!person.refused.empty()) out_.refused.push_back(fmt::format("{}: {}", person.id, person.refused));
     }
-    add_cautions();
+    out_.cautions =
+        squad_cautions(squad_, knowledge_, out_.mornings.empty() ? MorningsThere::none : MorningsThere::some);
     for (const std::string& text : squad_.defaulted)
       out_.assumptions.push_back({"squad", text, "not given in squad.json or roster.csv", Status::judgement});
     for (const Assumption& one : knowledge_.model.assumptions) out_.assumptions.push_back(one);
     for (const Assumption& one : knowledge_.rules.assumptions) out_.assumptions.push_back(one);
-  }
-
-  void add_cautions() {
-    auto& cautions = out_.cautions;
-    cautions.emplace_back(
-        "This is no medical advice. The official manual, your unit and licensed staff come first.");
-    cautions.emplace_back(
-        "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and "
-        "get "
-        "emergency care.");
-    cautions.emplace_back(
-        "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no "
-        "timed "
-        "runs in category 4 or 5.");
-    const auto lacks = [&](int have, const char* what, const char* work) {
-      if (have == 0)
-        cautions.push_back(fmt::format("No {}: {} is not trained. One would change that.", what, work));
-    };
-    const auto trains = [&](const char* need) {
-      return std::any_of(
-          knowledge_.model.work.begin(), knowledge_.model.work.end(), [&](const WorkKind& kind) {
-            return std::count(kind.needs.begin(), kind.needs.end(), need) > 0 &&
-                   std::any_of(knowledge_.standard.events.begin(), knowledge_.standard.events.end(),
-                               [&](const Event& event) { return event.model_event == kind.trains; });
-          });
-    };
-    if (trains("hex_bar")) lacks(squad_.equipment.hex_bars, "hex bar", "the deadlift");
-    if (trains("sled"))
-      lacks(std::min(squad_.equipment.sleds, squad_.equipment.kettlebell_pairs),
-            "sled with a pair of kettlebells", "the shuttle");
-    if (out_.mornings.empty()) {
-      cautions.emplace_back(
-          "No common morning holds any training: the mornings are too short, or the test is too near.");
-    }
   }
 
   const Squad& squad_;
