@@ -28,7 +28,7 @@ bool overlap(const Span& a, const Span& b) { return a.from < b.to - kSlack && b.
 
 // The kind of a lane ("bar" of "bar 2") and its number; 0: no lane that can be used up.
 std::pair<std::string, int> lane_of(const Station& station) {
-  for (const std::string word : {"bar", "sled", "ball"}) {
+  for (const std::string word : {"bar", "sled"}) {
     if (station.lane.compare(0, word.size() + 1, word + " ") != 0) continue;
     int number = 0;
     for (const char c : station.lane.substr(word.size() + 1)) number = 10 * number + (c - '0');
@@ -38,9 +38,7 @@ std::pair<std::string, int> lane_of(const Station& station) {
 }
 
 int lanes_there_are(const std::string& word, const SquadEquipment& kit) {
-  if (word == "bar") return kit.hex_bars;
-  if (word == "sled") return std::min(kit.sleds, kit.kettlebell_pairs);
-  return kit.throw_balls;
+  return word == "bar" ? kit.hex_bars : std::min(kit.sleds, kit.kettlebell_pairs);
 }
 
 class MorningChecker {
@@ -127,7 +125,7 @@ class MorningChecker {
     const WorkKind* kind = knowledge_.model.find_work(station.work);
     if (kind == nullptr || !station.note.empty()) return;
     for (const std::string& need : kind->needs) {
-      if (need == "hex_bar" || need == "sled" || need == "throw_ball")
+      if (need == "hex_bar" || need == "sled")
         add("morning-kit", "", fmt::format("{} without a lane", station.work));
     }
   }

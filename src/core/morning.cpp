@@ -35,7 +35,6 @@ int sum_with_changes(const std::vector<const Block*>& blocks, int change) {
 std::string lane_word(const WorkKind& kind) {
   if (needs(kind, "hex_bar")) return "bar";
   if (needs(kind, "sled")) return "sled";
-  if (needs(kind, "throw_ball")) return "ball";
   return {};
 }
 
@@ -45,7 +44,7 @@ int lanes_for(const WorkKind& kind, const SquadEquipment& equipment) {
   if (word == "sled")
     return needs(kind, "kettlebells") ? std::min(equipment.sleds, equipment.kettlebell_pairs)
                                       : equipment.sleds;
-  return word == "ball" ? equipment.throw_balls : 0;
+  return 0;
 }
 
 // Lanes open when everybody has prepared, whatever the single session is like.
@@ -185,7 +184,7 @@ class Scheduler {
   Morning run() {
     morning_.date = task_.date;
     morning_.minutes = task_.minutes;
-    for (const char* word : {"bar", "sled", "ball"}) use_lanes(word);
+    for (const char* word : {"bar", "sled"}) use_lanes(word);
     for (const Visitor& visitor : visitors_) add_stays(visitor);
     morning_.stations = join_stations(std::move(lanes_), std::move(stays_), task_);
     return std::move(morning_);

@@ -18,7 +18,6 @@ constexpr double kMinute = 60.0;
 // plates; the rest that a lift asks for between a person's sets; one drag with the way back; a whole course.
 constexpr double kLiftTurn = 75.0, kLiftRest = 180.0;
 constexpr double kDragTurn = 60.0, kCourseTurn = 180.0, kDragRest = 120.0;
-constexpr double kOtherTurn = 60.0, kOtherRest = 60.0;
 constexpr int kRampMinutes = 8, kRampMinutesShort = 6;  // ramp-up sets before a lift, as prescribed
 constexpr int kSetUpMinutes = 4;                        // of a shuttle lane, as prescribed
 constexpr int kUsualTurns = 5;
@@ -32,14 +31,12 @@ TurnRule rule_for(const std::string& word, const std::vector<LaneUser>& crew) {
   const bool full = std::any_of(crew.begin(), crew.end(),
                                 [](const LaneUser& user) { return user.block.size == BlockSize::full; });
   if (word == "bar") return {kLiftRest, kMinute * (full ? kRampMinutes : kRampMinutesShort)};
-  if (word == "sled") return {kDragRest, kMinute * kSetUpMinutes};
-  return {kOtherRest, 0.0};
+  return {kDragRest, kMinute * kSetUpMinutes};
 }
 
 double turn_seconds(const std::string& word, const LaneUser& user) {
   if (word == "bar") return kLiftTurn;
-  if (word == "sled") return user.block.rehearsal ? kCourseTurn : kDragTurn;
-  return kOtherTurn;
+  return user.block.rehearsal ? kCourseTurn : kDragTurn;
 }
 
 int turns_of(const LaneUser& user) { return user.block.sets > 0 ? user.block.sets : kUsualTurns; }
@@ -251,7 +248,6 @@ std::vector<Station> lane_stations(const Wave& wave, const MorningTask& task) {
       out.back().equipment =
           fmt::format("{:g} lb bar, {}", task.equipment.bar_lb, side_text(dealt.plates[l]));
     if (wave.word == "sled") out.back().equipment = "sled and kettlebells";
-    if (wave.word == "ball") out.back().equipment = "throwing ball";
   }
   return out;
 }

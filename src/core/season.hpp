@@ -97,7 +97,7 @@ class SeasonPlanner {
   void finish(Season& season);
   [[nodiscard]] Allocation following_columns(AllocationTask& task);
   void name_following(Segment& segment) const;
-  [[nodiscard]] Pack lighter_common_week(const Segment& segment, const Pack& pack, int least_minutes);
+  [[nodiscard]] Pack lighter_common_week(Segment& segment, const Pack& pack, int least_minutes);
   [[nodiscard]] bool forbids_some(const Segment& segment) const;
   [[nodiscard]] const std::vector<EventValue>& values();
 

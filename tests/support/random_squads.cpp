@@ -24,6 +24,7 @@ SquadEquipment random_kit(RandomSource& random, int people, bool plain) {
   kit.kettlebell_pairs = plain ? kit.sleds : random.integer(0, 3);
   kit.track = plain || random.chance(0.7);
   kit.pull_up_bar = random.chance(0.5);
+  kit.throw_balls = random.integer(0, 2);
   for (int bar = 0; bar < kit.hex_bars; ++bar) {
     for (const double plate : {45.0, 45.0, 45.0, 45.0, 35.0, 25.0, 10.0, 5.0}) {
       if (!plain && random.chance(0.3)) continue;
