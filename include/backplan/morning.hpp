@@ -16,12 +16,12 @@ namespace backplan {
 struct Morning;
 
 // Doctrine and judgement of the shared lanes; docs/squad.md has the sources.
-inline constexpr int kPeopleALane = 4;         // three rest while one lifts; four to a lane on test day
-inline constexpr int kMostRunGroups = 4;       // about equal groups by pace (FM 7-22, 2012)
+inline constexpr int kPeopleALane = 4;          // three rest while one lifts; four to a lane on test day
+inline constexpr int kMostRunGroups = 4;        // about equal groups by pace (FM 7-22, 2012)
 inline constexpr double kRunGroupSpread = 6.0;  // seconds a quarter within one group (judgement)
-inline constexpr double kRunGroupGap = 60.0;   // seconds between groups (FM 7-22, 2012, chapter 10)
+inline constexpr double kRunGroupGap = 60.0;    // seconds between groups (FM 7-22, 2012, chapter 10)
 
-// What a kind shares on a lane of its own: "bar", "sled", "ball"; empty where there is room for all.
+// What a kind shares on a lane of its own: "bar", "sled"; empty where there is room for all.
 [[nodiscard]] std::string lane_word(const WorkKind& kind);
 // How many such lanes the squad has.
 [[nodiscard]] int lanes_for(const WorkKind& kind, const SquadEquipment& equipment);

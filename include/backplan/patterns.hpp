@@ -11,9 +11,9 @@ namespace backplan {
 
 struct ChoiceProblem {
   std::size_t people = 0, patterns = 0, lanes = 0;  // a lane: one shared kind of kit on one weekday
-  std::vector<double> value;     // person by person, pattern by pattern
-  std::vector<double> use;       // of one person: pattern by pattern, lane by lane
-  std::vector<double> capacity;  // by lane
+  std::vector<double> value;                        // person by person, pattern by pattern
+  std::vector<double> use;                          // of one person: pattern by pattern, lane by lane
+  std::vector<double> capacity;                     // by lane
   std::vector<unsigned char> needs;  // by person: 0 for somebody who uses no shared lane at all
   int most_patterns = 3;
   bool exactly = false;
@@ -27,7 +27,7 @@ struct ChoiceProblem {
 };
 
 struct Choice {
-  bool possible = false;               // some choice keeps inside the capacities
+  bool possible = false;                // some choice keeps inside the capacities
   std::vector<std::size_t> pattern_of;  // by person
   double value = 0.0;
   double bound = 0.0;  // no choice is worth more

@@ -30,7 +30,7 @@ struct Block {
   std::string why;
   std::string stop;  // when to stop
   // What a common morning needs besides; not kept in plan.json.
-  int sets = 0;                                    // turns that a lift or a shuttle takes on its lane
+  int sets = 0;                                   // turns that a lift or a shuttle takes on its lane
   std::optional<Seconds> quarter = std::nullopt;  // the slowest 400 m that a run is paced by
 };
 

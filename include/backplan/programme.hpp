@@ -76,9 +76,9 @@ struct Turn {
 
 struct Station {
   std::string work;
-  std::string lane;       // "bar 1", "sled 2", "run group 1"; empty where there is room for all
-  std::string equipment;  // "60 lb bar with 2×45 a side"; empty without kit
-  std::string note;       // a leader's lap time, what a lane has too few of
+  std::string lane;         // "bar 1", "sled 2", "run group 1"; empty where there is room for all
+  std::string equipment;    // "60 lb bar with 2×45 a side"; empty without kit
+  std::string note;         // a leader's lap time, what a lane has too few of
   std::vector<Turn> turns;  // on a shared lane one turn is one set with its set-up, elsewhere a stay
 };
 
@@ -120,9 +120,9 @@ struct Programme {
   std::vector<Person> people;  // in the order of the roster
   std::vector<Morning> mornings;
   SquadOutlook outlook;
-  Optimality optimality;        // of the choice of patterns
+  Optimality optimality;  // of the choice of patterns
   int patterns_compared = 0;
-  double gain = 0.0;            // of the choice over no training, on the same value
+  double gain = 0.0;  // of the choice over no training, on the same value
   std::vector<PooledEvent> pooled;
   std::vector<Shortfall> shortfalls;
   std::vector<Move> moves;  // against the groups that were kept; not kept in programme.json

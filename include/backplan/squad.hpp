@@ -45,8 +45,8 @@ struct Squad {
   bool exactly = false;  // so many groups, not fewer
   SquadGoal goal = SquadGoal::fewest_failing;
   double confidence = 0.8;
-  bool pooling = true;           // what the logs teach of the squad moves everybody's prior
-  std::vector<Member> members;   // in the order of the roster
+  bool pooling = true;          // what the logs teach of the squad moves everybody's prior
+  std::vector<Member> members;  // in the order of the roster
   std::vector<std::string> defaulted;
 };
 

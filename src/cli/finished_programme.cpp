@@ -16,8 +16,8 @@ std::string write_checked(const Programme& programme, const SquadFiles& files, c
   if (!broken.empty()) {
     const SquadViolation& first = broken.front();
     throw BrokenPlan(fmt::format("the programme breaks the rule {}{} on {}: {} (and {} more)", first.rule,
-                                 first.who.empty() ? "" : " for " + first.who, report::short_date(first.where),
-                                 first.what, broken.size() - 1));
+                                 first.who.empty() ? "" : " for " + first.who,
+                                 report::short_date(first.where), first.what, broken.size() - 1));
   }
   const std::string bytes = io::write_programme(programme, files.standard, BACKPLAN_VERSION);
   store::write_atomically(session.file("programme.json"), bytes);

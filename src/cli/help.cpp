@@ -276,7 +276,8 @@ also wins over published rows that it contradicts.
 Options: --standard ID, --event E, --column C, --trust-file, --json
 )";
 
-constexpr std::string_view kSquad = R"(  backplan squad                           the programme from today, written to programme.json
+constexpr std::string_view kSquad =
+    R"(  backplan squad                           the programme from today, written to programme.json
   backplan squad check                     every problem of squad.json, roster.csv and journal.jsonl
   backplan squad week 8                    the eighth week before the test
   backplan squad morning 2026-12-03        the trainer's sheet of one morning, minute by minute

@@ -24,7 +24,8 @@ std::function<void(double)> ProgressBar::teller() {
     if (done == shown_ || session_.environment.seconds() - began_ < kPatience) return;
     shown_ = done;
     const auto filled = static_cast<std::size_t>(done);
-    session_.streams.err << "\r[" << std::string(filled, '#') << std::string(kWidth - filled, '.') << ']' << std::flush;
+    session_.streams.err << "\r[" << std::string(filled, '#') << std::string(kWidth - filled, '.') << ']'
+                         << std::flush;
   };
 }
 

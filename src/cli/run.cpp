@@ -302,7 +302,7 @@ SquadOptions squad_options(const Words& words, const std::string& command) {
   const bool asks = command == "squad card" || command == "squad log" || command == "squad extract" ||
                     command == "squad take";
   if (asks && options.word.empty()) {
-    throw UsageError(command == "squad log" ? "no FILE was given"
+    throw UsageError(command == "squad log"    ? "no FILE was given"
                      : command == "squad take" ? "no FOLDER was given"
                                                : "no ID was given",
                      fmt::format("`backplan {} --help` has examples", command));

@@ -41,8 +41,9 @@ const Person& person_of(const Programme& programme, const std::string& id) {
   for (const Person& one : programme.people) ids.push_back(one.id);
   const auto near = io::nearest_word(id, ids);
   throw UsageError(fmt::format("nobody in the programme has the id \"{}\"", id),
-                   near ? fmt::format("did you mean \"{}\"?", *near) : "roster.csv has the ids; `backplan squad replan` "
-                                                                       "takes in who is new");
+                   near ? fmt::format("did you mean \"{}\"?", *near)
+                        : "roster.csv has the ids; `backplan squad replan` "
+                          "takes in who is new");
 }
 
 }  // namespace
@@ -57,11 +58,13 @@ int squad(const Session& session, const SquadOptions& options) {
   Programme programme;
   {
     ProgressBar bar(session);
-    programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(), {bar.teller(), {}, {}});
+    programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(),
+                               {bar.teller(), {}, {}});
   }
   programme.basis = squad_basis(session);
   const std::string bytes = write_checked(programme, files, session);
-  session.streams.out << (session.json() ? bytes : report::programme_text(programme, {files.standard, files.model}));
+  session.streams.out << (session.json() ? bytes
+                                         : report::programme_text(programme, {files.standard, files.model}));
   return exit_code_of(programme);
 }
 
@@ -98,14 +101,16 @@ int squad_week(const Session& session, const SquadOptions& options) {
   const Programme& programme = stored.value().programme;
   const int index = options.week.value_or(report::squad_week_of(programme, session.as_of));
   if (!session.json()) {
-    session.streams.out << report::squad_week_text(programme, index, {stored.value().standard, stored.value().model});
+    session.streams.out << report::squad_week_text(programme, index,
+                                                   {stored.value().standard, stored.value().model});
     return kExitDone;
   }
   io::Json json;
   json["week"] = index;
   json["mornings"] = io::Json::array();
   for (const Morning& morning : programme.mornings) {
-    if (report::squad_week_of(programme, morning.date) == index) json["mornings"].push_back(io::morning_json(morning));
+    if (report::squad_week_of(programme, morning.date) == index)
+      json["mornings"].push_back(io::morning_json(morning));
   }
   session.streams.out << io::pretty(json);
   return kExitDone;
@@ -128,7 +133,8 @@ int squad_morning(const Session& session, const SquadOptions& options) {
   if (session.json()) {
     session.streams.out << io::pretty(io::morning_json(*found));
   } else {
-    session.streams.out << report::morning_text(programme, *found, {stored.value().standard, stored.value().model});
+    session.streams.out << report::morning_text(programme, *found,
+                                                {stored.value().standard, stored.value().model});
   }
   return kExitDone;
 }
@@ -140,7 +146,8 @@ int squad_card(const Session& session, const SquadOptions& options) {
   const Person& person = person_of(programme, options.word);
   const Date from = std::max(session.as_of, programme.as_of);
   if (!session.json()) {
-    session.streams.out << report::card_text(programme, person, from, {stored.value().standard, stored.value().model});
+    session.streams.out << report::card_text(programme, person, from,
+                                             {stored.value().standard, stored.value().model});
     return kExitDone;
   }
   io::Json json = io::person_json(person, stored.value().standard);

@@ -147,8 +147,8 @@ Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFile
 
 Result<Programme> read_stored_programme(const Session& session) {
   const std::string name = session.file("programme.json").string();
-  const auto text =
-      store::read_file(name, io::kMostJsonBytes, "`backplan squad` makes the programme; -C DIR names its folder");
+  const auto text = store::read_file(name, io::kMostJsonBytes,
+                                     "`backplan squad` makes the programme; -C DIR names its folder");
   if (!text.ok()) return text.faults();
   return io::read_programme(text.value(), name);
 }
@@ -161,8 +161,7 @@ Result<std::vector<History>> histories_of(const Session& session, const SquadFil
   std::vector<History> out;
   for (const Member& member : files.squad.members) {
     const auto own = journal.value().by_id.find(member.candidate.id);
-    const Standing standing =
-        own == journal.value().by_id.end() ? Standing{} : effective(own->second);
+    const Standing standing = own == journal.value().by_id.end() ? Standing{} : effective(own->second);
     warnings.insert(warnings.end(), standing.faults.begin(), standing.faults.end());
     std::optional<Plan> plan;
     for (const Person& person : followed ? followed->people : std::vector<Person>{}) {
@@ -184,7 +183,8 @@ Result<std::vector<History>> histories_of(const Session& session, const SquadFil
 
 std::string squad_basis(const Session& session) {
   std::string bytes = io::write_date(session.as_of);
-  for (const char* file : {"squad.json", "roster.csv", "journal.jsonl"}) bytes += "\n" + bytes_of(session, file);
+  for (const char* file : {"squad.json", "roster.csv", "journal.jsonl"})
+    bytes += "\n" + bytes_of(session, file);
   return io::content_hash(bytes);
 }
 

@@ -51,8 +51,9 @@ void answer(const Rows& rows, const Rows& fresh, const Session& session, bool dr
     session.streams.out << io::pretty(json);
     return;
   }
-  session.streams.out << fmt::format("{} {} of {} entries, for {} {}", dry_run ? "would add" : "added", fresh.size(),
-                                     rows.size(), people.size(), people.size() == 1 ? "person" : "people");
+  session.streams.out << fmt::format("{} {} of {} entries, for {} {}", dry_run ? "would add" : "added",
+                                     fresh.size(), rows.size(), people.size(),
+                                     people.size() == 1 ? "person" : "people");
   const std::size_t there = rows.size() - fresh.size();
   session.streams.out << (there > 0 ? fmt::format("; {} are there already\n", there) : "\n");
   if (!dry_run && !fresh.empty()) session.streams.out << "`backplan squad replan` plans from it\n";
@@ -74,16 +75,17 @@ int squad_log(const Session& session, const SquadOptions& options) {
   Rows fresh = new_rows(rows.value(), before.value());
   Diagnostics faults;
   if (!options.dry_run && !fresh.empty()) {
-    store::append_to_journal({session.file("journal.jsonl").string(), io::journal_head(), [&]() -> std::string {
-                                // Under the lock, where the journal may have grown.
-                                const auto now = read_squad_past(session, *files.value());
-                                if (!now.ok()) {
-                                  faults = now.faults();
-                                  return "";
-                                }
-                                fresh = new_rows(rows.value(), now.value());
-                                return fresh.empty() ? std::string() : lines_of(fresh, batch);
-                              }});
+    store::append_to_journal(
+        {session.file("journal.jsonl").string(), io::journal_head(), [&]() -> std::string {
+           // Under the lock, where the journal may have grown.
+           const auto now = read_squad_past(session, *files.value());
+           if (!now.ok()) {
+             faults = now.faults();
+             return "";
+           }
+           fresh = new_rows(rows.value(), now.value());
+           return fresh.empty() ? std::string() : lines_of(fresh, batch);
+         }});
   }
   if (!faults.empty()) return refuse(faults, session);
   answer(rows.value(), fresh, session, options.dry_run);

@@ -23,7 +23,8 @@ constexpr std::size_t kMostRosterBytes = 8U << 20U;
 std::string folder_name(const std::string& id) {
   std::string name;
   for (const char c : id) {
-    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+    const bool plain =
+        (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
     name += plain ? c : '_';
   }
   return name;
@@ -50,7 +51,8 @@ int squad_extract(const Session& session, const SquadOptions& options) {
   const Member& member = files.value()->member(options.word);
   const auto past = read_squad_past(session, *files.value());
   if (!past.ok()) return refuse(past.faults(), session);
-  const store::Path folder = options.folder.empty() ? session.file(folder_name(options.word)) : store::Path(options.folder);
+  const store::Path folder =
+      options.folder.empty() ? session.file(folder_name(options.word)) : store::Path(options.folder);
   if (store::is_file(folder / "candidate.json"))
     throw store::CannotCreate(fmt::format("{} is there already", (folder / "candidate.json").string()),
                               "name another folder");
@@ -96,7 +98,8 @@ int squad_take(const Session& session, const SquadOptions& options) {
   const std::string roster_name = session.file("roster.csv").string();
   const auto roster = store::read_file(roster_name, kMostRosterBytes);
   if (!roster.ok()) return refuse(roster.faults(), session);
-  const auto longer = io::with_member(roster.value(), roster_name, candidate.value(), squad.squad, squad.standard);
+  const auto longer =
+      io::with_member(roster.value(), roster_name, candidate.value(), squad.squad, squad.standard);
   if (!longer.ok()) return refuse(longer.faults(), session);
   // Results that a row has no room for go into the journal, as they were.
   std::vector<Entry> entries = io::older_results(candidate.value(), squad.standard);
@@ -112,10 +115,12 @@ int squad_take(const Session& session, const SquadOptions& options) {
       lines += io::squad_line(entry, candidate.value().id);
     }
     lines += io::closing_line(batch, entries.size());
-    store::append_to_journal({session.file("journal.jsonl").string(), io::journal_head(), [&] { return lines; }});
+    store::append_to_journal(
+        {session.file("journal.jsonl").string(), io::journal_head(), [&] { return lines; }});
   }
   store::write_atomically(roster_name, longer.value());
-  say(session, candidate.value().id, roster_name, entries.size(), "`backplan squad replan` takes the person in");
+  say(session, candidate.value().id, roster_name, entries.size(),
+      "`backplan squad replan` takes the person in");
   return kExitDone;
 }
 

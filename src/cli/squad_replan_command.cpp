@@ -20,7 +20,8 @@ constexpr double kWorthTelling = 0.05;  // of a chance to pass
 std::string gain_text(const Move& move, SquadGoal goal) {
   if (!move.gain) return "the mornings do not hold the old week any more";
   if (goal == SquadGoal::highest_mean) return fmt::format("brings about {:.0f} points", *move.gain);
-  return fmt::format("{} by about {:.0f} in 100", goal == SquadGoal::fewest_failing ? "likelier to pass" : "likelier to reach the target",
+  return fmt::format("{} by about {:.0f} in 100",
+                     goal == SquadGoal::fewest_failing ? "likelier to pass" : "likelier to reach the target",
                      100.0 * *move.gain);
 }
 
@@ -29,23 +30,31 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
   for (const Person& person : now.people) {
     const Person* before = report::find_person(old, person.id);
     if (before == nullptr) {
-      out.push_back({person.id, person.refused.empty() ? fmt::format("joins group {}", person.group) : "joins; referred", ""});
+      out.push_back({person.id,
+                     person.refused.empty() ? fmt::format("joins group {}", person.group) : "joins; referred",
+                     ""});
       continue;
     }
     if (before->refused != person.refused)
-      out.push_back({person.id, person.refused.empty() ? fmt::format("is back, in group {}", person.group) : "is referred", person.refused});
+      out.push_back(
+          {person.id,
+           person.refused.empty() ? fmt::format("is back, in group {}", person.group) : "is referred",
+           person.refused});
     if (before->test_date != person.test_date)
       out.push_back({person.id, "is tested on " + io::say_date(person.test_date), ""});
     const double change = before->p_fail - person.p_fail;
     if (change > kWorthTelling || change < -kWorthTelling)
-      out.push_back({person.id, fmt::format("would pass: {}, before {}", report::say_chance(1.0 - person.p_fail),
-                                            report::say_chance(1.0 - before->p_fail)), ""});
+      out.push_back({person.id,
+                     fmt::format("would pass: {}, before {}", report::say_chance(1.0 - person.p_fail),
+                                 report::say_chance(1.0 - before->p_fail)),
+                     ""});
   }
   for (const Person& person : old.people) {
     if (report::find_person(now, person.id) == nullptr) out.push_back({person.id, "has left the roster", ""});
   }
   for (const Move& move : now.moves)
-    out.push_back({move.id, fmt::format("moves from group {} to {}", move.from, move.to), gain_text(move, now.goal)});
+    out.push_back(
+        {move.id, fmt::format("moves from group {} to {}", move.from, move.to), gain_text(move, now.goal)});
   return out;
 }
 

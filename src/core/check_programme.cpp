@@ -1,4 +1,5 @@
-// The independent checker of a programme: it reads plans and mornings, and shares nothing with what made them.
+// The independent checker of a programme: it reads plans and mornings, and shares nothing with what made
+// them.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -12,11 +13,11 @@
 namespace backplan {
 namespace {
 
-constexpr double kSlack = 1e-6;       // minutes
-constexpr double kLeastRest = 2.5;    // minutes between two sets of one person on a bar
-constexpr int kMostExtras = 2;        // home blocks a week
-constexpr int kUsualTurns = 5;        // where a block does not say how many turns it takes
-constexpr int kMostAtOnce = 4;        // people who share a lane at one time
+constexpr double kSlack = 1e-6;     // minutes
+constexpr double kLeastRest = 2.5;  // minutes between two sets of one person on a bar
+constexpr int kMostExtras = 2;      // home blocks a week
+constexpr int kUsualTurns = 5;      // where a block does not say how many turns it takes
+constexpr int kMostAtOnce = 4;      // people who share a lane at one time
 
 struct Span {
   double from = 0.0, to = 0.0;
@@ -27,7 +28,7 @@ bool overlap(const Span& a, const Span& b) { return a.from < b.to - kSlack && b.
 
 // The kind of a lane ("bar" of "bar 2") and its number; 0: no lane that can be used up.
 std::pair<std::string, int> lane_of(const Station& station) {
-  for (const std::string word : {"bar", "sled", "ball"}) {
+  for (const std::string word : {"bar", "sled"}) {
     if (station.lane.compare(0, word.size() + 1, word + " ") != 0) continue;
     int number = 0;
     for (const char c : station.lane.substr(word.size() + 1)) number = 10 * number + (c - '0');
@@ -37,9 +38,7 @@ std::pair<std::string, int> lane_of(const Station& station) {
 }
 
 int lanes_there_are(const std::string& word, const SquadEquipment& kit) {
-  if (word == "bar") return kit.hex_bars;
-  if (word == "sled") return std::min(kit.sleds, kit.kettlebell_pairs);
-  return kit.throw_balls;
+  return word == "bar" ? kit.hex_bars : std::min(kit.sleds, kit.kettlebell_pairs);
 }
 
 class MorningChecker {
@@ -62,21 +61,24 @@ class MorningChecker {
   }
 
   void check_people() {
-    std::map<std::string, std::vector<Span>> spans;  // of everybody: stays, and from first to last turn of a lane
+    std::map<std::string, std::vector<Span>>
+        spans;  // of everybody: stays, and from first to last turn of a lane
     for (const Station& station : morning_->stations) {
       std::map<std::string, Span> here;
       std::map<std::string, double> last;
       for (const Turn& turn : station.turns) {
         if (turn.from < -kSlack || turn.to > morning_->minutes + kSlack || turn.to <= turn.from)
-          add("morning-minutes", turn.id, fmt::format("{} from {:.2f} to {:.2f} of {} minutes", station.work,
-                                                      turn.from, turn.to, morning_->minutes));
+          add("morning-minutes", turn.id,
+              fmt::format("{} from {:.2f} to {:.2f} of {} minutes", station.work, turn.from, turn.to,
+                          morning_->minutes));
         const auto [at, first] = here.try_emplace(turn.id, Span{turn.from, turn.to, station.work});
         if (first) {
           last[turn.id] = turn.to;
           continue;
         }
         if (lane_of(station).first == "bar" && turn.from - last[turn.id] < kLeastRest - kSlack)
-          add("morning-rest", turn.id, fmt::format("{:.2f} minutes of rest between two sets", turn.from - last[turn.id]));
+          add("morning-rest", turn.id,
+              fmt::format("{:.2f} minutes of rest between two sets", turn.from - last[turn.id]));
         if (turn.from < last[turn.id] - kSlack) add("morning-place", turn.id, "two turns at one time");
         last[turn.id] = turn.to;
         at->second.to = turn.to;
@@ -100,15 +102,16 @@ class MorningChecker {
         continue;
       }
       if (number < 1 || number > lanes_there_are(word, squad_.equipment))
-        add("morning-kit", "", fmt::format("{} is used; there are {}", station.lane,
-                                           lanes_there_are(word, squad_.equipment)));
+        add("morning-kit", "",
+            fmt::format("{} is used; there are {}", station.lane, lanes_there_are(word, squad_.equipment)));
       std::set<std::string> people;
       for (const Turn& turn : station.turns) {
         people.insert(turn.id);
         const Span span{turn.from, turn.to, turn.id};
         for (const Span& other : turns[station.lane]) {
           if (overlap(span, other))
-            add("morning-lane", turn.id, fmt::format("{} is used by {} at the same time", station.lane, other.where));
+            add("morning-lane", turn.id,
+                fmt::format("{} is used by {} at the same time", station.lane, other.where));
         }
         turns[station.lane].push_back(span);
       }
@@ -122,7 +125,7 @@ class MorningChecker {
     const WorkKind* kind = knowledge_.model.find_work(station.work);
     if (kind == nullptr || !station.note.empty()) return;
     for (const std::string& need : kind->needs) {
-      if (need == "hex_bar" || need == "sled" || need == "throw_ball")
+      if (need == "hex_bar" || need == "sled")
         add("morning-kit", "", fmt::format("{} without a lane", station.work));
     }
   }
@@ -215,7 +218,8 @@ class MorningChecker {
         add("morning-plan", person.id, fmt::format("{} is not as the plan has it", station.work));
     }
     for (const auto& [work, turns] : wanted) {
-      if (seen.count(work) == 0) add("morning-plan", person.id, fmt::format("{} of the plan is missing", work));
+      if (seen.count(work) == 0)
+        add("morning-plan", person.id, fmt::format("{} of the plan is missing", work));
     }
   }
 

@@ -8,12 +8,13 @@ namespace {
 // A plain week far from any test. The date does not matter; it is a Monday.
 constexpr Date kPlainMonday{std::chrono::year{2027} / 1 / 4};
 constexpr Days kFarAway{70};
-constexpr int kMostHardDays = 4;      // of anybody, by the rules
-constexpr double kLossStep = 0.03;    // in v: over which a loss is priced
+constexpr int kMostHardDays = 4;       // of anybody, by the rules
+constexpr double kLossStep = 0.03;     // in v: over which a loss is priced
 constexpr double kShareOfWeeks = 0.5;  // of the reference dose, over which a gain is priced
 
 // Weekdays as bits, Monday first.
-constexpr unsigned kMonWedFri = 0b0010101, kTueThuSat = 0b0101010, kMidWeek = 0b0001110, kEveryDay = 0b1111111;
+constexpr unsigned kMonWedFri = 0b0010101, kTueThuSat = 0b0101010, kMidWeek = 0b0001110,
+                   kEveryDay = 0b1111111;
 
 // Strength before running, as plans are written.
 int rank_of(const WorkKind& kind) {
@@ -91,7 +92,8 @@ std::optional<Layout> CommonWeek::laid_with(const Pack& pack, const Stations& st
     const auto weekday = static_cast<std::size_t>(weekday_index(kPlainMonday + Days(d)));
     std::vector<PlacedBlock> blocks = placed.days[d].blocks;
     std::stable_sort(blocks.begin(), blocks.end(), [&](const PlacedBlock& a, const PlacedBlock& b) {
-      return rank_of(*kinds[static_cast<std::size_t>(a.kind)]) < rank_of(*kinds[static_cast<std::size_t>(b.kind)]);
+      return rank_of(*kinds[static_cast<std::size_t>(a.kind)]) <
+             rank_of(*kinds[static_cast<std::size_t>(b.kind)]);
     });
     for (const PlacedBlock& block : blocks) {
       out.stations.kinds[weekday] |= 1U << block.kind;
@@ -166,8 +168,8 @@ Stations CommonWeek::with_instead(const Stations& stations, std::uint32_t own) c
   return out;
 }
 
-Prices prices_of(const std::vector<EventState>& states, const Candidate& candidate, const Knowledge& knowledge,
-                 Date as_of, double below_minimum_cost) {
+Prices prices_of(const std::vector<EventState>& states, const Candidate& candidate,
+                 const Knowledge& knowledge, Date as_of, double below_minimum_cost) {
   const Category& category = *knowledge.standard.find_category(candidate.category);
   const double weeks = std::max(1.0, static_cast<double>((candidate.test_date - as_of).count()) / 7.0);
   Prices out;

@@ -6,6 +6,8 @@
 namespace backplan {
 namespace {
 
+constexpr int kMostMore = 4;  // blocks that make up for what a deload would lack
+
 int slot_blocks(const Pack& pack) {
   int blocks = 0;
   for (const KindCount& n : pack.kinds) blocks += n.full + n.shorter;
@@ -21,7 +23,8 @@ bool SeasonPlanner::forbids_some(const Segment& segment) const {
   for (int i = segment.first; i < segment.first + segment.count; ++i) {
     const CalendarDay& day = calendar_.days()[static_cast<std::size_t>(i)];
     if (day.closed || day.usable == 0) continue;
-    const std::uint32_t wanted = following_->stations.kinds[static_cast<std::size_t>(weekday_index(day.date))];
+    const std::uint32_t wanted =
+        following_->stations.kinds[static_cast<std::size_t>(weekday_index(day.date))];
     if ((wanted & ~day.allowed) != 0) return true;
   }
   return false;
@@ -54,10 +57,14 @@ Allocation SeasonPlanner::following_columns(AllocationTask& task) {
 }
 
 // What a deload keeps of the common week; where that is too little, with a block more, or another week.
-Pack SeasonPlanner::lighter_common_week(const Segment& segment, const Pack& pack, int least_minutes) {
+Pack SeasonPlanner::lighter_common_week(Segment& segment, const Pack& pack, int least_minutes) {
+  if (forbids_some(segment)) {
+    segment.stations = following_->instead;
+    segment.days += "|instead";
+  }
   const Prices& prices = following_->prices;
   Column column = search_.fitted(segment, pack, prices);
-  if (column.minutes < least_minutes) column = search_.filled(segment, column, prices, 2);
+  if (column.minutes < least_minutes) column = search_.filled(segment, column, prices, kMostMore);
   if (column.minutes < least_minutes) column = search_.best(segment, prices, false);
   return column.pack;
 }

@@ -28,7 +28,8 @@ PlatePairs pairs_of(const Equipment& equipment) {
 Equipment with_pairs(const Equipment& equipment, const PlatePairs& pairs) {
   Equipment out = equipment;
   out.plates_lb.clear();
-  for (const auto& [plate, count] : pairs) out.plates_lb.insert(out.plates_lb.end(), 2U * static_cast<std::size_t>(count), plate);
+  for (const auto& [plate, count] : pairs)
+    out.plates_lb.insert(out.plates_lb.end(), 2U * static_cast<std::size_t>(count), plate);
   return out;
 }
 
@@ -54,7 +55,9 @@ class Moves {
   const PlatePairs& side(Pounds load) {
     const auto found = known_.find(load.value());
     if (found != known_.end()) return found->second;
-    return known_.emplace(load.value(), counted(plates_a_side(load, equipment_).value_or(std::vector<double>{}))).first->second;
+    return known_
+        .emplace(load.value(), counted(plates_a_side(load, equipment_).value_or(std::vector<double>{})))
+        .first->second;
   }
 
   const Equipment& equipment_;
@@ -68,9 +71,8 @@ class Deal {
       : lanes_(lanes), equipment_(equipment), left_(pairs_of(equipment)), dealt_(lanes.size()) {
     for (std::size_t i = 0; i < lanes.size(); ++i) order_.push_back(i);
     // The heaviest lanes have the fewest ways.
-    std::stable_sort(order_.begin(), order_.end(), [&](std::size_t a, std::size_t b) {
-      return heaviest(lanes_[a]) > heaviest(lanes_[b]);
-    });
+    std::stable_sort(order_.begin(), order_.end(),
+                     [&](std::size_t a, std::size_t b) { return heaviest(lanes_[a]) > heaviest(lanes_[b]); });
   }
 
   std::optional<std::vector<PlatePairs>> run() {

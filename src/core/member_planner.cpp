@@ -19,7 +19,8 @@ constexpr double kWorthAnExtra = 0.01;  // of the goal's value: less is not wort
 std::shared_ptr<const DoseTables> SharedTables::of(const std::vector<EventState>& states) {
   std::vector<double> doses;
   for (const EventState& state : states) {
-    for (const double one : {state.dose.u0, state.dose.keep, state.dose.reference, state.model->loss_per_week})
+    for (const double one :
+         {state.dose.u0, state.dose.keep, state.dose.reference, state.model->loss_per_week})
       doses.push_back(one);
   }
   for (const auto& [known, tables] : known_) {
@@ -48,8 +49,10 @@ MemberPlanner::MemberPlanner(const Candidate& candidate, const Knowledge& knowle
 }
 
 void MemberPlanner::start() {
-  planner_ = std::make_unique<SeasonPlanner>(candidate_, knowledge_, as_of_, states_, Beginning{so_far_, {}}, tables_);
-  figures_ = std::make_unique<DayFigures>(planner_->states(), candidate_, knowledge_.standard, knowledge_.model);
+  planner_ = std::make_unique<SeasonPlanner>(candidate_, knowledge_, as_of_, states_, Beginning{so_far_, {}},
+                                             tables_);
+  figures_ =
+      std::make_unique<DayFigures>(planner_->states(), candidate_, knowledge_.standard, knowledge_.model);
 }
 
 int MemberPlanner::hard_limit() const {
@@ -64,7 +67,8 @@ int MemberPlanner::intervals_limit() const {
 std::uint32_t MemberPlanner::kinds_to_avoid() const {
   std::uint32_t off = 0;
   for (const CalendarDay& day : planner_->calendar().days()) {
-    if (!day.closed && day.usable > 0 && (candidate_.test_date - day.date).count() > knowledge_.rules.no_deadlift_days)
+    if (!day.closed && day.usable > 0 &&
+        (candidate_.test_date - day.date).count() > knowledge_.rules.no_deadlift_days)
       off |= ~day.allowed;
   }
   const std::size_t kinds = planner_->calendar().kinds().size();

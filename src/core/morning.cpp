@@ -35,7 +35,6 @@ int sum_with_changes(const std::vector<const Block*>& blocks, int change) {
 std::string lane_word(const WorkKind& kind) {
   if (needs(kind, "hex_bar")) return "bar";
   if (needs(kind, "sled")) return "sled";
-  if (needs(kind, "throw_ball")) return "ball";
   return {};
 }
 
@@ -43,8 +42,9 @@ int lanes_for(const WorkKind& kind, const SquadEquipment& equipment) {
   const std::string word = lane_word(kind);
   if (word == "bar") return equipment.hex_bars;
   if (word == "sled")
-    return needs(kind, "kettlebells") ? std::min(equipment.sleds, equipment.kettlebell_pairs) : equipment.sleds;
-  return word == "ball" ? equipment.throw_balls : 0;
+    return needs(kind, "kettlebells") ? std::min(equipment.sleds, equipment.kettlebell_pairs)
+                                      : equipment.sleds;
+  return 0;
 }
 
 // Lanes open when everybody has prepared, whatever the single session is like.
@@ -94,7 +94,8 @@ Preparation preparation_for(const std::vector<Block>& blocks, const Rules& rules
   int minutes = 0;
   for (const Block& block : blocks) minutes += block.minutes;
   const int session = session_minutes(rules, minutes, static_cast<int>(blocks.size()));
-  if (session < rules.short_slot_under) return {rules.short_preparation_minutes, rules.short_recovery_minutes};
+  if (session < rules.short_slot_under)
+    return {rules.short_preparation_minutes, rules.short_recovery_minutes};
   return {rules.preparation_minutes, rules.recovery_minutes};
 }
 
@@ -183,7 +184,7 @@ class Scheduler {
   Morning run() {
     morning_.date = task_.date;
     morning_.minutes = task_.minutes;
-    for (const char* word : {"bar", "sled", "ball"}) use_lanes(word);
+    for (const char* word : {"bar", "sled"}) use_lanes(word);
     for (const Visitor& visitor : visitors_) add_stays(visitor);
     morning_.stations = join_stations(std::move(lanes_), std::move(stays_), task_);
     return std::move(morning_);
@@ -203,7 +204,8 @@ class Scheduler {
     }
     if (users.empty()) return;
     for (Visitor* user : users)
-      user->waves = waves_of({user->blocks, *user->lane_block, task_.minutes, wave_minutes}, task_.model, task_.rules);
+      user->waves =
+          waves_of({user->blocks, *user->lane_block, task_.minutes, wave_minutes}, task_.model, task_.rules);
     const int left_over = Waves(users, lanes * kPeopleALane).run();
     if (left_over > 0) overflow_.push_back({word, left_over});
     wave_minutes_[word] = wave_minutes;

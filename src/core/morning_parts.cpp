@@ -18,7 +18,6 @@ constexpr double kMinute = 60.0;
 // plates; the rest that a lift asks for between a person's sets; one drag with the way back; a whole course.
 constexpr double kLiftTurn = 75.0, kLiftRest = 180.0;
 constexpr double kDragTurn = 60.0, kCourseTurn = 180.0, kDragRest = 120.0;
-constexpr double kOtherTurn = 60.0, kOtherRest = 60.0;
 constexpr int kRampMinutes = 8, kRampMinutesShort = 6;  // ramp-up sets before a lift, as prescribed
 constexpr int kSetUpMinutes = 4;                        // of a shuttle lane, as prescribed
 constexpr int kUsualTurns = 5;
@@ -32,14 +31,12 @@ TurnRule rule_for(const std::string& word, const std::vector<LaneUser>& crew) {
   const bool full = std::any_of(crew.begin(), crew.end(),
                                 [](const LaneUser& user) { return user.block.size == BlockSize::full; });
   if (word == "bar") return {kLiftRest, kMinute * (full ? kRampMinutes : kRampMinutesShort)};
-  if (word == "sled") return {kDragRest, kMinute * kSetUpMinutes};
-  return {kOtherRest, 0.0};
+  return {kDragRest, kMinute * kSetUpMinutes};
 }
 
 double turn_seconds(const std::string& word, const LaneUser& user) {
   if (word == "bar") return kLiftTurn;
-  if (word == "sled") return user.block.rehearsal ? kCourseTurn : kDragTurn;
-  return kOtherTurn;
+  return user.block.rehearsal ? kCourseTurn : kDragTurn;
 }
 
 int turns_of(const LaneUser& user) { return user.block.sets > 0 ? user.block.sets : kUsualTurns; }
@@ -73,7 +70,8 @@ std::vector<std::vector<double>> turn_starts(const std::string& word, const std:
 }
 
 // Rounds of a shuttle are spread over the block: what is between two drags is done without the sled.
-void spread(std::vector<std::vector<double>>& starts, const std::string& word, const std::vector<LaneUser>& crew) {
+void spread(std::vector<std::vector<double>>& starts, const std::string& word,
+            const std::vector<LaneUser>& crew) {
   double room = 1e9;
   std::size_t rounds = 0;
   for (std::size_t i = 0; i < crew.size(); ++i) {
@@ -83,13 +81,15 @@ void spread(std::vector<std::vector<double>>& starts, const std::string& word, c
   if (word == "bar" || rounds < 2 || room < kGrid) return;
   const double more = std::floor(room / static_cast<double>(rounds - 1) / kGrid) * kGrid;
   for (auto& turns : starts) {
-    for (std::size_t round = 0; round < turns.size(); ++round) turns[round] += more * static_cast<double>(round);
+    for (std::size_t round = 0; round < turns.size(); ++round)
+      turns[round] += more * static_cast<double>(round);
   }
 }
 
 std::string turn_text(const LaneUser& user, int turn, Pounds load, const std::string& word) {
   const bool lowered = word == "bar" && user.block.load && load < *user.block.load;
-  std::string text = turn == 0 ? user.block.prescription : fmt::format("turn {} of {}", turn + 1, turns_of(user));
+  std::string text =
+      turn == 0 ? user.block.prescription : fmt::format("turn {} of {}", turn + 1, turns_of(user));
   if (word == "bar" && turn > 0) text += fmt::format(": {:g} lb", load.value());
   if (lowered && turn == 0)
     text += fmt::format(" (here at most {:g} lb: the plates are shared this morning)", load.value());
@@ -101,7 +101,8 @@ std::string side_text(const PlatePairs& pairs) {
   for (auto pair = pairs.rbegin(); pair != pairs.rend(); ++pair) {
     if (pair->second == 0) continue;
     if (!text.empty()) text += "+";
-    text += pair->second == 1 ? fmt::format("{:g}", pair->first) : fmt::format("{}×{:g}", pair->second, pair->first);
+    text += pair->second == 1 ? fmt::format("{:g}", pair->first)
+                              : fmt::format("{}×{:g}", pair->second, pair->first);
   }
   return text.empty() ? "no plates" : text + " for each side";
 }
@@ -177,7 +178,8 @@ Turn turn_of(const Stay& stay) {
   turn.quarter = stay.block.quarter;
   if (stay.without_kit) {
     turn.prescription =
-        "No lane is free this morning: split squats, squats with a loaded pack, rows and carries with what is "
+        "No lane is free this morning: split squats, squats with a loaded pack, rows and carries with what "
+        "is "
         "at hand, for the same minutes; stop when form goes";
   }
   return turn;
@@ -243,14 +245,15 @@ std::vector<Station> lane_stations(const Wave& wave, const MorningTask& task) {
   for (std::size_t l = 0; l < crews.size(); ++l) {
     out.push_back(lane_of(crews[l], dealt.loads[l], wave, l));
     if (bars)
-      out.back().equipment = fmt::format("{:g} lb bar, {}", task.equipment.bar_lb, side_text(dealt.plates[l]));
+      out.back().equipment =
+          fmt::format("{:g} lb bar, {}", task.equipment.bar_lb, side_text(dealt.plates[l]));
     if (wave.word == "sled") out.back().equipment = "sled and kettlebells";
-    if (wave.word == "ball") out.back().equipment = "throwing ball";
   }
   return out;
 }
 
-std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays, const MorningTask& task) {
+std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays,
+                                   const MorningTask& task) {
   std::vector<Station> out = std::move(lanes);
   std::map<std::pair<int, std::string>, std::vector<Stay>> runs;
   std::map<std::pair<int, std::string>, std::vector<Stay>> others;

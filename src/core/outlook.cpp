@@ -361,7 +361,8 @@ DayFigures::Floors DayFigures::floors_for(std::vector<std::optional<Points>> poi
     const auto& rows = scales_[e].points();
     const Points floor = points[e].value_or(rows.front());
     sum += std::floor(floor.tenths() * weights_[e] + 0.5) / kTenTh;
-    const auto at = static_cast<std::size_t>(std::lower_bound(rows.begin(), rows.end(), floor) - rows.begin());
+    const auto at =
+        static_cast<std::size_t>(std::lower_bound(rows.begin(), rows.end(), floor) - rows.begin());
     out.v.push_back(at < rows.size() ? scales_[e].thresholds()[at] : std::numeric_limits<double>::infinity());
   }
   out.decide = sum >= total - 1e-9;
@@ -371,7 +372,8 @@ DayFigures::Floors DayFigures::floors_for(std::vector<std::optional<Points>> poi
 
 double DayFigures::chance_of(const Floors& floors, const Dosage& dosage) const {
   if (!floors.decide)
-    return mass(DayChances(states_, standard_, category_, model_, dosage).total_over(floors.points), floors.total);
+    return mass(DayChances(states_, standard_, category_, model_, dosage).total_over(floors.points),
+                floors.total);
   const double share = model_.common.variance_share;
   std::array<double, kCommonNodes.size()> all{};
   all.fill(1.0);
@@ -382,7 +384,8 @@ double DayFigures::chance_of(const Floors& floors, const Dosage& dosage) const {
       const double sd = test_day_sd(states_[e], node, dosage.s[e], mean);
       for (std::size_t i = 0; i < reach.size(); ++i) {
         const double own_mean = mean + sd * std::sqrt(share) * kCommonNodes[i];
-        reach[i] += node.weight * numeric::normal_cdf((own_mean - floors.v[e]) / (sd * std::sqrt(1.0 - share)));
+        reach[i] +=
+            node.weight * numeric::normal_cdf((own_mean - floors.v[e]) / (sd * std::sqrt(1.0 - share)));
       }
     }
     for (std::size_t i = 0; i < all.size(); ++i) all[i] *= reach[i];

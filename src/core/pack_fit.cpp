@@ -90,8 +90,7 @@ Column PackSearch::fitted(const Segment& segment, const Pack& wanted, const Pric
     for (const Pack& less : lighter) {
       const int still_over = over_limits(less, segment);
       if (over > 0 && still_over >= over) continue;
-      const bool fits =
-          still_over == 0 && placed(less, segment, known, kQuickSteps).outcome == Placing::done;
+      const bool fits = still_over == 0 && placed(less, segment, known, kQuickSteps).outcome == Placing::done;
       double loss = worth_now - worth_of(less, segment, prices);
       if (!fits && over == 0) {
         loss /= std::max(kLeastMinutes, static_cast<double>(block_minutes_of(pack) - block_minutes_of(less)));

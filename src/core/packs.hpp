@@ -56,9 +56,9 @@ struct Segment {
   std::vector<double> fixed;  // stimulus of fixed work, by kind
   std::vector<int> done;      // sessions that this week has had before today, by kind; empty: none
   std::optional<Stations> stations = std::nullopt;  // of a squad's common mornings
-  std::optional<Pack> kept;   // the only pack there is: days that stay as an earlier plan has them
-  std::string days;           // equal: the same placings are possible, given the minutes
-  std::string signature;      // equal: the same packs fit and do the same
+  std::optional<Pack> kept;  // the only pack there is: days that stay as an earlier plan has them
+  std::string days;          // equal: the same placings are possible, given the minutes
+  std::string signature;     // equal: the same packs fit and do the same
 };
 
 // A pack with what it does in its segment.

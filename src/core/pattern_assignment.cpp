@@ -21,7 +21,8 @@ std::vector<double> loads_of(const ChoiceProblem& problem, const std::vector<std
 
 double overload(const ChoiceProblem& problem, const std::vector<double>& load) {
   double over = 0.0;
-  for (std::size_t r = 0; r < problem.lanes; ++r) over += std::max(0.0, load[r] - problem.capacity[r] - kSlack);
+  for (std::size_t r = 0; r < problem.lanes; ++r)
+    over += std::max(0.0, load[r] - problem.capacity[r] - kSlack);
   return over;
 }
 
@@ -115,8 +116,8 @@ class CountTable {
     return true;
   }
 
-  // Those who use no lane, by the set of patterns that they cover; where not every pattern has to be used, only
-  // the best of each counts.
+  // Those who use no lane, by the set of patterns that they cover; where not every pattern has to be used,
+  // only the best of each counts.
   void fill_others() {
     const std::size_t masks = problem_.exactly ? std::size_t{1} << chosen_.size() : 1;
     others_value_.assign(masks, kNever);

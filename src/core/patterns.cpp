@@ -10,16 +10,15 @@
 namespace backplan {
 namespace {
 
-constexpr double kMostSubsets = 400'000.0;     // that are counted out
+constexpr double kMostSubsets = 400'000.0;        // that are counted out
 constexpr double kMostCountings = 400'000'000.0;  // steps of the exact assignments together
-constexpr int kPriceRounds = 200;              // of the prices on people
+constexpr int kPriceRounds = 200;                 // of the prices on people
 constexpr double kSame = 1e-12;
 constexpr double kTooFull = 1e6;
 
 double subsets_of(std::size_t patterns, std::size_t k) {
   double count = 1.0;
-  for (std::size_t i = 0; i < k; ++i)
-    count *= static_cast<double>(patterns - i) / static_cast<double>(i + 1);
+  for (std::size_t i = 0; i < k; ++i) count *= static_cast<double>(patterns - i) / static_cast<double>(i + 1);
   return count;
 }
 
@@ -121,7 +120,9 @@ class Exchange {
   }
 
  private:
-  [[nodiscard]] double priced(std::size_t i, std::size_t p) const { return priced_[i * problem_.patterns + p]; }
+  [[nodiscard]] double priced(std::size_t i, std::size_t p) const {
+    return priced_[i * problem_.patterns + p];
+  }
 
   [[nodiscard]] double worth(const std::vector<std::size_t>& chosen) const {
     double sum = prices_.of_capacity;
@@ -223,8 +224,8 @@ class Exchange {
 
 Choice choose_patterns(const ChoiceProblem& problem) {
   if (problem.people == 0 || problem.patterns == 0) return {};
-  const std::size_t k =
-      std::min({static_cast<std::size_t>(std::max(1, problem.most_patterns)), problem.patterns, problem.people});
+  const std::size_t k = std::min(
+      {static_cast<std::size_t>(std::max(1, problem.most_patterns)), problem.patterns, problem.people});
   const LanePrices prices = lane_prices(problem);
   const bool few = subsets_of(problem.patterns, k) <= kMostSubsets &&
                    steps_of_assignment(problem, k) <= kMostCountings / 100.0;

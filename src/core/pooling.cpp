@@ -47,7 +47,8 @@ bool told_of_headroom(const Learnt& learnt, Told& told) {
 
 bool told_of_rate(const Learnt& learnt, Told& told) {
   if (!(learnt.assumed > 0.0) || !(learnt.found > 0.0)) return false;
-  return told_by({0.0, learnt.assumed_sd}, {numeric::log(learnt.found / learnt.assumed), learnt.found_sd}, told);
+  return told_by({0.0, learnt.assumed_sd}, {numeric::log(learnt.found / learnt.assumed), learnt.found_sd},
+                 told);
 }
 
 // One common shift by least squares: a row for each log, and a prior row that holds it at nought.

@@ -23,7 +23,7 @@ constexpr Scheme kBase{5, 5, 0.70, 0.77};
 constexpr Scheme kMiddle{4, 4, 0.77, 0.82};
 constexpr Scheme kHeavy{3, 3, 0.82, 0.86};
 constexpr Scheme kFormFirst{3, 5, 0.60, 0.65};
-constexpr int kFindingSets = 4;  // triples up to a comfortable one
+constexpr int kFindingSets = 4;        // triples up to a comfortable one
 constexpr double kTripleShare = 0.89;  // the top triple: 88 to 90 %
 constexpr int kTripleRepetitions = 3;
 

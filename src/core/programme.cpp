@@ -21,9 +21,9 @@ namespace {
 constexpr std::size_t kMostPatterns = 40, kMostPatternsOfMany = 24;
 constexpr std::size_t kMany = 40;
 constexpr std::size_t kMostModels = 12;
-constexpr int kExtrasAWeek = 2;        // short blocks at home
-constexpr int kTighterRounds = 3;      // of the capacities, when mornings overflow
-constexpr double kWorthMoving = 0.02;  // of the goal: less is no reason to change groups (judgement)
+constexpr int kExtrasAWeek = 2;             // short blocks at home
+constexpr int kTighterRounds = 3;           // of the capacities, when mornings overflow
+constexpr double kWorthMoving = 0.02;       // of the goal: less is no reason to change groups (judgement)
 constexpr double kPointsWorthMoving = 1.0;  // the same where the goal is points
 constexpr double kSharePlanners = 0.3, kShareValues = 0.8;  // of the whole work, for the progress
 
@@ -89,7 +89,8 @@ class Maker {
         models_.push_back(std::make_unique<Model>(moved(knowledge_.model, pool(fits, static_cast<int>(i)))));
       const Knowledge own{knowledge_.standard, models_.empty() ? knowledge_.model : *models_.back(),
                           knowledge_.rules};
-      planners_.push_back(std::make_unique<MemberPlanner>(squad_.members[i].candidate, own, as_of_, history_of_member(i), tables_));
+      planners_.push_back(std::make_unique<MemberPlanner>(squad_.members[i].candidate, own, as_of_,
+                                                          history_of_member(i), tables_));
       progress(kSharePlanners * static_cast<double>(i + 1) / static_cast<double>(squad_.members.size()));
     }
     for (std::size_t i = 0; i < planners_.size(); ++i) {
@@ -142,8 +143,10 @@ class Maker {
     for (const std::size_t i : unlike_people()) {
       const MemberPlanner& one = *planners_[i];
       const auto& model = knowledge_.model;
-      found.push_back(week_->layouts_for(one.states(), one.prices(), one.hard_limit(), one.intervals_limit()));
-      const Prices usual = prices_of(one.states(), one.candidate(), knowledge_, as_of_, model.value.below_minimum_cost);
+      found.push_back(
+          week_->layouts_for(one.states(), one.prices(), one.hard_limit(), one.intervals_limit()));
+      const Prices usual =
+          prices_of(one.states(), one.candidate(), knowledge_, as_of_, model.value.below_minimum_cost);
       found.push_back(week_->layouts_for(one.states(), usual, one.hard_limit(), one.intervals_limit()));
     }
     // First one layout of every pack, then the others, as far as there is room.
@@ -163,7 +166,8 @@ class Maker {
     problem_.most_patterns = squad_.most_groups;
     problem_.exactly = squad_.exactly && active_.size() >= static_cast<std::size_t>(squad_.most_groups) &&
                        layouts_.size() >= static_cast<std::size_t>(squad_.most_groups);
-    for (const LaneOfWeek& lane : lanes_) problem_.capacity.push_back(static_cast<double>(kPeopleALane * lane.lanes));
+    for (const LaneOfWeek& lane : lanes_)
+      problem_.capacity.push_back(static_cast<double>(kPeopleALane * lane.lanes));
     for (const Layout& layout : layouts_) {
       for (const LaneOfWeek& lane : lanes_) {
         const int minutes = squad_.mornings[static_cast<std::size_t>(lane.weekday)];
@@ -226,7 +230,8 @@ class Maker {
   void name_groups() {
     std::map<std::size_t, std::vector<std::size_t>> by_pattern;
     for (std::size_t a = 0; a < active_.size(); ++a) by_pattern[choice_.pattern_of[a]].push_back(active_[a]);
-    std::vector<std::pair<std::size_t, std::vector<std::size_t>>> sorted(by_pattern.begin(), by_pattern.end());
+    std::vector<std::pair<std::size_t, std::vector<std::size_t>>> sorted(by_pattern.begin(),
+                                                                         by_pattern.end());
     std::stable_sort(sorted.begin(), sorted.end(),
                      [](const auto& a, const auto& b) { return a.second.size() > b.second.size(); });
     out_.groups.clear();
@@ -269,44 +274,14 @@ class Maker {
         extras = planner.extras(layout, *week_, kExtrasAWeek, squad_.goal, squad_.confidence);
       person.plan = planner.plan(layout, *week_, extras);
       person.candidate = planner.candidate();
-      if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout);
+      if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout, knowledge_);
       for (const Group& group : out_.groups) {
         if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
       }
       describe_person(person);
       out_.people.push_back(std::move(person));
-      progress(kShareValues + (1.0 - kShareValues) * static_cast<double>(i + 1) /
-                                  static_cast<double>(planners_.size() + 1));
-    }
-  }
-
-  void note_substitutes(Person& person, const std::vector<std::string>& kept_from, const Layout& layout) const {
-    for (const std::string& work : kept_from) {
-      std::vector<std::string> instead;
-      for (const PlannedWeek& week : person.plan.weeks) {
-        for (const PlannedDay& day : week.days) {
-          const auto& common = layout.pattern.days[static_cast<std::size_t>(weekday_index(day.date))];
-          const auto has = [&](const std::string& kind) {
-            return std::any_of(common.begin(), common.end(),
-                               [&](const PatternBlock& block) { return block.work == kind; });
-          };
-          if (!has(work)) continue;
-          for (const Block& block : day.blocks) {
-            if (block.size == BlockSize::home || has(block.work)) continue;
-            const std::string name = knowledge_.model.find_work(block.work)->name;
-            if (std::count(instead.begin(), instead.end(), name) == 0) instead.push_back(name);
-          }
-        }
-      }
-      const std::string name = knowledge_.model.find_work(work)->name;
-      if (instead.empty()) {
-        person.notes.push_back(fmt::format(
-            "not for now: {}; nothing else is permitted on those mornings: ask the medical staff what is", name));
-      } else {
-        std::string list;
-        for (const std::string& one : instead) list += (list.empty() ? "" : ", ") + one;
-        person.notes.push_back(fmt::format("not for now: {}; on those mornings instead: {}", name, list));
-      }
+      progress(kShareValues +
+               (1.0 - kShareValues) * static_cast<double>(i + 1) / static_cast<double>(planners_.size() + 1));
     }
   }
 
@@ -315,8 +290,13 @@ class Maker {
     out_.mornings.clear();
     std::map<std::pair<int, std::string>, int> over;
     for (Date date = as_of_; date < last_test(); date += Days(1)) {
-      MorningTask task{date, 0, squad_.equipment, squad_.members.front().candidate.equipment, knowledge_.model,
-                       knowledge_.rules, {}};
+      MorningTask task{date,
+                       0,
+                       squad_.equipment,
+                       squad_.members.front().candidate.equipment,
+                       knowledge_.model,
+                       knowledge_.rules,
+                       {}};
       for (const Person& person : out_.people) {
         const PlannedDay* day = day_of(person.plan, date);
         if (day == nullptr || day->session_minutes == 0) continue;
@@ -368,7 +348,8 @@ class Maker {
         Move move{id, old.id, out_.people[active_[a]].group, std::nullopt};
         for (std::size_t p = 0; p < layouts_.size(); ++p) {
           if (layouts_[p].pattern == old.pattern)
-            move.gain = problem_.value_of(a, choice_.pattern_of[a]) - (problem_.value_of(a, p) - worth_moving());
+            move.gain =
+                problem_.value_of(a, choice_.pattern_of[a]) - (problem_.value_of(a, p) - worth_moving());
         }
         out_.moves.push_back(std::move(move));
       }
@@ -385,41 +366,12 @@ class Maker {
     for (const Person& person : out_.people) {
       if (!person.refused.empty()) out_.refused.push_back(fmt::format("{}: {}", person.id, person.refused));
     }
-    add_cautions();
+    out_.cautions =
+        squad_cautions(squad_, knowledge_, out_.mornings.empty() ? MorningsThere::none : MorningsThere::some);
     for (const std::string& text : squad_.defaulted)
       out_.assumptions.push_back({"squad", text, "not given in squad.json or roster.csv", Status::judgement});
     for (const Assumption& one : knowledge_.model.assumptions) out_.assumptions.push_back(one);
     for (const Assumption& one : knowledge_.rules.assumptions) out_.assumptions.push_back(one);
-  }
-
-  void add_cautions() {
-    auto& cautions = out_.cautions;
-    cautions.emplace_back(
-        "This is no medical advice. The official manual, your unit and licensed staff come first.");
-    cautions.emplace_back(
-        "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get "
-        "emergency care.");
-    cautions.emplace_back(
-        "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no timed "
-        "runs in category 4 or 5.");
-    const auto lacks = [&](int have, const char* what, const char* work) {
-      if (have == 0) cautions.push_back(fmt::format("No {}: {} is not trained. One would change that.", what, work));
-    };
-    const auto trains = [&](const char* need) {
-      return std::any_of(knowledge_.model.work.begin(), knowledge_.model.work.end(), [&](const WorkKind& kind) {
-        return std::count(kind.needs.begin(), kind.needs.end(), need) > 0 &&
-               std::any_of(knowledge_.standard.events.begin(), knowledge_.standard.events.end(),
-                           [&](const Event& event) { return event.model_event == kind.trains; });
-      });
-    };
-    if (trains("hex_bar")) lacks(squad_.equipment.hex_bars, "hex bar", "the deadlift");
-    if (trains("sled"))
-      lacks(std::min(squad_.equipment.sleds, squad_.equipment.kettlebell_pairs), "sled with a pair of kettlebells",
-            "the shuttle");
-    if (out_.mornings.empty()) {
-      cautions.emplace_back(
-          "No common morning holds any training: the mornings are too short, or the test is too near.");
-    }
   }
 
   const Squad& squad_;

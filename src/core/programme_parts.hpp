@@ -27,10 +27,18 @@ struct PatternLane {
 };
 [[nodiscard]] std::vector<LaneOfWeek> lanes_of_week(const CommonWeek& week, const Squad& squad);
 // Waves of the pattern's block on this lane in a morning of so many minutes; 0: it does not use the lane.
-[[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes, const Knowledge& knowledge);
+[[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes,
+                            const Knowledge& knowledge);
 
 // Weakest event, cheapest work, chances, extras, notes: everything of a person but the group.
 void describe_person(Person& person);
+// Names each kind of the common week that a rule keeps the person from, and what is done instead, or the
+// referral.
+void note_substitutes(Person& person, const std::vector<std::string>& kept_from, const Layout& layout,
+                      const Knowledge& knowledge);
+enum class MorningsThere { some, none };
+[[nodiscard]] std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& knowledge,
+                                                      MorningsThere mornings);
 [[nodiscard]] SquadOutlook outlook_of(const std::vector<Person>& people);
 [[nodiscard]] std::string why_of(const Group& group, const std::vector<Person>& people,
                                  const Knowledge& knowledge);

@@ -12,12 +12,12 @@ namespace {
 
 constexpr int kTenMinutes = 10;
 constexpr int kMostMoreLanes = 6;
-constexpr std::array<const char*, 7> kWeekdays{"Monday",   "Tuesday", "Wednesday", "Thursday",
-                                               "Friday",   "Saturday", "Sunday"};
+constexpr std::array<const char*, 7> kWeekdays{"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                               "Friday", "Saturday", "Sunday"};
 
 // People that the lanes of a morning hold, each pattern's users taking the share that its waves leave them.
-double load_with(const std::vector<std::size_t>& users, const std::vector<Layout>& layouts, const LaneOfWeek& lane,
-                 int minutes, const Knowledge& knowledge) {
+double load_with(const std::vector<std::size_t>& users, const std::vector<Layout>& layouts,
+                 const LaneOfWeek& lane, int minutes, const Knowledge& knowledge) {
   double load = 0.0;
   for (std::size_t p = 0; p < users.size(); ++p) {
     const int waves = waves_for(layouts[p].pattern, lane, minutes, knowledge);
@@ -36,7 +36,8 @@ std::string remedy_for(const std::vector<std::size_t>& users, const std::vector<
     if (fits(0, more)) return fmt::format("{} minutes more on that morning", more);
   }
   for (int more = 1; more <= kMostMoreLanes; ++more) {
-    if (fits(more, 0)) return more == 1 ? fmt::format("another {}", lane.word) : fmt::format("{} more {}s", more, lane.word);
+    if (fits(more, 0))
+      return more == 1 ? fmt::format("another {}", lane.word) : fmt::format("{} more {}s", more, lane.word);
   }
   return "a split day: half of them on another morning";
 }

@@ -61,8 +61,9 @@ void describe_person(Person& person) {
   }
   for (const EventOutlook& event : person.outlook.events) {
     if (!event.measured)
-      person.notes.push_back(fmt::format(
-          "{} was never measured: its figures are a broad guess; one honest attempt helps most", event.event));
+      person.notes.push_back(
+          fmt::format("{} was never measured: its figures are a broad guess; one honest attempt helps most",
+                      event.event));
   }
 }
 
@@ -100,7 +101,8 @@ std::string why_of(const Group& group, const std::vector<Person>& people, const 
   std::string text;
   std::vector<std::pair<int, std::string>> sorted;
   for (const auto& [event, count] : weakest) sorted.emplace_back(count, event);
-  std::stable_sort(sorted.begin(), sorted.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::stable_sort(sorted.begin(), sorted.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
   for (const auto& [count, id] : sorted) {
     const Event* event = knowledge.standard.find_event(id);
     text += fmt::format("{}{} for {}", text.empty() ? "" : ", ", event == nullptr ? id : event->name, count);

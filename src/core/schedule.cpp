@@ -191,8 +191,9 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       segment.signature +=
           limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
       week.deload = segment;
-      wanted = following_ ? lighter_common_week(segment, wanted, static_cast<int>(rules.deload_least * median) + 1)
-                          : search_.best(segment, allocation.prices, false).pack;
+      wanted = following_
+                   ? lighter_common_week(segment, wanted, static_cast<int>(rules.deload_least * median) + 1)
+                   : search_.best(segment, allocation.prices, false).pack;
     }
     const Surroundings near = around(laid, segment.first, segment.count, beginning_.so_far, as_of_);
     Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);

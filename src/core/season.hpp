@@ -102,7 +102,7 @@ class SeasonPlanner {
   void finish(Season& season);
   [[nodiscard]] Allocation following_columns(AllocationTask& task);
   void name_following(Segment& segment) const;
-  [[nodiscard]] Pack lighter_common_week(const Segment& segment, const Pack& pack, int least_minutes);
+  [[nodiscard]] Pack lighter_common_week(Segment& segment, const Pack& pack, int least_minutes);
   [[nodiscard]] bool forbids_some(const Segment& segment) const;
 
   const Candidate& candidate_;
@@ -115,13 +115,13 @@ class SeasonPlanner {
   Beginning beginning_;
   Calendar calendar_;
   std::vector<EventState> states_;
-  std::vector<EventValue> values_;  // made when first asked for
+  std::vector<EventValue> values_;            // made when first asked for
   std::shared_ptr<const DoseTables> tables_;  // of the doses of these states; people share them
   PackSearch search_;
   std::vector<SeasonWeek> weeks_;   // the layout, unfilled
   std::vector<double> week_share_;  // of the minutes, by ramps
   std::optional<Following> following_;
-  std::vector<Segment> segments_;   // the part of each week that can be planned freely; may be empty
+  std::vector<Segment> segments_;  // the part of each week that can be planned freely; may be empty
 };
 
 }  // namespace backplan

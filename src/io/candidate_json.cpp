@@ -28,7 +28,9 @@ Json target_json(const Target& target) {
 Json results_json(const std::vector<DatedResult>& results) {
   Json json = Json::array();
   for (const DatedResult& result : results) {
-    Json one{{"date", date_json(result.date)}, {"event", result.event}, {"value", result.as_typed},
+    Json one{{"date", date_json(result.date)},
+             {"event", result.event},
+             {"value", result.as_typed},
              {"setting", to_string(result.setting)}};
     if (result.first) one["first"] = true;
     json.push_back(std::move(one));
@@ -50,7 +52,9 @@ Json days_json(const Candidate& candidate) {
 Json fixed_json(const Candidate& candidate) {
   Json json = Json::array();
   for (const FixedWork& work : candidate.fixed) {
-    Json one{{"day", kDays.at(static_cast<std::size_t>(work.weekday))}, {"work", work.work}, {"minutes", work.minutes}};
+    Json one{{"day", kDays.at(static_cast<std::size_t>(work.weekday))},
+             {"work", work.work},
+             {"minutes", work.minutes}};
     if (work.distance) one["distance"] = distance_text(*work.distance);
     json.push_back(std::move(one));
   }
@@ -82,10 +86,14 @@ Json avoid_json(const Candidate& candidate) {
 Json equipment_json(const Equipment& equipment) {
   Json plates = Json::array();
   for (const double plate : equipment.plates_lb) plates.push_back(rounded(plate, kExact));
-  return {{"hex_bar", equipment.hex_bar},         {"bar_lb", rounded(equipment.bar_lb, kExact)},
-          {"plates_lb", std::move(plates)},       {"sled", equipment.sled},
-          {"kettlebells", equipment.kettlebells}, {"pull_up_bar", equipment.pull_up_bar},
-          {"track", equipment.track},             {"throw_ball", equipment.throw_ball}};
+  return {{"hex_bar", equipment.hex_bar},
+          {"bar_lb", rounded(equipment.bar_lb, kExact)},
+          {"plates_lb", std::move(plates)},
+          {"sled", equipment.sled},
+          {"kettlebells", equipment.kettlebells},
+          {"pull_up_bar", equipment.pull_up_bar},
+          {"track", equipment.track},
+          {"throw_ball", equipment.throw_ball}};
 }
 
 Json medical_json(const Medical& medical) {

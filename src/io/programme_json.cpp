@@ -116,7 +116,8 @@ Json morning_json(const Morning& morning) {
   return json;
 }
 
-std::string write_programme(const Programme& programme, const Standard& standard, const std::string& tool_version) {
+std::string write_programme(const Programme& programme, const Standard& standard,
+                            const std::string& tool_version) {
   Json json;
   json["format"] = kProgrammeFormat;
   json["tool_version"] = tool_version;
@@ -131,7 +132,8 @@ std::string write_programme(const Programme& programme, const Standard& standard
   json["confidence"] = rounded(programme.confidence, kChanceDecimals);
   json["outlook"] = squad_outlook_json(programme.outlook);
   json["optimality"]["value"] = rounded(programme.optimality.value, kOptimalityDecimals);
-  json["optimality"]["bound"] = rounded(programme.optimality.bound.value_or(programme.optimality.value), kOptimalityDecimals);
+  json["optimality"]["bound"] =
+      rounded(programme.optimality.bound.value_or(programme.optimality.value), kOptimalityDecimals);
   json["optimality"]["gain"] = rounded(programme.gain, kOptimalityDecimals);
   json["optimality"]["patterns"] = programme.patterns_compared;
   json["groups"] = Json::array();
@@ -144,8 +146,9 @@ std::string write_programme(const Programme& programme, const Standard& standard
   for (const PooledEvent& pooled : programme.pooled) json["pooled"].push_back(pooled_json(pooled));
   json["shortfalls"] = Json::array();
   for (const Shortfall& one : programme.shortfalls)
-    json["shortfalls"].push_back(
-        {{"day", kDays.at(static_cast<std::size_t>(one.weekday))}, {"what", one.what}, {"remedy", one.remedy}});
+    json["shortfalls"].push_back({{"day", kDays.at(static_cast<std::size_t>(one.weekday))},
+                                  {"what", one.what},
+                                  {"remedy", one.remedy}});
   json["refused"] = programme.refused;
   json["cautions"] = programme.cautions;
   json["assumptions"] = assumptions_json(programme.assumptions);

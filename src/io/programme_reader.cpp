@@ -87,8 +87,8 @@ Person read_person(const JsonCursor& json) {
     person.weakest = Weakest{text_in(weakest, "event"), number_in(weakest, "p_minimum")};
   const JsonCursor cheapest = json.optional("cheapest");
   if (cheapest.exists() && !cheapest.is_null())
-    person.cheapest =
-        Cheapest{text_in(cheapest, "work"), text_in(cheapest, "event"), number_in(cheapest, "points_per_hour")};
+    person.cheapest = Cheapest{text_in(cheapest, "work"), text_in(cheapest, "event"),
+                               number_in(cheapest, "points_per_hour")};
   for (const JsonCursor& one : json.required("extra").items()) {
     Extra extra;
     extra.date = date_in(one, "date");
@@ -146,13 +146,14 @@ void read_figures(const JsonCursor& root, Programme& out) {
   out.patterns_compared = integer_in(optimality, "patterns");
   for (const JsonCursor& one : root.required("pooled").items()) {
     out.pooled.push_back({text_in(one, "event"), integer_in(one, "people"), number_in(one, "headroom_shift"),
-                          number_in(one, "headroom_sd"), number_in(one, "rate_shift"), number_in(one, "rate_sd")});
+                          number_in(one, "headroom_sd"), number_in(one, "rate_shift"),
+                          number_in(one, "rate_sd")});
   }
   for (const JsonCursor& one : root.required("shortfalls").items()) {
     const std::string day = text_in(one, "day");
     const auto at = std::find(kDays.begin(), kDays.end(), day);
-    out.shortfalls.push_back(
-        {at == kDays.end() ? 0 : static_cast<int>(at - kDays.begin()), text_in(one, "what"), text_in(one, "remedy")});
+    out.shortfalls.push_back({at == kDays.end() ? 0 : static_cast<int>(at - kDays.begin()),
+                              text_in(one, "what"), text_in(one, "remedy")});
   }
 }
 

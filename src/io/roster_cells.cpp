@@ -85,7 +85,8 @@ Reading<Medical> read_medical_cell(const std::string& text, const Model& model) 
     return wrong<Medical>(fmt::format("\"{}\" is no medical status", text), kMedicalHint);
   out.status = profile ? MedicalStatus::profile : MedicalStatus::postpartum;
   for (std::size_t i = 1; i < words.size(); i += 2) {
-    if (i + 1 == words.size()) return wrong<Medical>(fmt::format("nothing follows \"{}\"", words[i]), kMedicalHint);
+    if (i + 1 == words.size())
+      return wrong<Medical>(fmt::format("nothing follows \"{}\"", words[i]), kMedicalHint);
     if (profile && words[i] == "permits") {
       for (const std::string& work : parts_of(words[i + 1], '+')) {
         std::string hint;
@@ -136,7 +137,8 @@ Reading<Target> read_target_cell(const std::string& text, const Target& otherwis
   if (words.empty()) return {out, {}, {}};
   out.total.reset();
   out.each.reset();
-  const std::string hint = "write the points of the whole test, \"each 70\" for every event, or \"440 each 60\"";
+  const std::string hint =
+      "write the points of the whole test, \"each 70\" for every event, or \"440 each 60\"";
   if (words.front() != "each") {
     out.total = read_points(words.front());
     if (!out.total) return wrong<Target>(fmt::format("\"{}\" is no number of points", words.front()), hint);

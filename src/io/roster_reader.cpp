@@ -17,9 +17,9 @@ namespace backplan::io {
 namespace {
 
 const std::vector<std::string>& plain_columns() {
-  static const std::vector<std::string> names{"id",      "display",      "birth_date", "column", "category",
-                                              "background", "results_date", "setting",    "avoid",  "medical",
-                                              "test_date",  "target",       "absent"};
+  static const std::vector<std::string> names{
+      "id",      "display", "birth_date", "column",    "category", "background", "results_date",
+      "setting", "avoid",   "medical",    "test_date", "target",   "absent"};
   return names;
 }
 
@@ -35,7 +35,8 @@ std::string with_points(std::string text) {
 
 class RosterReader {
  public:
-  RosterReader(const CsvTable& table, std::string file, const SquadFrame& frame, const CandidateContext& context)
+  RosterReader(const CsvTable& table, std::string file, const SquadFrame& frame,
+               const CandidateContext& context)
       : table_(table), file_(std::move(file)), frame_(frame), context_(context) {}
 
   Result<Squad> run() {
@@ -121,7 +122,8 @@ class RosterReader {
       fault(*id, "id", fmt::format("expected at most {} printable characters", kMostIdLength), "shorten it");
     const auto [first, is_new] = ids_.emplace(member.candidate.id, id->line);
     if (!is_new)
-      fault(*id, "id", fmt::format("the id \"{}\" stands in line {} already", member.candidate.id, first->second),
+      fault(*id, "id",
+            fmt::format("the id \"{}\" stands in line {} already", member.candidate.id, first->second),
             "give everybody an id of their own");
     const CsvCell* display = cell(row, "display");
     member.display = display == nullptr ? member.candidate.id : without_guard(display->text);
@@ -141,8 +143,8 @@ class RosterReader {
           fault(*date, "test_date", fmt::format("the test on {} is in the past", say_date(*test)),
                 "correct it, or leave the cell empty for the squad's own date");
         if (*test > context_.as_of + Days(kMostDaysAhead))
-          fault(*date, "test_date", fmt::format("the test on {} is more than two years away", say_date(*test)),
-                "check the year");
+          fault(*date, "test_date",
+                fmt::format("the test on {} is more than two years away", say_date(*test)), "check the year");
       }
     }
     const CsvCell* column = cell(row, "column");
@@ -166,7 +168,8 @@ class RosterReader {
     candidate.birth_date = *date;
     const int age = age_on(*date, candidate.test_date);
     if (*date > context_.as_of || age < kYoungestAge || !context_.standard.band_of(age))
-      fault(*birth, "birth_date", fmt::format("{} years old on the day of the test: the standard does not score that", age),
+      fault(*birth, "birth_date",
+            fmt::format("{} years old on the day of the test: the standard does not score that", age),
             "check the year of birth");
   }
 
@@ -193,11 +196,13 @@ class RosterReader {
                              : word == "long" ? Background::long_trained
                                               : Background::regular;
       if (word != "new" && word != "regular" && word != "long")
-        fault(*background, "background", fmt::format("expected one of new, regular, long, found \"{}\"", word),
+        fault(*background, "background",
+              fmt::format("expected one of new, regular, long, found \"{}\"", word),
               "leave it empty for regular");
     }
     if (const CsvCell* avoid = cell(row, "avoid")) {
-      if (auto list = taken(*avoid, "avoid", read_avoid_cell(avoid->text, context_.model))) candidate.avoid = *std::move(list);
+      if (auto list = taken(*avoid, "avoid", read_avoid_cell(avoid->text, context_.model)))
+        candidate.avoid = *std::move(list);
     }
     if (const CsvCell* medical = cell(row, "medical")) {
       if (auto status = taken(*medical, "medical", read_medical_cell(medical->text, context_.model)))
@@ -224,15 +229,17 @@ class RosterReader {
     Setting setting = Setting::practice;
     if (const CsvCell* word = cell(row, "setting")) {
       bool known = false;
-      for (const Setting one : {Setting::record, Setting::practice, Setting::single, Setting::self, Setting::estimate}) {
+      for (const Setting one :
+           {Setting::record, Setting::practice, Setting::single, Setting::self, Setting::estimate}) {
         if (to_string(one) != word->text) continue;
         setting = one;
         known = true;
       }
       if (!known)
-        fault(*word, "setting",
-              fmt::format("expected one of record, practice, single, self, estimate, found \"{}\"", word->text),
-              "leave it empty for practice");
+        fault(
+            *word, "setting",
+            fmt::format("expected one of record, practice, single, self, estimate, found \"{}\"", word->text),
+            "leave it empty for practice");
     }
     for (const Event& event : context_.standard.events) {
       const CsvCell* value = cell(row, event.id);
@@ -262,7 +269,8 @@ class RosterReader {
     for (const Event& event : context_.standard.events) {
       const Scale* scale = context_.standard.scale_for(event, candidate.column, age, *category);
       if (scale == nullptr) {
-        fault(row.front(), "", fmt::format("{} has no scale of {} for this person", context_.standard.id, event.id),
+        fault(row.front(), "",
+              fmt::format("{} has no scale of {} for this person", context_.standard.id, event.id),
               "choose another column or category");
         return;
       }
@@ -279,8 +287,8 @@ class RosterReader {
     const Points most = total_of(context_.standard, tops);
     if (candidate.target.total && *candidate.target.total > most)
       fault(*cell_of_target, "target",
-            fmt::format("a total of {} is over {}, the most that the test gives", to_string(*candidate.target.total),
-                        to_string(most)),
+            fmt::format("a total of {} is over {}, the most that the test gives",
+                        to_string(*candidate.target.total), to_string(most)),
             fmt::format("ask for {} or less", to_string(most)));
     for (const auto& [event, top] : tops) {
       if (!candidate.target.each || *candidate.target.each <= top) continue;

@@ -20,7 +20,8 @@ std::vector<const DatedResult*> row_results(const Candidate& candidate) {
   }
   std::vector<const DatedResult*> out;
   for (const DatedResult& result : candidate.results) {
-    const bool same = last != nullptr && result.date == last->date && result.setting == last->setting && !result.first;
+    const bool same =
+        last != nullptr && result.date == last->date && result.setting == last->setting && !result.first;
     const bool second = std::any_of(out.begin(), out.end(),
                                     [&](const DatedResult* other) { return other->event == result.event; });
     if (same && !second) out.push_back(&result);
@@ -72,7 +73,11 @@ Result<std::string> with_member(std::string_view roster, const std::string& file
   const CsvTable& table = read.value();
   for (const Member& member : squad.members) {
     if (member.candidate.id != candidate.id) continue;
-    return Diagnostic{Severity::error, file, member.line, 1, "id",
+    return Diagnostic{Severity::error,
+                      file,
+                      member.line,
+                      1,
+                      "id",
                       fmt::format("the id \"{}\" is in the roster already", candidate.id),
                       "change the id in the person's candidate.json, or take the line out"};
   }

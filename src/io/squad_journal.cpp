@@ -133,8 +133,8 @@ Result<SquadJournal> read_squad_journal(std::string_view text, const std::string
   if (!common.ok()) return common.faults();
   out.warnings = common.value().warnings;
   for (const Entry& entry : common.value().entries) {
-    out.warnings.push_back({Severity::warning, file, entry.line, 1, "/who", "it is not said who did this: ignored",
-                            "log it anew for one of the squad"});
+    out.warnings.push_back({Severity::warning, file, entry.line, 1, "/who",
+                            "it is not said who did this: ignored", "log it anew for one of the squad"});
   }
   for (const std::string& who : parter.people()) {
     auto journal = read_journal(parter.text_of(who), file, context);

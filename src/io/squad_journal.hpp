@@ -34,7 +34,8 @@ struct SquadEntry {
   Entry entry;
   int line = 0;
 };
-[[nodiscard]] Result<std::vector<SquadEntry>> read_squad_results(std::string_view text, const std::string& file,
+[[nodiscard]] Result<std::vector<SquadEntry>> read_squad_results(std::string_view text,
+                                                                 const std::string& file,
                                                                  const std::vector<Member>& members,
                                                                  const EntryContext& context);
 

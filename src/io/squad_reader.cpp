@@ -25,8 +25,8 @@ class Reader {
   Reader(const JsonCursor& root, const CandidateContext& context) : root_(root), context_(context) {}
 
   SquadFrame run() {
-    root_.allow_only({"format", "id", "standard", "test_date", "mornings", "days", "fixed", "equipment", "blocked",
-                      "groups", "goal", "confidence", "pooling"});
+    root_.allow_only({"format", "id", "standard", "test_date", "mornings", "days", "fixed", "equipment",
+                      "blocked", "groups", "goal", "confidence", "pooling"});
     static_cast<void>(root_.required("format").word({"backplan-squad/1"}));
     Squad& squad = frame_.squad;
     if (const auto id = label_at(root_.required("id"), kMostIdLength)) squad.id = *id;
@@ -115,7 +115,8 @@ class Reader {
     } else {
       for (int bars = 0; bars < kit_list.hex_bars; ++bars)
         kit_list.plates_lb.insert(kit_list.plates_lb.end(), common_plates().begin(), common_plates().end());
-      took(fmt::format("equipment.plates_lb not given: taken as {} for each bar", fmt::join(common_plates(), ", ")));
+      took(fmt::format("equipment.plates_lb not given: taken as {} for each bar",
+                       fmt::join(common_plates(), ", ")));
     }
     kit_list.sleds = kit(cursor, "sleds");
     kit_list.kettlebell_pairs = kit(cursor, "kettlebell_pairs");
@@ -141,8 +142,9 @@ class Reader {
     const auto number = read_decimal(rest);
     const bool whole = number && rest.find_first_not_of("0123456789") == std::string::npos;
     if (!whole || *number < 1 || *number > kMostGroups) {
-      cursor.fault(fmt::format("expected a number from 1 to {} or \"best up to N\", found \"{}\"", kMostGroups, *text),
-                   "for example \"best up to 3\"");
+      cursor.fault(
+          fmt::format("expected a number from 1 to {} or \"best up to N\", found \"{}\"", kMostGroups, *text),
+          "for example \"best up to 3\"");
       return;
     }
     frame_.squad.most_groups = static_cast<int>(*number);
@@ -218,7 +220,8 @@ Result<SquadFrame> read_squad(std::string_view text, const std::string& file, co
 }
 
 std::string groups_text(const Squad& squad) {
-  return squad.exactly ? fmt::format("{}", squad.most_groups) : fmt::format("{}{}", kBestUpTo, squad.most_groups);
+  return squad.exactly ? fmt::format("{}", squad.most_groups)
+                       : fmt::format("{}{}", kBestUpTo, squad.most_groups);
 }
 
 }  // namespace backplan::io

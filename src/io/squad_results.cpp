@@ -15,9 +15,9 @@ namespace {
 
 // Of an entry that is no result of an event's own column.
 const std::vector<std::string>& entry_columns() {
-  static const std::vector<std::string> names{"kind",   "work",   "minutes", "sets",  "in_reserve", "distance",
-                                              "time",   "hard",   "effort",  "first", "reason",     "where",
-                                              "level",  "night",  "limp",    "note"};
+  static const std::vector<std::string> names{"kind",  "work",  "minutes", "sets",  "in_reserve", "distance",
+                                              "time",  "hard",  "effort",  "first", "reason",     "where",
+                                              "level", "night", "limp",    "note"};
   return names;
 }
 
@@ -48,7 +48,8 @@ class ResultsReader {
 
  private:
   void fault(const CsvCell& cell, const std::string& field, std::string message, std::string hint) {
-    faults_.push_back({Severity::error, file_, cell.line, cell.column, field, std::move(message), std::move(hint)});
+    faults_.push_back(
+        {Severity::error, file_, cell.line, cell.column, field, std::move(message), std::move(hint)});
   }
 
   void read_header() {
@@ -67,7 +68,8 @@ class ResultsReader {
       }
     }
     if (columns_.count("id") == 0)
-      fault(table_.rows.front().front(), "", "the column \"id\" is missing", "it says whose results a row holds");
+      fault(table_.rows.front().front(), "", "the column \"id\" is missing",
+            "it says whose results a row holds");
   }
 
   [[nodiscard]] const CsvCell* cell(const CsvRow& row, const std::string& column) const {
@@ -85,7 +87,9 @@ class ResultsReader {
       ids.push_back(member.candidate.id);
     }
     const auto near = nearest_word(wanted, ids);
-    fault(id, "id", wanted.empty() ? "it is not said whose row this is" : fmt::format("nobody of the roster has the id \"{}\"", wanted),
+    fault(id, "id",
+          wanted.empty() ? "it is not said whose row this is"
+                         : fmt::format("nobody of the roster has the id \"{}\"", wanted),
           near ? fmt::format("did you mean \"{}\"?", *near) : std::string("give an id of roster.csv"));
     return nullptr;
   }
@@ -99,7 +103,9 @@ class ResultsReader {
       const CsvCell* value = cell(row, event.id);
       if (value == nullptr) continue;
       EntryWords words;
-      words.fields = {{"kind", "result"}, {"event", event.id}, {"date", date},
+      words.fields = {{"kind", "result"},
+                      {"event", event.id},
+                      {"date", date},
                       {"value", table_.separator == ',' ? value->text : with_points(value->text)}};
       if (const CsvCell* setting = cell(row, "setting")) words.fields["setting"] = setting->text;
       take(words, row, *value, member);

@@ -14,6 +14,7 @@ namespace backplan::report {
 namespace {
 
 constexpr int kCardDays = 14;
+constexpr std::size_t kMostNamed = 8;  // of one line of a week; the morning's sheet has all
 
 std::string name_of(const Programme& programme, const std::string& id) {
   const Person* person = find_person(programme, id);
@@ -61,8 +62,9 @@ std::string rotation_text(const Station& station, const Programme& programme) {
     }
     std::string times = minute_text(turns.front()->from);
     for (std::size_t i = 1; i < turns.size(); ++i) times += ", " + minute_text(turns[i]->from);
-    text += wrap(fmt::format("{} at {}: {}", name_of(programme, id), times, printable(turns.front()->prescription)),
-                 kPageWidth, "        ", "    ");
+    text += wrap(
+        fmt::format("{} at {}: {}", name_of(programme, id), times, printable(turns.front()->prescription)),
+        kPageWidth, "        ", "    ");
   }
   return text;
 }
@@ -70,10 +72,11 @@ std::string rotation_text(const Station& station, const Programme& programme) {
 std::string stays_text(const Station& station, const Programme& programme) {
   std::string text;
   for (const Turn& turn : station.turns)
-    text += wrap(fmt::format("{}{}: {}", name_of(programme, turn.id),
-                             turn.to < last_minute(station) ? fmt::format(" (to {})", minute_text(turn.to)) : "",
-                             printable(turn.prescription)),
-                 kPageWidth, "        ", "    ");
+    text +=
+        wrap(fmt::format("{}{}: {}", name_of(programme, turn.id),
+                         turn.to < last_minute(station) ? fmt::format(" (to {})", minute_text(turn.to)) : "",
+                         printable(turn.prescription)),
+             kPageWidth, "        ", "    ");
   return text;
 }
 
@@ -97,7 +100,8 @@ std::string morning_line(const Morning& morning, const Programme& programme, con
     } else {
       for (const std::string& id : list) people += (people.empty() ? "" : ", ") + name_of(programme, id);
     }
-    if (list.size() > 8) people = fmt::format("{} people", list.size());
+    if (list.size() > kMostNamed && list.size() < programme.people.size())
+      people = fmt::format("{} people", list.size());
     text += wrap(fmt::format("{}: {}", names.work(work), people), kPageWidth, "        ", "      ");
   }
   return text;
@@ -124,8 +128,8 @@ std::string squad_week_text(const Programme& programme, int index, const Names& 
   for (const Person& person : programme.people) {
     for (const Extra& extra : person.extra) {
       if (squad_week_of(programme, extra.date) != index) continue;
-      extras += wrap(fmt::format("{}, {}: {} {} min at home", printable(person.display), short_date(extra.date),
-                                 names.work(extra.block.work), extra.block.minutes),
+      extras += wrap(fmt::format("{}, {}: {} {} min at home", printable(person.display),
+                                 short_date(extra.date), names.work(extra.block.work), extra.block.minutes),
                      kPageWidth, "      ", "    ");
     }
   }
@@ -134,8 +138,8 @@ std::string squad_week_text(const Programme& programme, int index, const Names& 
 }
 
 std::string morning_text(const Programme& programme, const Morning& morning, const Names& names) {
-  std::string text = fmt::format("{}: {}, {} min; times are minutes from the start\n", printable(programme.squad),
-                                 io::say_date(morning.date), morning.minutes);
+  std::string text = fmt::format("{}: {}, {} min; times are minutes from the start\n",
+                                 printable(programme.squad), io::say_date(morning.date), morning.minutes);
   double first = morning.minutes;
   double last = 0.0;
   for (const Station& station : morning.stations) {
@@ -146,26 +150,28 @@ std::string morning_text(const Programme& programme, const Morning& morning, con
   }
   text += fmt::format("  0:00 preparation together\n");
   for (const Station& station : morning.stations) {
-    text += wrap(fmt::format("{} to {} {}", minute_text(station.turns.front().from), minute_text(last_minute(station)),
-                             place_of(station, names)),
+    text += wrap(fmt::format("{} to {} {}", minute_text(station.turns.front().from),
+                             minute_text(last_minute(station)), place_of(station, names)),
                  kPageWidth, "    ", "  ");
     text += is_shared(station) ? rotation_text(station, programme) : stays_text(station, programme);
   }
   text += fmt::format("  {} recovery together; done by {}:00\n", minute_text(last), morning.minutes);
   std::string missing;
   for (const Person& person : programme.people) {
-    const bool here = std::any_of(morning.stations.begin(), morning.stations.end(), [&](const Station& station) {
-      return std::any_of(station.turns.begin(), station.turns.end(),
-                         [&](const Turn& turn) { return turn.id == person.id; });
-    });
+    const bool here =
+        std::any_of(morning.stations.begin(), morning.stations.end(), [&](const Station& station) {
+          return std::any_of(station.turns.begin(), station.turns.end(),
+                             [&](const Turn& turn) { return turn.id == person.id; });
+        });
     if (here) continue;
     missing += (missing.empty() ? "" : ", ") + printable(person.display);
     if (!person.refused.empty()) missing += " (referred)";
   }
   if (!missing.empty()) text += wrap("Not here today: " + missing, kPageWidth, "    ", "  ");
-  text += wrap("Stop: the set when the back rounds; the work at any pain. Chest pain, collapse, confusion in heat, a "
-               "numb leg or dark urine: stop everything, emergency care.",
-               kPageWidth, "    ", "  ");
+  text += wrap(
+      "Stop: the set when the back rounds; the work at any pain. Chest pain, collapse, confusion in heat, a "
+      "numb leg or dark urine: stop everything, emergency care.",
+      kPageWidth, "    ", "  ");
   return text;
 }
 
@@ -194,23 +200,27 @@ std::string card_text(const Programme& programme, const Person& person, Date fro
         }
         if (mine == nullptr) continue;
         const std::string lane = station.lane.empty() ? "" : ", " + station.lane;
-        lines.emplace_back(mine->from, fmt::format("{} {}{}: {}", minute_text(mine->from), names.work(station.work), lane,
-                                                   printable(mine->prescription)));
+        lines.emplace_back(mine->from,
+                           fmt::format("{} {}{}: {}", minute_text(mine->from), names.work(station.work), lane,
+                                       printable(mine->prescription)));
       }
     }
     for (const Extra& extra : person.extra) {
       if (extra.date != date) continue;
-      lines.emplace_back(1e6, fmt::format("at home, {} min {}: {}", extra.block.minutes, names.work(extra.block.work),
-                                          printable(extra.block.prescription)));
+      lines.emplace_back(1e6, fmt::format("at home, {} min {}: {}", extra.block.minutes,
+                                          names.work(extra.block.work), printable(extra.block.prescription)));
     }
     if (lines.empty()) continue;
-    std::stable_sort(lines.begin(), lines.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::stable_sort(lines.begin(), lines.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
     text += fmt::format("  {}\n", short_date(date));
     for (const auto& line : lines) text += wrap(line.second, kPageWidth, "        ", "    ");
   }
-  return text + wrap("Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and "
-                     "get emergency care. No medical advice.",
-                     kPageWidth, "    ", "  ");
+  return text + wrap(
+                    "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: "
+                    "stop and "
+                    "get emergency care. No medical advice.",
+                    kPageWidth, "    ", "  ");
 }
 
 }  // namespace backplan::report

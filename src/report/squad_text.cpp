@@ -35,7 +35,8 @@ std::string outlook_text(const Programme& programme) {
   text += fmt::format("  Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.\n",
                       people(outlook.expected_failing), all, outlook.low80, outlook.high80);
   text += fmt::format("  Mean total on test day: about {}, 8 in 10 between {} and {}.\n",
-                      say_points(outlook.mean.mean), say_points(outlook.mean.low80), say_points(outlook.mean.high80));
+                      say_points(outlook.mean.mean), say_points(outlook.mean.low80),
+                      say_points(outlook.mean.high80));
   return text;
 }
 
@@ -59,7 +60,8 @@ std::string groups_text(const Programme& programme, const Names& names) {
     std::string members;
     for (const std::string& id : group.members) {
       const Person* person = find_person(programme, id);
-      members += (members.empty() ? "" : ", ") + (person == nullptr ? printable(id) : printable(person->display));
+      members +=
+          (members.empty() ? "" : ", ") + (person == nullptr ? printable(id) : printable(person->display));
     }
     text += wrap(fmt::format("{} ({}): {}", group.id, people_count(group.members.size()), members),
                  kPageWidth, "    ", "  ");
@@ -69,11 +71,12 @@ std::string groups_text(const Programme& programme, const Names& names) {
   const double bound = programme.optimality.bound.value_or(programme.optimality.value);
   const double gap = bound - programme.optimality.value;
   if (programme.gain > 0.0) {
-    text += wrap(gap <= 1e-6 * std::max(1.0, programme.gain)
-                     ? fmt::format("The best choice of {} weeks compared, counted out.", programme.patterns_compared)
-                     : fmt::format("Of {} weeks compared; at most {:.2f} % of the gain is left.",
-                                   programme.patterns_compared, 100.0 * gap / programme.gain),
-                 kPageWidth, "  ", "  ");
+    text += wrap(
+        gap <= 1e-6 * std::max(1.0, programme.gain)
+            ? fmt::format("The best choice of {} weeks compared, counted out.", programme.patterns_compared)
+            : fmt::format("Of {} weeks compared; at most {:.2f} % of the gain is left.",
+                          programme.patterns_compared, 100.0 * gap / programme.gain),
+        kPageWidth, "  ", "  ");
   }
   return text;
 }
@@ -85,19 +88,22 @@ std::string risk_text(const Programme& programme, const Names& names) {
   }
   std::stable_sort(sorted.begin(), sorted.end(),
                    [](const Person* a, const Person* b) { return a->p_fail > b->p_fail; });
-  const auto shaky = static_cast<std::size_t>(std::count_if(sorted.begin(), sorted.end(), [&](const Person* person) {
-    return 1.0 - person->p_fail < programme.confidence;
-  }));
+  const auto shaky =
+      static_cast<std::size_t>(std::count_if(sorted.begin(), sorted.end(), [&](const Person* person) {
+        return 1.0 - person->p_fail < programme.confidence;
+      }));
   std::string text = "\nWho is at risk\n";
   if (shaky == 0)
-    text += fmt::format("  Nobody: everybody would pass with at least {}.\n", say_chance(programme.confidence));
+    text +=
+        fmt::format("  Nobody: everybody would pass with at least {}.\n", say_chance(programme.confidence));
   Table table({Align::left, Align::left, Align::left, Align::left, Align::left});
   table.add({"who", "group", "would pass", "weakest event", "cheapest: one more hour a week"});
   const std::size_t shown = std::min(sorted.size(), std::max<std::size_t>(shaky, 3));
   for (std::size_t i = 0; i < std::min(shown, kMostAtRisk); ++i) {
     const Person& person = *sorted[i];
     const std::string weakest =
-        person.weakest ? fmt::format("{}, {}", person.weakest->event, say_chance(person.weakest->p_minimum)) : "";
+        person.weakest ? fmt::format("{}, {}", person.weakest->event, say_chance(person.weakest->p_minimum))
+                       : "";
     const std::string cheapest =
         person.cheapest ? fmt::format("{}, {:.1f} points in {}", names.work(person.cheapest->work),
                                       person.cheapest->points_per_hour, person.cheapest->event)
@@ -113,14 +119,15 @@ std::string special_text(const Programme& programme) {
   std::string text;
   for (const Person& person : programme.people) {
     if (!person.refused.empty())
-      text += wrap(fmt::format("{}: referred; {}", display_of(person), printable(person.refused)), kPageWidth, "    ", "  - ");
+      text += wrap(fmt::format("{}: referred; {}", display_of(person), printable(person.refused)), kPageWidth,
+                   "    ", "  - ");
     for (const std::string& note : person.notes)
       text += wrap(fmt::format("{}: {}", display_of(person), printable(note)), kPageWidth, "    ", "  - ");
     const auto first = std::find_if(person.extra.begin(), person.extra.end(),
                                     [&](const Extra& extra) { return extra.date >= programme.as_of; });
     if (first != person.extra.end()) {
-      text += wrap(fmt::format("{}: short extras at home, at most two a week; the first on {}", display_of(person),
-                               short_date(first->date)),
+      text += wrap(fmt::format("{}: short extras at home, at most two a week; the first on {}",
+                               display_of(person), short_date(first->date)),
                    kPageWidth, "    ", "  - ");
     }
   }
@@ -143,10 +150,12 @@ std::string pooled_text(const Programme& programme, const Names& names) {
     for (const Event& known : names.standard.events) {
       if (known.model_event == one.event) event = names.event(known.id);
     }
-    text += fmt::format("  {}: from {}; room to gain ×{:.2f}, rate ×{:.2f}\n", event, count(one.people, "log"),
-                        numeric::exp(one.headroom_shift), numeric::exp(one.rate_shift));
+    text +=
+        fmt::format("  {}: from {}; room to gain ×{:.2f}, rate ×{:.2f}\n", event, count(one.people, "log"),
+                    numeric::exp(one.headroom_shift), numeric::exp(one.rate_shift));
   }
-  return text + "  This moves everybody's starting point; \"pooling\": false in squad.json switches it off.\n";
+  return text +
+         "  This moves everybody's starting point; \"pooling\": false in squad.json switches it off.\n";
 }
 
 }  // namespace
@@ -164,10 +173,9 @@ const Person* find_person(const Programme& programme, const std::string& id) {
 }
 
 std::string programme_text(const Programme& programme, const Names& names) {
-  std::string text =
-      fmt::format("Programme for {}: {}, test on {} ({})\n\n", printable(programme.squad),
-                  people_count(programme.people.size()), io::say_date(programme.test_date),
-                  weeks_until(programme.as_of, programme.test_date));
+  std::string text = fmt::format("Programme for {}: {}, test on {} ({})\n\n", printable(programme.squad),
+                                 people_count(programme.people.size()), io::say_date(programme.test_date),
+                                 weeks_until(programme.as_of, programme.test_date));
   text += outlook_text(programme);
   text += groups_text(programme, names);
   text += risk_text(programme, names);

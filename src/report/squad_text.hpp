@@ -14,7 +14,8 @@ namespace backplan::report {
 // The week `index` before the test: each morning in one table, and who has a short extra.
 [[nodiscard]] std::string squad_week_text(const Programme& programme, int index, const Names& names);
 // The trainer's sheet.
-[[nodiscard]] std::string morning_text(const Programme& programme, const Morning& morning, const Names& names);
+[[nodiscard]] std::string morning_text(const Programme& programme, const Morning& morning,
+                                       const Names& names);
 // Two weeks from `from` on: what, when, on which lane.
 [[nodiscard]] std::string card_text(const Programme& programme, const Person& person, Date from,
                                     const Names& names);

@@ -9,7 +9,10 @@
 #include "io/journal_json.hpp"
 #include "io/journal_reader.hpp"
 #include "io/plan_json.hpp"
+#include "io/programme_json.hpp"
 #include "io/readers.hpp"
+#include "io/squad_journal.hpp"
+#include "io/squad_reader.hpp"
 #include "io/table_import.hpp"
 #include "io/value_text.hpp"
 #include "io/watch_file.hpp"
@@ -152,12 +155,75 @@ bool fit(std::string_view bytes) {
   return judge_run(io::read_watch_file(file, "run.fit"));
 }
 
+bool squad(std::string_view bytes) {
+  const auto read = io::read_squad(bytes, "squad.json", standard(), model(), today());
+  return read.ok() || judge(read.faults());
+}
+
+// A squad of plain mornings, whatever the roster says.
+const io::SquadFrame& frame() {
+  static const io::SquadFrame plain =
+      io::read_squad(
+          R"({ "format": "backplan-squad/1", "id": "x", "standard": "us-army-aft", "test_date": "2027-02-22",
+           "mornings": { "mon": 60 }, "equipment": { "hex_bars": 1 } })",
+          "squad.json", standard(), model(), today())
+          .value();
+  return plain;
+}
+
+const Squad& two_people() {
+  static const Squad two = io::read_roster("id,birth_date,column\nA,1999-02-11,male\nB,1999-02-11,female\n",
+                                           "roster.csv", frame(), standard(), model(), today())
+                               .value();
+  return two;
+}
+
+bool roster(std::string_view bytes) {
+  const auto read = io::read_roster(bytes, "roster.csv", frame(), standard(), model(), today());
+  if (!read.ok()) return judge(read.faults());
+  for (const Member& member : read.value().members)
+    require(!member.candidate.id.empty(), "somebody without an id");
+  return true;
+}
+
+bool results(std::string_view bytes) {
+  const auto read = io::read_squad_results(bytes, "results.csv", two_people().members, context());
+  if (!read.ok()) return judge(read.faults());
+  std::string journal = io::journal_head();
+  for (const io::SquadEntry& one : read.value()) journal += io::squad_line(one.entry, one.who);
+  const auto again = io::read_squad_journal(journal, "journal.jsonl", two_people().members, context());
+  require(again.ok(), "written results make a journal that is refused");
+  std::size_t entries = 0;
+  for (const auto& [who, own] : again.value().by_id) entries += own.entries.size();
+  require(entries == read.value().size(), "a written result is not read");
+  return true;
+}
+
+bool squad_journal(std::string_view bytes) {
+  const auto read = io::read_squad_journal(bytes, "journal.jsonl", two_people().members, context());
+  return read.ok() || judge(read.faults());
+}
+
+bool programme(std::string_view bytes) {
+  const auto read = io::read_programme(bytes, "programme.json");
+  return read.ok() || judge(read.faults());
+}
+
 }  // namespace
 
 const std::vector<Target>& targets() {
-  static const std::vector<Target> all{
-      {"candidate", candidate}, {"journal", journal}, {"plan", plan}, {"table", table},
-      {"history", history},     {"xml", xml},         {"fit", fit}};
+  static const std::vector<Target> all{{"candidate", candidate},
+                                       {"journal", journal},
+                                       {"plan", plan},
+                                       {"table", table},
+                                       {"history", history},
+                                       {"xml", xml},
+                                       {"fit", fit},
+                                       {"squad", squad},
+                                       {"roster", roster},
+                                       {"results", results},
+                                       {"squad_journal", squad_journal},
+                                       {"programme", programme}};
   return all;
 }
 

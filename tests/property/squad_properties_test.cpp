@@ -25,8 +25,8 @@ Knowledge knowledge_of(const std::string& standard) {
 std::string to_text(const std::vector<SquadViolation>& found) {
   std::string text;
   for (std::size_t i = 0; i < found.size() && i < 6; ++i)
-    text += fmt::format("  {} {} day {}: {}\n", found[i].rule, found[i].who, (found[i].where - kToday).count(),
-                        found[i].what);
+    text += fmt::format("  {} {} day {}: {}\n", found[i].rule, found[i].who,
+                        (found[i].where - kToday).count(), found[i].what);
   return text;
 }
 
@@ -80,7 +80,9 @@ class BrokenMorning : public ::testing::Test {
     throw std::runtime_error("no lane of " + word);
   }
 
-  [[nodiscard]] std::set<std::string> found() const { return rules_in(check_programme(programme_, squad_, knowledge_)); }
+  [[nodiscard]] std::set<std::string> found() const {
+    return rules_in(check_programme(programme_, squad_, knowledge_));
+  }
 
   Knowledge knowledge_ = knowledge_of("us-army-aft");
   Squad squad_;

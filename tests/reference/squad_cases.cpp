@@ -1,5 +1,5 @@
-// Prints the problems of invented squads as JSON Lines, with our own answers, for squad_milp.py: which patterns
-// for whom, and how a morning's loads are cut into lanes. One argument: the number of squads.
+// Prints the problems of invented squads as JSON Lines, with our own answers, for squad_milp.py: which
+// patterns for whom, and how a morning's loads are cut into lanes. One argument: the number of squads.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -45,7 +45,8 @@ void print_lanes(RandomSource& random, const Equipment& equipment) {
   constexpr std::size_t kMost = 4;
   const auto lanes = static_cast<std::size_t>(random.integer(2, 4));
   std::vector<Pounds> loads;
-  for (int i = random.integer(3, 14); i > 0; --i) loads.emplace_back(60.0 + 10.0 * random.integer(0, 18));
+  for (int i = random.integer(3, std::min<int>(14, static_cast<int>(lanes * kMost))); i > 0; --i)
+    loads.emplace_back(60.0 + 10.0 * random.integer(0, 18));
   std::sort(loads.begin(), loads.end());
   const auto cut = cut_lanes(loads, lanes, kMost, equipment);
   if (!cut) return;

@@ -28,7 +28,8 @@ std::vector<Pounds> rising(const std::vector<double>& loads) {
   return out;
 }
 
-int moves_of(const std::vector<Pounds>& loads, const std::vector<std::size_t>& sizes, const Equipment& equipment) {
+int moves_of(const std::vector<Pounds>& loads, const std::vector<std::size_t>& sizes,
+             const Equipment& equipment) {
   int moves = 0;
   std::size_t from = 0;
   for (const std::size_t size : sizes) {
@@ -40,7 +41,8 @@ int moves_of(const std::vector<Pounds>& loads, const std::vector<std::size_t>& s
 }
 
 // The fewest moves of all cuts, one after the other.
-int counted_out(const std::vector<Pounds>& loads, std::size_t lanes, std::size_t most, const Equipment& equipment) {
+int counted_out(const std::vector<Pounds>& loads, std::size_t lanes, std::size_t most,
+                const Equipment& equipment) {
   int best = std::numeric_limits<int>::max();
   std::vector<std::size_t> sizes;
   const std::function<void(std::size_t)> cut = [&](std::size_t left) {

@@ -349,6 +349,21 @@ TEST(Outlook, MoreWorkNeverLowersTheExpectedPointsByMoreThanAHair) {
   }
 }
 
+// The quick way to a chance, where the minimums together hold the total, and the long one are the same.
+TEST(DayFigures, AreThoseOfTheForecast) {
+  for (int seed = 1; seed <= 40; ++seed) {
+    Situation situation;
+    prepare(situation, seed, seed % 2 == 0 ? "us-army-aft" : "us-army-acft-2022");
+    const Outlook outlook = forecast_of(situation);
+    const DayFigures figures(situation.states, situation.candidate, situation.standard, model());
+    EXPECT_NEAR(figures.chance_of_passing(situation.dosage), outlook.p_pass, 1e-12) << "seed " << seed;
+    EXPECT_NEAR(figures.chance_of_target(situation.dosage), outlook.p_target, 1e-12) << "seed " << seed;
+    double points = 0.0;
+    for (const EventOutlook& event : outlook.events) points += event.expected_points;
+    EXPECT_NEAR(figures.expected_total(situation.dosage), points, 1e-9) << "seed " << seed;
+  }
+}
+
 TEST(Outlook, TheTotalWithinReachIsReachedAsOftenAsAsked) {
   for (int seed = 1; seed <= 20; ++seed) {
     Situation situation;

@@ -16,7 +16,8 @@ bool allowed(const ChoiceProblem& problem, const std::vector<std::size_t>& patte
   std::vector<std::size_t> used = pattern_of;
   std::sort(used.begin(), used.end());
   used.erase(std::unique(used.begin(), used.end()), used.end());
-  const std::size_t k = std::min({static_cast<std::size_t>(problem.most_patterns), problem.patterns, problem.people});
+  const std::size_t k =
+      std::min({static_cast<std::size_t>(problem.most_patterns), problem.patterns, problem.people});
   if (used.size() > k || (problem.exactly && used.size() != k)) return false;
   for (std::size_t r = 0; r < problem.lanes; ++r) {
     double load = 0.0;
@@ -49,8 +50,8 @@ TEST(Patterns, AreTheBestOfAllAssignmentsCountedOut) {
   for (std::uint64_t seed = 1; seed <= 60; ++seed) {
     testing::RandomSource random(seed);
     const auto people = static_cast<std::size_t>(random.integer(1, 6));
-    const ChoiceProblem problem =
-        testing::random_choice(random, people, static_cast<std::size_t>(random.integer(1, 5)), random.integer(1, 3));
+    const ChoiceProblem problem = testing::random_choice(
+        random, people, static_cast<std::size_t>(random.integer(1, 5)), random.integer(1, 3));
     const double best = counted_out(problem);
     const Choice found = choose_patterns(problem);
     ASSERT_EQ(found.possible, best > -1e300) << "seed " << seed;

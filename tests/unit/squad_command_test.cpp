@@ -1,0 +1,227 @@
+// The squad's commands on files, in this process.
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include "io/programme_json.hpp"
+#include "support/command.hpp"
+#include "support/temporary_folder.hpp"
+
+namespace backplan {
+namespace {
+
+using support::Answer;
+using support::run_command;
+
+const std::string kSquad = R"({ "format": "backplan-squad/1", "id": "larch", "standard": "us-army-aft",
+  "test_date": "2027-01-25", "mornings": { "mon": 70, "tue": 60, "thu": 60, "fri": 60 },
+  "equipment": { "hex_bars": 1, "sleds": 1, "kettlebell_pairs": 1 } })";
+const std::string kRoster =
+    "id,display,birth_date,column,results_date,MDL,HRP,SDC,PLK,2MR\n"
+    "L-01,Ash,1999-02-11,male,2026-11-24,200 lb,24,2:18,1:55,21:40\n"
+    "L-02,Birch,2001-06-30,male,2026-11-24,280 lb,41,1:52,2:45,16:10\n"
+    "L-03,Cedar,1996-09-02,female,2026-11-24,120 lb,12,3:05,1:45,23:20\n";
+
+class SquadCommand : public ::testing::Test {
+ protected:
+  void SetUp() override {
+    folder_.write("squad.json", kSquad);
+    folder_.write("roster.csv", kRoster);
+  }
+
+  [[nodiscard]] Answer run(std::vector<std::string> words, const std::string& day = "2026-12-01") const {
+    words.insert(words.begin(), "squad");
+    for (const std::string& one : {std::string("-C"), folder_.path().string(), std::string("--as-of"), day})
+      words.push_back(one);
+    return run_command(words);
+  }
+
+  [[nodiscard]] Programme programme() const {
+    return io::read_programme(folder_.read("programme.json"), "programme.json").value();
+  }
+
+  test::TemporaryFolder folder_;
+};
+
+TEST_F(SquadCommand, WritesAProgrammeThatItReadsAgain) {
+  const Answer answer = run({});
+  EXPECT_LE(answer.code, 1) << answer.err;
+  EXPECT_NE(answer.out.find("Expected to fail:"), std::string::npos);
+  const Programme read = programme();
+  EXPECT_EQ(read.people.size(), 3U);
+  EXPECT_FALSE(read.mornings.empty());
+  EXPECT_EQ(read.groups.front().pattern.days[2].size(), 0U);  // no morning on Wednesdays
+}
+
+TEST_F(SquadCommand, GivesTheSameBytesTwice) {
+  static_cast<void>(run({}));
+  const std::string first = folder_.read("programme.json");
+  static_cast<void>(run({}));
+  EXPECT_EQ(folder_.read("programme.json"), first);
+}
+
+TEST_F(SquadCommand, CheckListsEveryProblemOfBothFiles) {
+  folder_.write("squad.json", R"({ "format": "backplan-squad/1", "id": "x", "standard": "us-army-aft",
+  "test_date": "2027-01-25", "mornings": { "mon": 999 }, "equipment": {} })");
+  folder_.write("roster.csv", "id,birth_date,column\nA,1999-02-31,male\nA,1999-02-11,boat\n");
+  const Answer answer = run({"check"});
+  EXPECT_EQ(answer.code, 1);
+  EXPECT_NE(answer.err.find("squad.json:2:"), std::string::npos) << answer.err;
+  EXPECT_NE(answer.err.find("roster.csv:2:3: error:"), std::string::npos) << answer.err;
+  EXPECT_NE(answer.err.find("roster.csv:3:1: error: the id \"A\""), std::string::npos) << answer.err;
+  EXPECT_NE(answer.err.find("found \"boat\""), std::string::npos) << answer.err;
+}
+
+TEST_F(SquadCommand, LogAddsATestDayForAllAndOnlyOnce) {
+  const auto table =
+      folder_.write("day.csv", "id,date,HRP,2MR\nL-01,2026-12-20,26,21:10\nL-03,2026-12-20,14,\n").string();
+  const Answer first = run({"log", table}, "2026-12-21");
+  EXPECT_EQ(first.code, 0) << first.err;
+  EXPECT_NE(first.out.find("added 3 of 3 entries, for 2 people"), std::string::npos) << first.out;
+  const std::string journal = folder_.read("journal.jsonl");
+  EXPECT_NE(journal.find("\"who\":\"L-03\""), std::string::npos);
+  EXPECT_NE(run({"log", table}, "2026-12-21").out.find("3 are there already"), std::string::npos);
+  EXPECT_EQ(folder_.read("journal.jsonl"), journal);
+}
+
+TEST_F(SquadCommand, LogAddsNothingWhenOneCellIsWrong) {
+  const auto table =
+      folder_.write("day.csv", "id,date,HRP\nL-01,2026-12-20,26\nL-09,2026-12-20,14\nL-02,2026-12-20,9999\n")
+          .string();
+  const Answer answer = run({"log", table}, "2026-12-21");
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_NE(answer.err.find("day.csv:3:1: error: nobody of the roster has the id \"L-09\""),
+            std::string::npos)
+      << answer.err;
+  EXPECT_NE(answer.err.find("day.csv:4:"), std::string::npos) << answer.err;
+  EXPECT_EQ(folder_.read("journal.jsonl"), "");
+}
+
+TEST_F(SquadCommand, AnUnfinishedImportDoesNotCountForAnybody) {
+  folder_.write("journal.jsonl",
+                "{\"format\":\"backplan-journal/1\"}\n"
+                "{\"who\":\"L-01\",\"id\":\"00000000-0000-7000-8000-000000000001\",\"date\":\"2026-12-20\","
+                "\"kind\":\"result\","
+                "\"event\":\"HRP\",\"value\":\"60\",\"setting\":\"record\",\"batch\":\"00000000-0000-7000-"
+                "8000-00000000000b\"}\n");
+  const Answer answer = run({"check"}, "2026-12-21");
+  EXPECT_EQ(answer.code, 1);
+  EXPECT_NE(answer.err.find("journal.jsonl:2:1: warning:"), std::string::npos) << answer.err;
+}
+
+TEST_F(SquadCommand, ReplanKeepsPastMorningsAndChangesNothingTheSecondTime) {
+  static_cast<void>(run({}));
+  const Programme before = programme();
+  const Answer first = run({"replan"}, "2026-12-15");
+  EXPECT_LE(first.code, 1) << first.err;
+  const std::string bytes = folder_.read("programme.json");
+  EXPECT_EQ(programme().mornings.front().date, before.mornings.front().date);
+  EXPECT_NE(run({"replan"}, "2026-12-15").out.find("Nothing has changed"), std::string::npos);
+  EXPECT_EQ(folder_.read("programme.json"), bytes);
+}
+
+TEST_F(SquadCommand, ReplanNamesWhoJoinsAndWhoLeaves) {
+  static_cast<void>(run({}));
+  std::string roster = kRoster;
+  roster.erase(roster.find("L-02"), roster.find("L-03") - roster.find("L-02"));
+  folder_.write("roster.csv", roster + "L-04,Elder,2003-01-19,male,2026-11-24,160 lb,15,2:32,1:35,22:40\n");
+  const Answer answer = run({"replan"}, "2026-12-08");
+  EXPECT_NE(answer.out.find("L-04: joins group"), std::string::npos) << answer.out;
+  EXPECT_NE(answer.out.find("L-02: has left the roster"), std::string::npos) << answer.out;
+}
+
+TEST_F(SquadCommand, APersonMovesWithFolderAndJournal) {
+  const auto table = folder_.write("day.csv", "id,date,HRP\nL-01,2026-12-20,26\n").string();
+  static_cast<void>(run({"log", table}, "2026-12-21"));
+  const std::string own = (folder_.path() / "own").string();
+  EXPECT_EQ(run({"extract", "L-01", own}, "2026-12-21").code, 0);
+  EXPECT_NE(folder_.read("own/candidate.json").find("\"id\": \"L-01\""), std::string::npos);
+  EXPECT_EQ(folder_.read("own/journal.jsonl").find("who"), std::string::npos);
+  EXPECT_LE(run_command({"plan", "-C", own, "--as-of", "2026-12-21"}).code, 1);
+
+  const test::TemporaryFolder other;
+  other.write("squad.json", kSquad);
+  other.write("roster.csv", "id;birth_date;column\nX-1;2000-01-01;female\n");
+  const Answer taken =
+      run_command({"squad", "take", own, "-C", other.path().string(), "--as-of", "2026-12-21"});
+  EXPECT_EQ(taken.code, 0) << taken.err;
+  EXPECT_NE(other.read("roster.csv").find("L-01;1999-02-11;male"), std::string::npos)
+      << other.read("roster.csv");
+  EXPECT_NE(other.read("journal.jsonl").find("\"who\":\"L-01\""), std::string::npos);
+  EXPECT_EQ(run_command({"squad", "check", "-C", other.path().string(), "--as-of", "2026-12-21"}).code, 0);
+}
+
+TEST_F(SquadCommand, NoBarsAreSaidAndLeaveTheDeadliftOut) {
+  std::string text = kSquad;
+  text.replace(text.find("\"hex_bars\": 1"), 13, "\"hex_bars\": 0");
+  folder_.write("squad.json", text);
+  const Answer answer = run({});
+  EXPECT_LE(answer.code, 1) << answer.err;
+  EXPECT_NE(answer.out.find("No hex bar: the deadlift is not trained"), std::string::npos) << answer.out;
+  EXPECT_EQ(folder_.read("programme.json").find("\"work\": \"deadlift\",\n     \"lane\""), std::string::npos);
+}
+
+TEST_F(SquadCommand, MorningsOfFiveMinutesHoldNothingAndSaySo) {
+  std::string text = kSquad;
+  text.replace(text.find("{ \"mon\": 70, \"tue\": 60, \"thu\": 60, \"fri\": 60 }"), 46,
+               "{ \"mon\": 5, \"tue\": 5 }");
+  folder_.write("squad.json", text);
+  const Answer answer = run({});
+  EXPECT_LE(answer.code, 1) << answer.err;
+  EXPECT_NE(answer.out.find("No common morning holds any training"), std::string::npos) << answer.out;
+}
+
+TEST_F(SquadCommand, ATestInThreeDaysIsAProgrammeWithoutTraining) {
+  const Answer answer = run({}, "2027-01-22");
+  EXPECT_LE(answer.code, 1) << answer.err;
+  EXPECT_TRUE(programme().mornings.empty());
+}
+
+TEST_F(SquadCommand, SomebodyPregnantIsReferredAndInNoGroup) {
+  folder_.write("roster.csv",
+                "id,birth_date,column,medical\nA,1999-02-11,female,pregnant\nB,1999-02-11,male,\n");
+  const Answer answer = run({});
+  EXPECT_EQ(answer.code, 1);
+  EXPECT_NE(answer.out.find("A: referred;"), std::string::npos) << answer.out;
+  EXPECT_EQ(programme().people[0].group, "");
+  EXPECT_EQ(programme().people[1].group, "A");
+}
+
+TEST_F(SquadCommand, AProfileGetsWhatItPermitsOrAReferral) {
+  folder_.write("roster.csv",
+                "id,birth_date,column,medical\nA,1999-02-11,female,profile until 2027-01-20 permits trunk\n"
+                "C,1999-02-11,female,profile until 2027-01-20\nB,1999-02-11,male,\n");
+  static_cast<void>(run({}));
+  const Programme read = programme();
+  for (const Morning& morning : read.mornings) {
+    for (const Station& station : morning.stations) {
+      for (const Turn& turn : station.turns) {
+        EXPECT_TRUE(turn.id != "A" || station.work == "trunk") << station.work;
+        EXPECT_FALSE(turn.id == "C" &&
+                     morning.date < std::chrono::sys_days{std::chrono::year{2027} / 1 / 20});
+      }
+    }
+  }
+  ASSERT_FALSE(read.people[1].notes.empty());
+  EXPECT_NE(read.people[1].notes.front().find("ask the medical staff"), std::string::npos);
+}
+
+TEST_F(SquadCommand, CardAndMorningNameWhatIsNotThere) {
+  static_cast<void>(run({}));
+  EXPECT_EQ(run({"card", "L-1"}).code, 2);
+  EXPECT_NE(run({"card", "L-1"}).err.find("did you mean \"L-01\"?"), std::string::npos);
+  EXPECT_EQ(run({"morning", "2026-12-02"}).code, 2);  // a Wednesday
+  EXPECT_NE(run({"morning", "2026-12-02"}).err.find("the next one is on Thu 3 Dec 2026"), std::string::npos);
+  EXPECT_EQ(run({"week"}).code, 0);
+  EXPECT_EQ(run({"card", "L-01", "--json"}).code, 0);
+}
+
+TEST_F(SquadCommand, WithoutFilesItSaysWhatASquadNeeds) {
+  const test::TemporaryFolder empty;
+  const Answer answer = run_command({"squad", "-C", empty.path().string()});
+  EXPECT_EQ(answer.code, 66);
+  EXPECT_NE(answer.err.find("squad.json"), std::string::npos);
+  EXPECT_EQ(empty.names(), "");
+}
+
+}  // namespace
+}  // namespace backplan
