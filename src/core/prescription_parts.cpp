@@ -86,7 +86,6 @@ PaceBand safe_pace(Band band, const Ability& ability, Metres distance) {
 }
 
 Seconds quarter_of(Seconds mile) {
-  constexpr double kQuarterMetres = 400.0;
   return mile * (kQuarterMetres / kMetresPerMile);
 }
 
