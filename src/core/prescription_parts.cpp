@@ -85,10 +85,7 @@ PaceBand safe_pace(Band band, const Ability& ability, Metres distance) {
           std::max(now.fast_mile, proven.fast_mile * kFastestOverProven)};
 }
 
-Seconds quarter_of(Seconds mile) {
-  constexpr double kQuarterMetres = 400.0;
-  return mile * (kQuarterMetres / kMetresPerMile);
-}
+Seconds quarter_of(Seconds mile) { return mile * (kQuarterMetres / kMetresPerMile); }
 
 double metres_per_second(Seconds mile) { return kMetresPerMile / mile.value(); }
 
