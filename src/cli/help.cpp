@@ -84,25 +84,59 @@ Options: -C DIR, --as-of DATE, --json
 
 constexpr std::string_view kExport =
     R"(  backplan export html -o plan.html           the whole plan as one page: open it, print it, send it
-  backplan export html --week 6 -o week6.html one week on one sheet of paper
   backplan export ics -o plan.ics             days of training for a calendar
-  backplan export ics --at 06:30 --alarms -o plan.ics
   backplan export csv -o plan.csv             one block of work a row
   backplan export xlsx -o plan.xlsx           the same, the weeks and the events as sheets
 
-From plan.json, with the results and the journal beside it. The page needs no network and no scripts. A
-calendar keeps its events over re-plans: the same day has the same UID, a changed plan a higher SEQUENCE, a day
-without training any more is cancelled. Calendar programs differ: some take the changes over, some make
-doubles; then remove the old calendar and take the new file whole. A csv cell that a spreadsheet would
-run as a formula has an apostrophe in front.
+From plan.json, with the results and the journal beside it. `backplan export html --help` and its fellows
+have more examples and the options.
 
-Options:
-  -o, --output FILE  where to write; - is standard output
-  --week N           html: this week alone, counted back from the test
-  --at HH:MM         ics: sessions begin then, wherever you are (default: whole days)
-  --alarms           ics: half an hour before, or at six in the morning of a whole day
-  --bom              csv: a byte-order mark first, for spreadsheets that guess the charset
-  -C DIR, --as-of DATE, --json
+Options: -C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kExportHtml =
+    R"(  backplan export html -o plan.html           the whole plan as one page
+  backplan export html --week 6 -o week6.html one week on one sheet of paper
+  backplan export html -o - > plan.html       on standard output
+
+The plan as one page that needs no network and runs no scripts: the answer first, then where the points come from, how
+likely each total is, where the next points are cheapest, the weeks, and loads and results over time. Light
+and dark, for phones and for paper: in print each week is a page.
+
+Options: -o, --output FILE (- is standard output), --week N (this week alone, counted back from the test),
+-C DIR, --as-of DATE, --json
+)";
+
+constexpr std::string_view kExportIcs =
+    R"(  backplan export ics -o plan.ics             whole days
+  backplan export ics --at 06:30 --alarms -o plan.ics
+
+Days of training for a calendar, and the test. The events stay the same over re-plans: the same day has the
+same UID, a changed plan a higher SEQUENCE, a day without training any more is cancelled. Calendar programs
+differ: some take the changes over, some make doubles; then remove the old calendar and take the new file
+whole.
+
+Options: -o, --output FILE (- is standard output), --at HH:MM (sessions begin then, wherever you are; without
+it they are whole days), --alarms (half an hour before, or at six in the morning of a whole day), -C DIR,
+--as-of DATE, --json
+)";
+
+constexpr std::string_view kExportCsv =
+    R"(  backplan export csv -o plan.csv             one block of work a row
+  backplan export csv --bom -o plan.csv       for spreadsheets that guess the charset
+
+The plan as a table. A cell that a spreadsheet would run as a formula has an apostrophe in front.
+
+Options: -o, --output FILE (- is standard output), --bom (a byte-order mark first), -C DIR, --as-of DATE,
+--json
+)";
+
+constexpr std::string_view kExportXlsx =
+    R"(  backplan export xlsx -o plan.xlsx           days, weeks and events as sheets of a workbook
+
+The plan for a spreadsheet. Heads stay in view and are repeated in print.
+
+Options: -o, --output FILE (- is standard output), -C DIR, --as-of DATE, --json
 )";
 
 constexpr std::string_view kReplan =
@@ -439,10 +473,10 @@ const std::vector<HelpText>& help_texts() {
       {"replan", kReplan},
       {"show", kShow},
       {"export", kExport},
-      {"export html", kExport},
-      {"export ics", kExport},
-      {"export csv", kExport},
-      {"export xlsx", kExport},
+      {"export html", kExportHtml},
+      {"export ics", kExportIcs},
+      {"export csv", kExportCsv},
+      {"export xlsx", kExportXlsx},
       {"log", kLog},
       {"testday", kTestDay},
       {"standard", kStandard},

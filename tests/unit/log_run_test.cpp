@@ -1,4 +1,5 @@
 // `backplan log import` with the file of a watch, as a user meets it.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <filesystem>
@@ -19,7 +20,7 @@ using support::holds;
 using support::run_command;
 
 std::string watch_file(const std::string& name) {
-  return std::string(BACKPLAN_SOURCE_DIR) + "/tests/watch/" + name;
+  return fmt::format("{}/tests/watch/{}", BACKPLAN_SOURCE_DIR, name);
 }
 
 // A folder with a candidate; today is Mon 30 Nov 2026.
