@@ -145,7 +145,7 @@ void add_squad(CLI::App& app, Words& words) {
   CLI::App& log = *squad.add_subcommand("log");
   log.add_option("file", words.squad.word);
   log.add_flag("--dry-run", words.squad.dry_run);
-  squad.add_subcommand("replan");
+  squad.add_subcommand("replan")->add_option("--pooling", words.pooling);
   CLI::App& extract = *squad.add_subcommand("extract");
   extract.add_option("id", words.squad.word);
   extract.add_option("folder", words.squad.folder);
