@@ -64,7 +64,9 @@ class Exchange {
   }
 
   void try_group(std::size_t g, Move& best) const {
-    for (const auto& [from, weeks] : in_use(g)) {
+    for (const auto& used : in_use(g)) {
+      const Column* from = used.first;
+      const std::vector<std::size_t>& weeks = used.second;
       for (const Column& to : groups_.all()[g].pool) {
         if (&to == from || !to.sure) continue;
         const auto offer = [&](std::size_t n) {
