@@ -140,7 +140,7 @@ struct Plan {
   std::string standard_hash;
   std::string model_hash;
   std::string basis;  // of a plan from a journal: a hash of all that it was made from; empty: not known
-  int revision = 0;             // of the plan in calendars: 0 is the first
+  int revision = 0;   // of the plan in calendars: 0 is the first
   std::vector<Date> withdrawn;  // days to come of earlier revisions that have no training any more
   std::string category;
   int age = 0;

@@ -46,7 +46,7 @@ Result<Standing> read_standing(const Session& session, const Standard& standard,
   return standing;
 }
 
-Result<History> read_history(const Session& session, std::shared_ptr<const Workspace> files,
+Result<History> read_history(const Session& session, const std::shared_ptr<const Workspace>& files,
                              std::optional<Plan> plan) {
   const auto standing = read_standing(session, files->standard, files->model);
   if (!standing.ok()) return standing.faults();

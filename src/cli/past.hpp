@@ -20,7 +20,8 @@ namespace backplan::cli {
 
 // The journal after its corrections, beside the plan; its warnings go to standard error. Empty where there
 // is no journal.
-[[nodiscard]] Result<History> read_history(const Session& session, std::shared_ptr<const Workspace> files,
+[[nodiscard]] Result<History> read_history(const Session& session,
+                                           const std::shared_ptr<const Workspace>& files,
                                            std::optional<Plan> plan = std::nullopt);
 
 }  // namespace backplan::cli

@@ -252,7 +252,7 @@ std::vector<Station> lane_stations(const Wave& wave, const MorningTask& task) {
   return out;
 }
 
-std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays,
+std::vector<Station> join_stations(std::vector<Station> lanes, const std::vector<Stay>& stays,
                                    const MorningTask& task) {
   std::vector<Station> out = std::move(lanes);
   std::map<std::pair<int, std::string>, std::vector<Stay>> runs;

@@ -45,7 +45,7 @@ struct Stay {
   bool without_kit = false;  // no lane was free
 };
 // Lanes first, then the stays by work; runs in groups by pace.
-[[nodiscard]] std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays,
+[[nodiscard]] std::vector<Station> join_stations(std::vector<Station> lanes, const std::vector<Stay>& stays,
                                                  const MorningTask& task);
 
 // "2:04" of a quarter.

@@ -327,9 +327,9 @@ std::vector<TotalBin> total_bins(const std::vector<EventState>& states, const Ca
     if (kBinWidths[i] * kMostBins >= spread) width = kBinWidths[i];
   }
   std::vector<TotalBin> bins;
-  for (double from = std::floor(total.points(first) / width) * width; from <= total.points(last);
-       from += width)
-    bins.push_back({from, from + width, 0.0});
+  const double lowest = std::floor(total.points(first) / width);
+  const auto number = static_cast<int>(std::floor(total.points(last) / width) - lowest) + 1;
+  for (int i = 0; i < number; ++i) bins.push_back({(lowest + i) * width, (lowest + i + 1) * width, 0.0});
   for (std::size_t i = 0; i < total.p.size(); ++i) {
     const double place = std::floor((total.points(i) - bins.front().from) / width);
     const double at = std::clamp(place, 0.0, static_cast<double>(bins.size() - 1));

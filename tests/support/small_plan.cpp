@@ -78,7 +78,11 @@ Plan small_plan() {
   plan.target.total = Points::whole(240);
   plan.target.each = Points::whole(60);
   plan.target.events = {{"2MR", Points::from_tenths(705)}};
-  plan.outlook = {{231.25, 222.0, 239.5, {{220.0, 230.0, 0.4}, {230.0, 240.0, 0.6}}}, 0.4, 0.412345678, 0.31, {lift(), run()}};
+  plan.outlook = {{231.25, 222.0, 239.5, {{220.0, 230.0, 0.4}, {230.0, 240.0, 0.6}}},
+                  0.4,
+                  0.412345678,
+                  0.31,
+                  {lift(), run()}};
   plan.without_training = {{219.0, 210.0, 228.0, {}}, 0.3, 0.2, 0.001, {lift(), run()}};
   plan.yield = {
       {"intervals", {{"2MR", 3.2}}, {{"2MR", 4.4}, {"MDL", 0.01}}, 3.2, 4.41, "the run is far below"},

@@ -98,7 +98,8 @@ TEST_F(Exports, ARefusalIsAPageTooAndSaysSoFirst) {
 TEST_F(Exports, ThePageTakesOffWhatPainHasTakenOff) {
   plan();
   const std::string where = folder.path().string();
-  ASSERT_EQ(run_command({"log", "pain", "lower back", "--level", "5", "-C", where, "--as-of", kToday}).code, 0);
+  ASSERT_EQ(run_command({"log", "pain", "lower back", "--level", "5", "-C", where, "--as-of", kToday}).code,
+            0);
   const std::string page = printed("html");
   EXPECT_TRUE(holds(page, "Off: pain"));
 }
@@ -119,8 +120,7 @@ TEST_F(Exports, TheSameEveryTime) {
 }
 
 TEST_F(Exports, OddNamesAreTextEverywhere) {
-  const std::string id =
-      "<b onload=\\\"x\\\">O'Neil</b> \\u05d0\\u05d1 \\ud83c\\udfc3";
+  const std::string id = "<b onload=\\\"x\\\">O'Neil</b> \\u05d0\\u05d1 \\ud83c\\udfc3";
   plan(replaced(army_candidate(), "\"A-07\"", "\"" + id + "\""));
   const std::string page = printed("html");
   EXPECT_FALSE(holds(page, "<b onload"));
