@@ -252,4 +252,12 @@ std::string csv_field(std::string_view value) {
   return quoted + '"';
 }
 
+std::string with_points(std::string text) {
+  const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
+  for (std::size_t i = 1; i + 1 < text.size(); ++i) {
+    if (text[i] == ',' && is_digit(text[i - 1]) && is_digit(text[i + 1])) text[i] = '.';
+  }
+  return text;
+}
+
 }  // namespace backplan::io

@@ -43,4 +43,7 @@ struct CsvLimits {
 // A value as a cell, quoted when it has to be.
 [[nodiscard]] std::string csv_field(std::string_view value);
 
+// A text of a table that no comma parts: a comma between two digits is a decimal one, "8,4 m".
+[[nodiscard]] std::string with_points(std::string text);
+
 }  // namespace backplan::io

@@ -23,16 +23,6 @@ const std::vector<std::string>& plain_columns() {
   return names;
 }
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-// In a table that no comma parts, a comma between two digits is a decimal one: "8,4 m".
-std::string with_points(std::string text) {
-  for (std::size_t i = 1; i + 1 < text.size(); ++i) {
-    if (text[i] == ',' && is_digit(text[i - 1]) && is_digit(text[i + 1])) text[i] = '.';
-  }
-  return text;
-}
-
 class RosterReader {
  public:
   RosterReader(const CsvTable& table, std::string file, const SquadFrame& frame,

@@ -21,15 +21,6 @@ const std::vector<std::string>& entry_columns() {
   return names;
 }
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-std::string with_points(std::string text) {
-  for (std::size_t i = 1; i + 1 < text.size(); ++i) {
-    if (text[i] == ',' && is_digit(text[i - 1]) && is_digit(text[i + 1])) text[i] = '.';
-  }
-  return text;
-}
-
 class ResultsReader {
  public:
   ResultsReader(const CsvTable& table, std::string file, const std::vector<Member>& members,
