@@ -186,7 +186,7 @@ class Scheduler {
     morning_.minutes = task_.minutes;
     for (const char* word : {"bar", "sled"}) use_lanes(word);
     for (const Visitor& visitor : visitors_) add_stays(visitor);
-    morning_.stations = join_stations(std::move(lanes_), std::move(stays_), task_);
+    morning_.stations = join_stations(std::move(lanes_), stays_, task_);
     return std::move(morning_);
   }
 
