@@ -60,6 +60,9 @@ struct Replan {
   std::vector<WorkOff> off;  // today, by pain and all else, with what may stand in
 };
 
+// The days that are over come before the weeks ahead, in the weeks of the new plan.
+[[nodiscard]] Plan with_past(const Plan& ahead, const Plan& old);
+
 // `history.plan` is the old plan. With no reason the week of today, and the week of the day after
 // tomorrow, stay as the old plan has them.
 [[nodiscard]] Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of,

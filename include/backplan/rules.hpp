@@ -19,6 +19,17 @@ struct ByBackground {
   [[nodiscard]] int of(Background background) const;
 };
 
+// Of common mornings and of a squad's groups.
+struct SquadRules {
+  double bar_turn_seconds = 75.0,
+         bar_rest_seconds = 180.0;  // one set with its plates; between a person's sets
+  double drag_seconds = 60.0, course_seconds = 180.0, drag_rest_seconds = 120.0;  // one drag, a whole course
+  int usual_turns = 5;    // of a block that does not say how many sets it has
+  int extras_a_week = 2;  // short blocks at home beside the mornings
+  double failures_worth_moving = 0.02, points_worth_moving = 1.0;  // less is no reason to change groups
+  std::vector<Assumption> assumptions;  // apart: no plan of a single candidate rests on them
+};
+
 struct Rules {
   // Hard days.
   ByBackground hard_days_a_week;      // 2, 3, 4
@@ -76,6 +87,8 @@ struct Rules {
   // Medical.
   double profile_recovery_factor = 2.0;
   int profile_recovery_most_days = 90;
+
+  SquadRules squad;
 
   PainRules pain;
 

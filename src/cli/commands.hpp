@@ -99,6 +99,7 @@ struct SquadOptions {
   std::string word;             // a file, an id or a folder, by the command
   std::string folder;           // where `extract` puts the person; empty: a folder named after the id
   bool dry_run = false;
+  bool sure = false;  // a load in an odd unit is right
 };
 // Writes programme.json and prints the programme. Exit 1 when somebody is under the asked confidence.
 [[nodiscard]] int squad(const Session& session, const SquadOptions& options);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "backplan/check.hpp"
+#include "backplan/replan.hpp"
 #include "cli/past.hpp"
 #include "cli/revision.hpp"
 #include "io/plan_json.hpp"
@@ -34,11 +35,14 @@ std::string in_words(const std::vector<Violation>& broken, Date test_date) {
   return text;
 }
 
-// The plan as the next revision of the one that lies there. One that cannot be read is written over.
+// The plan as the next revision of the one that lies there, with its days that are over. One that cannot be
+// read, or is somebody else's, is written over.
 Plan after_the_stored(const Plan& plan, const Standard& standard, const Session& session) {
   if (!store::is_file(session.file("plan.json"))) return plan;
   const auto old = read_stored_plan(session);
-  return old.ok() ? revised(plan, old.value(), standard) : plan;
+  if (!old.ok()) return plan;
+  const bool own = old.value().candidate == plan.candidate;
+  return revised(own ? with_past(plan, old.value()) : plan, old.value(), standard);
 }
 
 }  // namespace

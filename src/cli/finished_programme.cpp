@@ -6,6 +6,7 @@
 
 #include "cli/finished_plan.hpp"
 #include "io/programme_json.hpp"
+#include "report/squad_text.hpp"
 #include "report/words.hpp"
 #include "store/files.hpp"
 
@@ -22,6 +23,25 @@ std::string write_checked(const Programme& programme, const SquadFiles& files, c
   const std::string bytes = io::write_programme(programme, files.standard, BACKPLAN_VERSION);
   store::write_atomically(session.file("programme.json"), bytes);
   return bytes;
+}
+
+void keep_past(const Programme& old, Programme& now) {
+  std::vector<Morning> mornings;
+  for (const Morning& morning : old.mornings) {
+    if (morning.date < now.as_of) mornings.push_back(morning);
+  }
+  mornings.insert(mornings.end(), now.mornings.begin(), now.mornings.end());
+  now.mornings = std::move(mornings);
+  for (Person& person : now.people) {
+    const Person* before = report::find_person(old, person.id);
+    if (before == nullptr) continue;
+    std::vector<Extra> extra;
+    for (const Extra& one : before->extra) {
+      if (one.date < now.as_of) extra.push_back(one);
+    }
+    extra.insert(extra.end(), person.extra.begin(), person.extra.end());
+    person.extra = std::move(extra);
+  }
 }
 
 int exit_code_of(const Programme& programme) {

@@ -11,6 +11,9 @@ namespace backplan::cli {
 // Checks the programme (BrokenPlan where it breaks a rule), writes programme.json and returns its bytes.
 std::string write_checked(const Programme& programme, const SquadFiles& files, const Session& session);
 
+// What is over stays as it was: mornings and extras before the new programme's first day.
+void keep_past(const Programme& old, Programme& now);
+
 // 1 when somebody who is planned is less likely to pass than asked, or is referred.
 [[nodiscard]] int exit_code_of(const Programme& programme);
 

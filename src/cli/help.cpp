@@ -373,9 +373,10 @@ constexpr std::string_view kSquadLog = R"(  backplan squad log results.csv
 
 One row a person: id, date (default: today), setting, one column an event. Or one row an entry, with the
 columns of `backplan log import`: work, sets, distance, time, reason (missed), where and level (pain). All rows
-or none are added to journal.jsonl; what is there already is not added twice.
+or none are added to journal.jsonl; what is there already is not added twice. A load that fits what the person
+has shown only in the other unit is asked about; --sure says it is right.
 
-Options: --dry-run, -C DIR, --as-of DATE, --json
+Options: --dry-run, --sure, -C DIR, --as-of DATE, --json
 )";
 
 constexpr std::string_view kSquadReplan = R"(  backplan squad replan

@@ -6,7 +6,6 @@
 #include <ostream>
 #include <type_traits>
 
-#include "io/estimate_text.hpp"
 #include "io/journal_reader.hpp"
 #include "io/value_text.hpp"
 #include "store/files.hpp"
@@ -67,14 +66,7 @@ Diagnostics JournalDesk::append(const MakeLines& make) const {
 }
 
 std::vector<Evidence> JournalDesk::best_known(const std::vector<Done>& standing) const {
-  std::vector<Evidence> best;
-  for (Evidence& one : evidence_of(files_->candidate.results, files_->standard, files_->model)) {
-    keep_best(best, std::move(one));
-  }
-  for (const Done& done : standing) {
-    if (auto one = evidence_of(done, files_->standard, files_->model)) keep_best(best, *std::move(one));
-  }
-  return best;
+  return cli::best_known(files_->candidate, standing, files_->standard, files_->model);
 }
 
 Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>& best, Doubts doubts) const {
@@ -89,28 +81,9 @@ Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>
                               "check the year"));
   }
   if (doubts == Doubts::accepted) return faults;
-  const auto doubt = unit_doubt(done, best, files_->standard, files_->model);
-  if (!doubt) return faults;
-  const Unit unit = files_->standard.find_event(doubt->event)->unit;
-  const bool work = std::holds_alternative<WorkDone>(done.what);
-  faults.push_back(
-      fault_of(work ? "sets" : "value",
-               fmt::format("\"{}\" would read as {} in {}, but so far it was {}", doubt->typed,
-                           io::estimate_text(doubt->reads_as, unit), doubt->event,
-                           io::estimate_text(doubt->known, unit)),
-               fmt::format("did you mean \"{}\"? then write it so; if it is right as it stands, add --sure",
-                           doubt->instead)));
+  if (auto question = unit_question(done, best, files_->standard, files_->model))
+    faults.push_back(*std::move(question));
   return faults;
-}
-
-void keep_best(std::vector<Evidence>& best, Evidence one) {
-  const auto same = std::find_if(best.begin(), best.end(),
-                                 [&one](const Evidence& other) { return other.event == one.event; });
-  if (same == best.end()) {
-    best.push_back(std::move(one));
-  } else if (one.v > same->v) {
-    *same = std::move(one);
-  }
 }
 
 void tell_warnings(const Journal& journal, const Standing& standing, const Session& session) {

@@ -8,6 +8,7 @@
 
 #include "backplan/evidence.hpp"
 #include "backplan/journal.hpp"
+#include "cli/doubts.hpp"
 #include "cli/session.hpp"
 #include "cli/workspace.hpp"
 #include "io/journal_json.hpp"
@@ -48,9 +49,6 @@ class JournalDesk {
   const Session& session_;
   std::shared_ptr<const Workspace> files_;
 };
-
-// Keeps the better of what is known in an event.
-void keep_best(std::vector<Evidence>& best, Evidence one);
 
 // Faults and warnings of the journal itself, on `err`.
 void tell_warnings(const Journal& journal, const Standing& standing, const Session& session);

@@ -145,6 +145,7 @@ void add_squad(CLI::App& app, Words& words) {
   CLI::App& log = *squad.add_subcommand("log");
   log.add_option("file", words.squad.word);
   log.add_flag("--dry-run", words.squad.dry_run);
+  log.add_flag("--sure", words.squad.sure);
   squad.add_subcommand("replan")->add_option("--pooling", words.pooling);
   CLI::App& extract = *squad.add_subcommand("extract");
   extract.add_option("id", words.squad.word);

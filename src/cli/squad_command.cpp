@@ -2,7 +2,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 #include <ostream>
+#include <utility>
 
 #include "cli/commands.hpp"
 #include "cli/finished_programme.hpp"
@@ -46,6 +48,14 @@ const Person& person_of(const Programme& programme, const std::string& id) {
                           "takes in who is new");
 }
 
+// The programme that was followed so far; one that cannot be read, or is another squad's, is written over.
+std::optional<Programme> followed_programme(const Session& session, const Squad& squad) {
+  if (!store::is_file(session.file("programme.json"))) return std::nullopt;
+  auto old = read_stored_programme(session);
+  if (!old.ok() || old.value().squad != squad.id) return std::nullopt;
+  return std::move(old).value();
+}
+
 }  // namespace
 
 int squad(const Session& session, const SquadOptions& options) {
@@ -53,7 +63,8 @@ int squad(const Session& session, const SquadOptions& options) {
   if (!read.ok()) return refuse(read.faults(), session);
   SquadFiles files = *read.value();
   if (options.pooling) files.squad.pooling = *options.pooling;
-  const auto histories = histories_of(session, files, std::nullopt);
+  const std::optional<Programme> followed = followed_programme(session, files.squad);
+  const auto histories = histories_of(session, files, followed);
   if (!histories.ok()) return refuse(histories.faults(), session);
   Programme programme;
   {
@@ -62,6 +73,7 @@ int squad(const Session& session, const SquadOptions& options) {
                                {bar.teller(), {}, {}});
   }
   programme.basis = squad_basis(session);
+  if (followed) keep_past(*followed, programme);
   const std::string bytes = write_checked(programme, files, session);
   session.streams.out << (session.json() ? bytes
                                          : report::programme_text(programme, {files.standard, files.model}));

@@ -1,10 +1,14 @@
 // What many people did: one table, one write, all of it or none.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <map>
 #include <ostream>
 #include <set>
 
 #include "cli/commands.hpp"
+#include "cli/doubts.hpp"
+#include "cli/journal_desk.hpp"
 #include "cli/squad_files.hpp"
 #include "io/journal_reader.hpp"
 #include "io/squad_journal.hpp"
@@ -27,6 +31,38 @@ Rows new_rows(const Rows& rows, const io::SquadJournal& journal) {
     if (known.count(row.entry.id) == 0) fresh.push_back(row);
   }
   return fresh;
+}
+
+// Loads that fit the person only in the other unit, asked about row by row in the order of the days.
+Diagnostics unit_questions(const Rows& fresh, const io::SquadJournal& journal, const SquadFiles& files,
+                           const std::string& file) {
+  Rows by_day = fresh;
+  std::stable_sort(by_day.begin(), by_day.end(), [](const io::SquadEntry& a, const io::SquadEntry& b) {
+    return a.entry.date < b.entry.date;
+  });
+  std::map<std::string, std::vector<Evidence>> best_of;
+  for (const Member& member : files.squad.members) {
+    const auto own = journal.by_id.find(member.candidate.id);
+    const Standing standing = own == journal.by_id.end() ? Standing{} : effective(own->second);
+    best_of[member.candidate.id] =
+        best_known(member.candidate, standing.entries, files.standard, files.model);
+  }
+  Diagnostics questions;
+  for (const io::SquadEntry& row : by_day) {
+    std::vector<Evidence>& best = best_of[row.who];
+    const Done done = as_done(row.entry);
+    if (auto question = unit_question(done, best, files.standard, files.model)) {
+      question->file = file;
+      question->line = row.line;
+      question->column = row.column;
+      questions.push_back(*std::move(question));
+    } else if (auto reading = evidence_of(done, files.standard, files.model)) {
+      keep_best(best, *std::move(reading));
+    }
+  }
+  std::stable_sort(questions.begin(), questions.end(),
+                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  return questions;
 }
 
 std::string lines_of(const Rows& fresh, const std::string& batch) {
@@ -74,6 +110,8 @@ int squad_log(const Session& session, const SquadOptions& options) {
   if (!before.ok()) return refuse(before.faults(), session);
   Rows fresh = new_rows(rows.value(), before.value());
   Diagnostics faults;
+  if (!options.sure) faults = unit_questions(fresh, before.value(), *files.value(), options.word);
+  if (!faults.empty()) return refuse(faults, session);
   if (!options.dry_run && !fresh.empty()) {
     store::append_to_journal(
         {session.file("journal.jsonl").string(), io::journal_head(), [&]() -> std::string {

@@ -58,26 +58,6 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
   return out;
 }
 
-// What is over stays as it was.
-void keep_past(const Programme& old, Programme& now) {
-  std::vector<Morning> mornings;
-  for (const Morning& morning : old.mornings) {
-    if (morning.date < now.as_of) mornings.push_back(morning);
-  }
-  mornings.insert(mornings.end(), now.mornings.begin(), now.mornings.end());
-  now.mornings = std::move(mornings);
-  for (Person& person : now.people) {
-    const Person* before = report::find_person(old, person.id);
-    if (before == nullptr) continue;
-    std::vector<Extra> extra;
-    for (const Extra& one : before->extra) {
-      if (one.date < now.as_of) extra.push_back(one);
-    }
-    extra.insert(extra.end(), person.extra.begin(), person.extra.end());
-    person.extra = std::move(extra);
-  }
-}
-
 void answer(const Programme& programme, const std::vector<report::SquadChange>& changes, bool unchanged,
             const SquadFiles& files, const Session& session) {
   if (!session.json()) {

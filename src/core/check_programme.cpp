@@ -15,8 +15,6 @@ namespace {
 
 constexpr double kSlack = 1e-6;     // minutes
 constexpr double kLeastRest = 2.5;  // minutes between two sets of one person on a bar
-constexpr int kMostExtras = 2;      // home blocks a week
-constexpr int kUsualTurns = 5;      // where a block does not say how many turns it takes
 constexpr int kMostAtOnce = 4;      // people who share a lane at one time
 
 struct Span {
@@ -184,7 +182,7 @@ class MorningChecker {
           if (day.date != morning_->date) continue;
           for (const Block& block : day.blocks) {
             if (block.size == BlockSize::home) continue;
-            wanted[block.work] = block.sets > 0 ? block.sets : kUsualTurns;
+            wanted[block.work] = block.sets > 0 ? block.sets : knowledge_.rules.squad.usual_turns;
             minutes[block.work] = block.minutes;
           }
         }
@@ -245,7 +243,7 @@ void check_members(const Programme& programme, const Knowledge& knowledge, std::
       for (const PlannedDay& day : week.days) {
         for (const Block& block : day.blocks) extras += block.size == BlockSize::home ? 1 : 0;
       }
-      if (extras > kMostExtras)
+      if (extras > knowledge.rules.squad.extras_a_week)
         out.push_back({"extras", person.id, week.starts, fmt::format("{} short extras in a week", extras)});
     }
   }

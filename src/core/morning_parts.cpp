@@ -14,82 +14,95 @@ namespace {
 
 constexpr double kMinute = 60.0;
 
-// Turns on a lane, in seconds (judgement, from the times of a set in the prescriptions): one set with its
-// plates; the rest that a lift asks for between a person's sets; one drag with the way back; a whole course.
-constexpr double kLiftTurn = 75.0, kLiftRest = 180.0;
-constexpr double kDragTurn = 60.0, kCourseTurn = 180.0, kDragRest = 120.0;
 constexpr int kRampMinutes = 8, kRampMinutesShort = 6;  // ramp-up sets before a lift, as prescribed
 constexpr int kSetUpMinutes = 4;                        // of a shuttle lane, as prescribed
-constexpr int kUsualTurns = 5;
-constexpr double kGrid = 15.0;  // seconds to which turns are rounded
+constexpr double kGrid = 15.0;                          // seconds to which turns are rounded
 
-struct TurnRule {
-  double rest = 0.0, first = 0.0;  // seconds
+// The turns of one crew on its lane, in seconds from the start of the wave.
+class LaneTurns {
+ public:
+  LaneTurns(const std::string& word, const std::vector<LaneUser>& crew, const SquadRules& rules)
+      : bar_(word == "bar"), crew_(crew), rules_(rules) {}
+
+  [[nodiscard]] double length(const LaneUser& user) const {
+    if (bar_) return rules_.bar_turn_seconds;
+    return user.block.rehearsal ? rules_.course_seconds : rules_.drag_seconds;
+  }
+
+  [[nodiscard]] int number(const LaneUser& user) const {
+    return user.block.sets > 0 ? user.block.sets : rules_.usual_turns;
+  }
+
+  // When each person's turns begin.
+  [[nodiscard]] std::vector<std::vector<double>> starts() const {
+    std::vector<std::vector<double>> turns = in_turn();
+    if (!bar_) spread(turns);
+    return turns;
+  }
+
+ private:
+  [[nodiscard]] double rest() const { return bar_ ? rules_.bar_rest_seconds : rules_.drag_rest_seconds; }
+
+  [[nodiscard]] double before_the_first() const {
+    if (!bar_) return kMinute * kSetUpMinutes;
+    const bool full = std::any_of(crew_.begin(), crew_.end(),
+                                  [](const LaneUser& user) { return user.block.size == BlockSize::full; });
+    return kMinute * (full ? kRampMinutes : kRampMinutesShort);
+  }
+
+  [[nodiscard]] int rounds() const {
+    int most = 0;
+    for (const LaneUser& user : crew_) most = std::max(most, number(user));
+    return most;
+  }
+
+  // One after the other in every round, and nobody before the rest since the last turn is over.
+  [[nodiscard]] std::vector<std::vector<double>> in_turn() const {
+    std::vector<std::vector<double>> starts(crew_.size());
+    double free = before_the_first();
+    for (int round = 0; round < rounds(); ++round) {
+      double begins = free;
+      double before = 0.0;  // in this round
+      for (std::size_t i = 0; i < crew_.size(); ++i) {
+        if (round >= number(crew_[i])) continue;
+        if (!starts[i].empty())
+          begins = std::max(begins, starts[i].back() + length(crew_[i]) + rest() - before);
+        before += length(crew_[i]);
+      }
+      for (std::size_t i = 0; i < crew_.size(); ++i) {
+        if (round >= number(crew_[i])) continue;
+        starts[i].push_back(begins);
+        begins += length(crew_[i]);
+      }
+      free = begins;
+    }
+    return starts;
+  }
+
+  // Rounds of a shuttle are spread over the block: what is between two drags is done without the sled.
+  void spread(std::vector<std::vector<double>>& starts) const {
+    double room = 1e9;
+    std::size_t most = 0;
+    for (std::size_t i = 0; i < crew_.size(); ++i) {
+      room = std::min(room, crew_[i].block.minutes * kMinute - starts[i].back() - length(crew_[i]));
+      most = std::max(most, starts[i].size());
+    }
+    if (most < 2 || room < kGrid) return;
+    const double more = std::floor(room / static_cast<double>(most - 1) / kGrid) * kGrid;
+    for (auto& turns : starts) {
+      for (std::size_t round = 0; round < turns.size(); ++round)
+        turns[round] += more * static_cast<double>(round);
+    }
+  }
+
+  bool bar_;
+  const std::vector<LaneUser>& crew_;
+  const SquadRules& rules_;
 };
 
-TurnRule rule_for(const std::string& word, const std::vector<LaneUser>& crew) {
-  const bool full = std::any_of(crew.begin(), crew.end(),
-                                [](const LaneUser& user) { return user.block.size == BlockSize::full; });
-  if (word == "bar") return {kLiftRest, kMinute * (full ? kRampMinutes : kRampMinutesShort)};
-  return {kDragRest, kMinute * kSetUpMinutes};
-}
-
-double turn_seconds(const std::string& word, const LaneUser& user) {
-  if (word == "bar") return kLiftTurn;
-  return user.block.rehearsal ? kCourseTurn : kDragTurn;
-}
-
-int turns_of(const LaneUser& user) { return user.block.sets > 0 ? user.block.sets : kUsualTurns; }
-
-// When each person's turns begin, in seconds from the start of the wave: one after the other in every round,
-// and nobody before the rest since the last turn is over.
-std::vector<std::vector<double>> turn_starts(const std::string& word, const std::vector<LaneUser>& crew) {
-  const TurnRule rule = rule_for(word, crew);
-  std::vector<std::vector<double>> starts(crew.size());
-  int rounds = 0;
-  for (const LaneUser& user : crew) rounds = std::max(rounds, turns_of(user));
-  double free = rule.first;
-  for (int round = 0; round < rounds; ++round) {
-    double begins = free;
-    double before = 0.0;  // in this round
-    for (std::size_t i = 0; i < crew.size(); ++i) {
-      if (round >= turns_of(crew[i])) continue;
-      const double length = turn_seconds(word, crew[i]);
-      if (!starts[i].empty()) begins = std::max(begins, starts[i].back() + length + rule.rest - before);
-      before += length;
-    }
-    double at = begins;
-    for (std::size_t i = 0; i < crew.size(); ++i) {
-      if (round >= turns_of(crew[i])) continue;
-      starts[i].push_back(at);
-      at += turn_seconds(word, crew[i]);
-    }
-    free = at;
-  }
-  return starts;
-}
-
-// Rounds of a shuttle are spread over the block: what is between two drags is done without the sled.
-void spread(std::vector<std::vector<double>>& starts, const std::string& word,
-            const std::vector<LaneUser>& crew) {
-  double room = 1e9;
-  std::size_t rounds = 0;
-  for (std::size_t i = 0; i < crew.size(); ++i) {
-    room = std::min(room, crew[i].block.minutes * kMinute - starts[i].back() - turn_seconds(word, crew[i]));
-    rounds = std::max(rounds, starts[i].size());
-  }
-  if (word == "bar" || rounds < 2 || room < kGrid) return;
-  const double more = std::floor(room / static_cast<double>(rounds - 1) / kGrid) * kGrid;
-  for (auto& turns : starts) {
-    for (std::size_t round = 0; round < turns.size(); ++round)
-      turns[round] += more * static_cast<double>(round);
-  }
-}
-
-std::string turn_text(const LaneUser& user, int turn, Pounds load, const std::string& word) {
+std::string turn_text(const LaneUser& user, int turn, int turns, Pounds load, const std::string& word) {
   const bool lowered = word == "bar" && user.block.load && load < *user.block.load;
-  std::string text =
-      turn == 0 ? user.block.prescription : fmt::format("turn {} of {}", turn + 1, turns_of(user));
+  std::string text = turn == 0 ? user.block.prescription : fmt::format("turn {} of {}", turn + 1, turns);
   if (word == "bar" && turn > 0) text += fmt::format(": {:g} lb", load.value());
   if (lowered && turn == 0)
     text += fmt::format(" (here at most {:g} lb: the plates are shared this morning)", load.value());
@@ -108,19 +121,20 @@ std::string side_text(const PlatePairs& pairs) {
 }
 
 Station lane_of(const std::vector<LaneUser>& crew, const std::vector<Pounds>& loads, const Wave& wave,
-                std::size_t lane) {
+                std::size_t lane, const SquadRules& rules) {
   Station station;
   station.work = crew.front().block.work;
   station.lane = fmt::format("{} {}", wave.word, lane + 1);
-  auto starts = turn_starts(wave.word, crew);
-  spread(starts, wave.word, crew);
+  const LaneTurns turns(wave.word, crew, rules);
+  const auto starts = turns.starts();
   for (std::size_t i = 0; i < crew.size(); ++i) {
     for (std::size_t round = 0; round < starts[i].size(); ++round) {
       Turn turn;
       turn.id = crew[i].id;
       turn.from = wave.starts + starts[i][round] / kMinute;
-      turn.to = turn.from + turn_seconds(wave.word, crew[i]) / kMinute;
-      turn.prescription = turn_text(crew[i], static_cast<int>(round), loads[i], wave.word);
+      turn.to = turn.from + turns.length(crew[i]) / kMinute;
+      turn.prescription =
+          turn_text(crew[i], static_cast<int>(round), turns.number(crew[i]), loads[i], wave.word);
       if (wave.word == "bar") turn.load = loads[i];
       station.turns.push_back(std::move(turn));
     }
@@ -243,7 +257,7 @@ std::vector<Station> lane_stations(const Wave& wave, const MorningTask& task) {
   if (bars) dealt = deal_or_lower(loads, task.equipment);
   std::vector<Station> out;
   for (std::size_t l = 0; l < crews.size(); ++l) {
-    out.push_back(lane_of(crews[l], dealt.loads[l], wave, l));
+    out.push_back(lane_of(crews[l], dealt.loads[l], wave, l, task.rules.squad));
     if (bars)
       out.back().equipment =
           fmt::format("{:g} lb bar, {}", task.equipment.bar_lb, side_text(dealt.plates[l]));

@@ -12,7 +12,6 @@ namespace backplan {
 namespace {
 
 constexpr double kTenTh = 10.0;
-constexpr double kSurely = 6.0;              // standard deviations: what is left out is under 1e-7 points
 constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 // Bins of the total: the narrowest that give at most so many over all points that are worth showing.
 constexpr std::array<double, 6> kBinWidths{1.0, 2.0, 5.0, 10.0, 20.0, 50.0};
@@ -238,39 +237,6 @@ EventOutlook describe_event(const EventState& state, const Dosage& dosage, std::
 }
 
 }  // namespace
-
-AbilityScale::AbilityScale(const Scale& scale, std::optional<Points> minimum) {
-  for (const Row& row : scale.rows()) {
-    v_.push_back(ability_of(std::max(row.result, 1e-3), scale.direction()));
-    points_.push_back(row.points);
-  }
-  const double rise = points_.back().value() - points_.front().value();
-  slope_ = v_.size() > 1 ? rise / (v_.back() - v_.front()) : 0.0;
-  v_minimum_ = v_.front();
-  for (std::size_t i = v_.size(); i-- > 0;) {
-    if (!minimum || points_[i] >= *minimum) v_minimum_ = v_[i];
-  }
-}
-
-double AbilityScale::expected_points(double mean, double sd) const {
-  // Below the lowest row: E[slope * min(0, v - v_low)] in closed form.
-  const double z = (mean - v_.front()) / sd;
-  double sum =
-      points_.front().value() - slope_ * sd * (numeric::normal_pdf(z) - z * (1.0 - numeric::normal_cdf(z)));
-  // Rows far below the mean are reached for sure, rows far above it never.
-  const auto from = std::upper_bound(v_.begin(), v_.end(), mean - kSurely * sd);
-  const auto to = std::upper_bound(from, v_.end(), mean + kSurely * sd);
-  const auto first = std::max<std::size_t>(1, static_cast<std::size_t>(from - v_.begin()));
-  sum += (points_[first - 1] - points_.front()).value();
-  for (std::size_t i = first; i < static_cast<std::size_t>(to - v_.begin()); ++i) {
-    sum += (points_[i] - points_[i - 1]).value() * numeric::normal_cdf((mean - v_[i]) / sd);
-  }
-  return sum;
-}
-
-double AbilityScale::p_below_minimum(double mean, double sd) const {
-  return numeric::normal_cdf((v_minimum_ - mean) / sd);
-}
 
 double test_day_sd(const EventState& state, const EventState::Node& node, double s, double mean) {
   const double noise = noise_of(*state.model, result_of(mean, state.event->direction));

@@ -21,10 +21,7 @@ namespace {
 constexpr std::size_t kMostPatterns = 40, kMostPatternsOfMany = 24;
 constexpr std::size_t kMany = 40;
 constexpr std::size_t kMostModels = 12;
-constexpr int kExtrasAWeek = 2;             // short blocks at home
-constexpr int kTighterRounds = 3;           // of the capacities, when mornings overflow
-constexpr double kWorthMoving = 0.02;       // of the goal: less is no reason to change groups (judgement)
-constexpr double kPointsWorthMoving = 1.0;  // the same where the goal is points
+constexpr int kTighterRounds = 3;                           // of the capacities, when mornings overflow
 constexpr double kSharePlanners = 0.3, kShareValues = 0.8;  // of the whole work, for the progress
 
 class Maker {
@@ -271,7 +268,8 @@ class Maker {
       const Layout& layout = layouts_[pattern];
       Pack extras;
       if (planner.refused().empty())
-        extras = planner.extras(layout, *week_, kExtrasAWeek, squad_.goal, squad_.confidence);
+        extras = planner.extras(layout, *week_, knowledge_.rules.squad.extras_a_week, squad_.goal,
+                                squad_.confidence);
       person.plan = planner.plan(layout, *week_, extras);
       person.candidate = planner.candidate();
       if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout, knowledge_);
@@ -336,7 +334,8 @@ class Maker {
   }
 
   [[nodiscard]] double worth_moving() const {
-    return squad_.goal == SquadGoal::highest_mean ? kPointsWorthMoving : kWorthMoving;
+    return squad_.goal == SquadGoal::highest_mean ? knowledge_.rules.squad.points_worth_moving
+                                                  : knowledge_.rules.squad.failures_worth_moving;
   }
 
   void note_moves() {
@@ -372,6 +371,7 @@ class Maker {
       out_.assumptions.push_back({"squad", text, "not given in squad.json or roster.csv", Status::judgement});
     for (const Assumption& one : knowledge_.model.assumptions) out_.assumptions.push_back(one);
     for (const Assumption& one : knowledge_.rules.assumptions) out_.assumptions.push_back(one);
+    for (const Assumption& one : knowledge_.rules.squad.assumptions) out_.assumptions.push_back(one);
   }
 
   const Squad& squad_;

@@ -23,13 +23,16 @@ constexpr double kFeeds = 0.4;               // transfer from which a kind count
 
 // What the candidate or the standard has changed since the old plan.
 std::vector<std::string> changed_terms(const Candidate& candidate, const Knowledge& knowledge,
-                                       const Plan& old) {
+                                       const Plan& old, Date as_of) {
   std::vector<std::string> out;
-  if (old.test_date != candidate.test_date) {
-    const bool failed = old.test_date < candidate.test_date;
+  if (old.test_date != candidate.test_date && old.test_date <= as_of) {
+    out.push_back(fmt::format("the test of {} is over, the next one is on {}: go again, from today's levels",
+                              date_words(old.test_date), date_words(candidate.test_date)));
+  } else if (old.test_date != candidate.test_date) {
+    const bool later = old.test_date < candidate.test_date;
     out.push_back(fmt::format("the test has moved from {} to {}: {}", date_words(old.test_date),
                               date_words(candidate.test_date),
-                              failed ? "hold what there is, then build again" : "less time to build"));
+                              later ? "hold what there is, then build again" : "less time to build"));
   }
   if (old.standard != knowledge.standard.id || old.standard_hash != knowledge.standard.content_hash ||
       old.category != candidate.category) {
@@ -71,8 +74,8 @@ std::vector<std::string> lost_days(const History& history, const Plan& old, Date
     }
   }
   if (lost < kLostDays) return {};
-  return {fmt::format("{} planned days of the last week went without training; missed work is not made up",
-                      lost)};
+  return {fmt::format(
+      "{} planned days of the last week were missed or not logged; missed work is not made up", lost)};
 }
 
 std::vector<std::string> surprising_levels(const std::vector<FitReport>& learnt, const Plan& old,
@@ -95,7 +98,7 @@ std::vector<std::string> surprising_levels(const std::vector<FitReport>& learnt,
 std::vector<std::string> reasons_for(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
                                      const History& history, const Replan& found) {
   const Plan& old = *history.plan;
-  std::vector<std::string> out = changed_terms(candidate, knowledge, old);
+  std::vector<std::string> out = changed_terms(candidate, knowledge, old, as_of);
   const auto add = [&](const std::vector<std::string>& more) {
     out.insert(out.end(), more.begin(), more.end());
   };
@@ -163,7 +166,8 @@ std::vector<Stall> stalls_in(const History& history, const Knowledge& knowledge,
 // The week of `date` in a plan that counts back from `test`.
 int week_index(Date date, Date test) { return static_cast<int>((test - date).count() + 6) / 7; }
 
-// The days that are over come before the weeks ahead, in the weeks of the new plan.
+}  // namespace
+
 Plan with_past(const Plan& ahead, const Plan& old) {
   Plan out = ahead;
   std::vector<PlannedWeek> past;
@@ -206,8 +210,6 @@ Plan with_past(const Plan& ahead, const Plan& old) {
   out.weeks.insert(out.weeks.begin(), past.begin(), past.end());
   return out;
 }
-
-}  // namespace
 
 Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const History& history,
               const PlanOptions& options) {

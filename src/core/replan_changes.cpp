@@ -230,10 +230,11 @@ class Explainer {
 
   [[nodiscard]] Reason by_missed(Date date) const {
     if (missed_ < kLostDays || (date - now_.as_of).count() >= kDaysThatAreNotMadeUp) return std::nullopt;
-    return {{ChangeCause::missed,
-             fmt::format("{} planned days of the last seven went without training and are not made up; the "
-                         "weeks grow from what was done",
-                         missed_)}};
+    return {
+        {ChangeCause::missed,
+         fmt::format("{} planned days of the last seven were missed or not logged and are not made up; the "
+                     "weeks grow from what was done",
+                     missed_)}};
   }
 
   // Another day of the week lost work that is off; its minutes went here.

@@ -51,6 +51,9 @@ struct Following {
   Prices prices;
 };
 
+// Names a segment by all that its packs depend on: equal names, equal packs.
+void sign(Segment& segment, const Calendar& calendar);
+
 // All that does not change while budgets are compared.
 class SeasonPlanner {
  public:
@@ -82,6 +85,8 @@ class SeasonPlanner {
  private:
   [[nodiscard]] Segment segment_of(int week, int first, int count, int training_week) const;
   void lay_out_weeks();
+  void count_weeks(Segment& segment) const;
+  void add_fixed_work(Segment& segment) const;
   void note_ramps();
   void mark_deloads(AllocationTask& task) const;
   void set_fixed_losses();

@@ -7,7 +7,7 @@
 #include <map>
 #include <utility>
 
-#include "io/csv.hpp"
+#include "io/named_table.hpp"
 
 namespace backplan::io {
 namespace {
@@ -51,10 +51,10 @@ std::vector<std::string> parted(const std::string& text) {
   }
 }
 
-class HistoryReader {
+class HistoryReader : NamedTable {
  public:
   HistoryReader(const CsvTable& table, std::string file, const EntryContext& context)
-      : table_(table), file_(std::move(file)), context_(context) {}
+      : NamedTable(table, std::move(file)), context_(context) {}
 
   Result<std::vector<HistoryRow>> read() {
     read_header();
@@ -65,28 +65,9 @@ class HistoryReader {
   }
 
  private:
-  void fault(const CsvCell& cell, const std::string& field, std::string message, std::string hint) {
-    faults_.push_back(
-        {Severity::error, file_, cell.line, cell.column, field, std::move(message), std::move(hint)});
-  }
-
   void read_header() {
-    for (std::size_t i = 0; i < table_.rows.front().size(); ++i) {
-      const CsvCell& cell = table_.rows.front()[i];
-      const auto& names = column_names();
-      if (std::find(names.begin(), names.end(), cell.text) == names.end()) {
-        const auto near = nearest_word(cell.text, names);
-        fault(cell, "", fmt::format("unknown column \"{}\"", cell.text),
-              near ? fmt::format("did you mean \"{}\"?", *near)
-                   : fmt::format("known columns: {}", fmt::join(names, ", ")));
-      } else if (!columns_.emplace(cell.text, i).second) {
-        fault(cell, "", fmt::format("the column \"{}\" stands here twice", cell.text), "keep one of the two");
-      }
-    }
-    if (columns_.count("date") == 0) {
-      fault(table_.rows.front().front(), "", "the column \"date\" is missing",
-            "add it: one day a row, such as 2027-01-12");
-    }
+    name_columns(column_names());
+    need("date", "add it: one day a row, such as 2027-01-12");
   }
 
   EntryWords words_of(const CsvRow& row) const {
@@ -157,13 +138,9 @@ class HistoryReader {
     rows_.push_back({std::move(entry), line});
   }
 
-  const CsvTable& table_;
-  std::string file_;
   const EntryContext& context_;
-  std::map<std::string, std::size_t> columns_;
   std::map<std::string, int> seen_;
   std::vector<HistoryRow> rows_;
-  Diagnostics faults_;
 };
 
 }  // namespace

@@ -4,81 +4,10 @@
 
 #include "io/json_text.hpp"
 #include "io/plan_json.hpp"
-#include "io/value_text.hpp"
+#include "io/stored_json.hpp"
 
 namespace backplan::io {
 namespace {
-
-constexpr double kAnything = 1e12;  // figures of our own file are bounded only against nonsense
-constexpr int kMostInt = 1000000;
-constexpr double kMostPoints = 1e6;  // in tenths they must fit a Points
-
-double number_in(const JsonCursor& object, std::string_view key) {
-  return object.required(key).number(-kAnything, kAnything).value_or(0.0);
-}
-
-int integer_in(const JsonCursor& object, std::string_view key) {
-  return object.required(key).integer(0, kMostInt).value_or(0);
-}
-
-std::string text_in(const JsonCursor& object, std::string_view key) {
-  return object.required(key).text().value_or("");
-}
-
-std::string optional_text_in(const JsonCursor& object, std::string_view key) {
-  return object.has(key) ? text_in(object, key) : std::string();
-}
-
-bool boolean_in(const JsonCursor& object, std::string_view key) {
-  return object.required(key).boolean().value_or(false);
-}
-
-// A missing key and null both mean "not known".
-std::optional<double> optional_number_in(const JsonCursor& object, std::string_view key) {
-  const JsonCursor value = object.optional(key);
-  if (!value.exists() || !value.is_number()) return std::nullopt;
-  return value.number(-kAnything, kAnything);
-}
-
-std::optional<int> optional_integer_in(const JsonCursor& object, std::string_view key) {
-  if (!optional_number_in(object, key)) return std::nullopt;
-  return object.optional(key).integer(0, kMostInt);
-}
-
-Points to_points(double value) {
-  constexpr double kTenths = 10.0;
-  return Points::from_tenths(static_cast<std::int32_t>(value * kTenths + (value < 0 ? -0.5 : 0.5)));
-}
-
-std::optional<Points> optional_points_in(const JsonCursor& object, std::string_view key) {
-  if (!optional_number_in(object, key)) return std::nullopt;
-  const auto value = object.optional(key).number(-kMostPoints, kMostPoints);
-  if (!value) return std::nullopt;
-  return to_points(*value);
-}
-
-Date date_item(const JsonCursor& value) {
-  const auto text = value.text();
-  if (!text) return {};
-  const auto reading = read_date(*text);
-  if (!reading.value) value.fault(reading.problem, reading.hint);
-  return reading.value.value_or(Date{});
-}
-
-Date date_in(const JsonCursor& object, std::string_view key) { return date_item(object.required(key)); }
-
-// One of the enumerators whose printed words are given by to_string.
-template <class E, std::size_t N>
-E word_in(const JsonCursor& object, std::string_view key, const std::array<E, N>& enumerators) {
-  const JsonCursor value = object.required(key);
-  const auto text = value.text();
-  if (!text) return enumerators.front();
-  for (const E one : enumerators) {
-    if (to_string(one) == *text) return one;
-  }
-  value.fault("unknown word \"" + *text + "\"");
-  return enumerators.front();
-}
 
 constexpr std::array kOrigins{Origin::official, Origin::published, Origin::formula, Origin::memory,
                               Origin::interpolated};
@@ -86,23 +15,6 @@ constexpr std::array kPhases{Phase::build, Phase::deload, Phase::taper, Phase::b
 constexpr std::array kSizes{BlockSize::full, BlockSize::shorter, BlockSize::home};
 constexpr std::array kStatuses{Status::published, Status::common_practice, Status::memory, Status::derived,
                                Status::judgement};
-
-template <class T, class Read>
-std::vector<T> list_in(const JsonCursor& object, std::string_view key, Read read) {
-  std::vector<T> values;
-  for (const JsonCursor& item : object.required(key).items()) values.push_back(read(item));
-  return values;
-}
-
-// Calls `take` with each name and figure of an object that has one figure a name.
-template <class Take>
-void each_figure(const JsonCursor& object, double least, double most, Take take) {
-  for (const auto& [name, value] : object.members()) {
-    take(name, value.number(least, most).value_or(0.0));
-  }
-}
-
-std::string text_item(const JsonCursor& item) { return item.text().value_or(""); }
 
 EventOutlook event_outlook_from(const JsonCursor& object) {
   EventOutlook event;
@@ -145,7 +57,7 @@ Target target_from(const JsonCursor& object) {
   target.total = optional_points_in(object, "total");
   target.each = optional_points_in(object, "each");
   each_figure(
-      object.required("events"), 0.0, kMostPoints,
+      object.required("events"), 0.0, kMostStoredPoints,
       [&target](const std::string& event, double points) { target.events[event] = to_points(points); });
   target.confidence = number_in(object, "confidence");
   target.pass_confidence = number_in(object, "pass_confidence");
@@ -187,7 +99,7 @@ PlannedWeek week_from(const JsonCursor& object) {
   week.minutes = integer_in(object, "minutes");
   week.provisional = boolean_in(object, "provisional");
   week.days = list_in<PlannedDay>(object, "days", day_from);
-  each_figure(object.required("milestones"), 0.0, kAnything,
+  each_figure(object.required("milestones"), 0.0, kAnyFigure,
               [&week](const std::string& event, double result) {
                 week.milestones.push_back({event, result});
               });
@@ -196,7 +108,7 @@ PlannedWeek week_from(const JsonCursor& object) {
 
 std::map<std::string, double> points_per_hour_from(const JsonCursor& object) {
   std::map<std::string, double> events;
-  each_figure(object, -kAnything, kAnything,
+  each_figure(object, -kAnyFigure, kAnyFigure,
               [&events](const std::string& event, double points) { events[event] = points; });
   return events;
 }

@@ -3,44 +3,15 @@
 
 #include "io/json_text.hpp"
 #include "io/programme_json.hpp"
-#include "io/value_text.hpp"
+#include "io/stored_json.hpp"
 
 namespace backplan::io {
 namespace {
 
-constexpr double kAnything = 1e12;  // figures of our own file are bounded only against nonsense
-constexpr int kMostInt = 1000000;
 constexpr std::array<std::string_view, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 
-double number_in(const JsonCursor& object, std::string_view key) {
-  return object.required(key).number(-kAnything, kAnything).value_or(0.0);
-}
-
-int integer_in(const JsonCursor& object, std::string_view key) {
-  return object.required(key).integer(0, kMostInt).value_or(0);
-}
-
-std::string text_in(const JsonCursor& object, std::string_view key) {
-  return object.required(key).text().value_or("");
-}
-
-std::string optional_text_in(const JsonCursor& object, std::string_view key) {
-  return object.has(key) ? text_in(object, key) : std::string();
-}
-
-Date date_in(const JsonCursor& object, std::string_view key) {
-  const JsonCursor value = object.required(key);
-  const auto text = value.text();
-  if (!text) return {};
-  const auto reading = read_date(*text);
-  if (!reading.value) value.fault(reading.problem, reading.hint);
-  return reading.value.value_or(Date{});
-}
-
 std::vector<std::string> texts_in(const JsonCursor& object, std::string_view key) {
-  std::vector<std::string> out;
-  for (const JsonCursor& one : object.required(key).items()) out.push_back(one.text().value_or(""));
-  return out;
+  return list_in<std::string>(object, key, text_item);
 }
 
 Group read_group(const JsonCursor& json) {

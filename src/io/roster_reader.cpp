@@ -7,8 +7,8 @@
 
 #include "backplan/score.hpp"
 #include "io/candidate_parts.hpp"
-#include "io/csv.hpp"
 #include "io/json_text.hpp"
+#include "io/named_table.hpp"
 #include "io/roster_cells.hpp"
 #include "io/squad_reader.hpp"
 #include "io/value_text.hpp"
@@ -23,11 +23,11 @@ const std::vector<std::string>& plain_columns() {
   return names;
 }
 
-class RosterReader {
+class RosterReader : NamedTable {
  public:
   RosterReader(const CsvTable& table, std::string file, const SquadFrame& frame,
                const CandidateContext& context)
-      : table_(table), file_(std::move(file)), frame_(frame), context_(context) {}
+      : NamedTable(table, std::move(file)), frame_(frame), context_(context) {}
 
   Result<Squad> run() {
     read_header();
@@ -47,41 +47,12 @@ class RosterReader {
   }
 
  private:
-  void fault(const CsvCell& cell, const std::string& field, std::string message, std::string hint) {
-    faults_.push_back(
-        {Severity::error, file_, cell.line, cell.column, field, std::move(message), std::move(hint)});
-  }
-
   void read_header() {
     std::vector<std::string> names = plain_columns();
     for (const Event& event : context_.standard.events) names.push_back(event.id);
-    for (std::size_t i = 0; i < table_.rows.front().size(); ++i) {
-      const CsvCell& cell = table_.rows.front()[i];
-      if (std::find(names.begin(), names.end(), cell.text) == names.end()) {
-        const auto near = nearest_word(cell.text, names);
-        fault(cell, "", fmt::format("unknown column \"{}\"", cell.text),
-              near ? fmt::format("did you mean \"{}\"?", *near)
-                   : fmt::format("known columns: {}", fmt::join(names, ", ")));
-      } else if (!columns_.emplace(cell.text, i).second) {
-        fault(cell, "", fmt::format("the column \"{}\" stands here twice", cell.text), "keep one of the two");
-      }
-    }
-    for (const char* needed : {"id", "birth_date", "column"}) {
-      if (columns_.count(needed) == 0)
-        fault(table_.rows.front().front(), "", fmt::format("the column \"{}\" is missing", needed),
-              "every person needs an id, a birth date and the column of the scale");
-    }
-  }
-
-  // The cell, or none where the column is missing or the cell is empty.
-  [[nodiscard]] const CsvCell* cell(const CsvRow& row, const std::string& column) const {
-    const auto found = columns_.find(column);
-    if (found == columns_.end() || row[found->second].text.empty()) return nullptr;
-    return &row[found->second];
-  }
-
-  [[nodiscard]] std::string value_text(const CsvCell& cell) const {
-    return table_.separator == ',' ? cell.text : with_points(cell.text);
+    name_columns(names);
+    for (const char* needed : {"id", "birth_date", "column"})
+      need(needed, "every person needs an id, a birth date and the column of the scale");
   }
 
   void read_row(const CsvRow& row) {
@@ -290,14 +261,10 @@ class RosterReader {
     }
   }
 
-  const CsvTable& table_;
-  std::string file_;
   const SquadFrame& frame_;
   const CandidateContext& context_;
-  std::map<std::string, std::size_t> columns_;
   std::map<std::string, int> ids_;
   Squad squad_;
-  Diagnostics faults_;
 };
 
 }  // namespace

@@ -18,6 +18,9 @@ constexpr int kMinutesOfAWeek = 7 * 24 * 60;
 constexpr int kMostAge = 120;
 constexpr int kMostInASlot = 10;
 constexpr int kMostPain = 10;
+constexpr int kMostTurns = 20;
+constexpr Range kTurnSeconds{0.0, 900.0};
+constexpr Range kMorePoints{0.0, 100.0};
 constexpr Range kShare{0.0, 1.0};
 constexpr Range kMetres{0.0, 100000.0};
 constexpr Range kFactor{1.0, 10.0};
@@ -207,6 +210,23 @@ void read_fixed_work_and_medical(const JsonCursor& root, Rules& rules) {
   rules.profile_recovery_most_days = recovery.integer("most_days", 0, kMostDays);
 }
 
+void read_squad_rules(const JsonCursor& root, Rules& rules) {
+  const Section section(root, "squad", {"bar_turn", "course_turn", "usual_turns", "extras_a_week", "moving"},
+                        rules.squad.assumptions);
+  Figure bar = section.group("bar_turn", {"seconds", "rest_seconds"});
+  rules.squad.bar_turn_seconds = bar.number("seconds", kTurnSeconds);
+  rules.squad.bar_rest_seconds = bar.number("rest_seconds", kTurnSeconds);
+  Figure course = section.group("course_turn", {"drag_seconds", "course_seconds", "rest_seconds"});
+  rules.squad.drag_seconds = course.number("drag_seconds", kTurnSeconds);
+  rules.squad.course_seconds = course.number("course_seconds", kTurnSeconds);
+  rules.squad.drag_rest_seconds = course.number("rest_seconds", kTurnSeconds);
+  rules.squad.usual_turns = section.integer("usual_turns", 1, kMostTurns);
+  rules.squad.extras_a_week = section.integer("extras_a_week", 0, kDaysOfAWeek);
+  Figure moving = section.group("moving", {"failures", "points"});
+  rules.squad.failures_worth_moving = moving.number("failures", kShare);
+  rules.squad.points_worth_moving = moving.number("points", kMorePoints);
+}
+
 std::vector<std::string> read_words(const JsonCursor& list) {
   std::vector<std::string> words;
   if (!list.exists()) return words;
@@ -268,13 +288,14 @@ Result<Rules> read_rules(const std::vector<DataFile>& files) {
   const auto root = open_data_file(files, "model/rules.json", "backplan-rules/1", faults);
   if (!root) return faults;
   root->allow_only(
-      {"format", "hard_days", "slot", "ramp", "deload", "taper", "fixed_work", "medical", "pain"});
+      {"format", "hard_days", "slot", "ramp", "deload", "taper", "fixed_work", "medical", "squad", "pain"});
   read_hard_days(*root, rules);
   read_slot(*root, rules);
   read_ramp(*root, rules);
   read_deload(*root, rules);
   read_taper(*root, rules);
   read_fixed_work_and_medical(*root, rules);
+  read_squad_rules(*root, rules);
   if (root->required("pain").exists()) read_pain(*root, rules);
   if (has_error(faults)) return faults;
   rules.content_hash = hash_of_files(files, {"model/rules.json"});

@@ -32,7 +32,7 @@ struct SquadJournal {
 struct SquadEntry {
   std::string who;
   Entry entry;
-  int line = 0;
+  int line = 0, column = 0;  // of the cell that it is about
 };
 [[nodiscard]] Result<std::vector<SquadEntry>> read_squad_results(std::string_view text,
                                                                  const std::string& file,

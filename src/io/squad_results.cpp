@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <map>
 
-#include "io/csv.hpp"
+#include "io/named_table.hpp"
 #include "io/roster_cells.hpp"
 #include "io/squad_journal.hpp"
 #include "io/value_text.hpp"
@@ -21,11 +21,11 @@ const std::vector<std::string>& entry_columns() {
   return names;
 }
 
-class ResultsReader {
+class ResultsReader : NamedTable {
  public:
   ResultsReader(const CsvTable& table, std::string file, const std::vector<Member>& members,
                 const EntryContext& context)
-      : table_(table), file_(std::move(file)), members_(members), context_(context) {}
+      : NamedTable(table, std::move(file)), members_(members), context_(context) {}
 
   Result<std::vector<SquadEntry>> run() {
     read_header();
@@ -38,35 +38,12 @@ class ResultsReader {
   }
 
  private:
-  void fault(const CsvCell& cell, const std::string& field, std::string message, std::string hint) {
-    faults_.push_back(
-        {Severity::error, file_, cell.line, cell.column, field, std::move(message), std::move(hint)});
-  }
-
   void read_header() {
     std::vector<std::string> names{"id", "display", "date", "setting"};
     for (const Event& event : context_.standard.events) names.push_back(event.id);
     names.insert(names.end(), entry_columns().begin(), entry_columns().end());
-    for (std::size_t i = 0; i < table_.rows.front().size(); ++i) {
-      const CsvCell& cell = table_.rows.front()[i];
-      if (std::find(names.begin(), names.end(), cell.text) == names.end()) {
-        const auto near = nearest_word(cell.text, names);
-        fault(cell, "", fmt::format("unknown column \"{}\"", cell.text),
-              near ? fmt::format("did you mean \"{}\"?", *near)
-                   : fmt::format("known columns: {}", fmt::join(names, ", ")));
-      } else if (!columns_.emplace(cell.text, i).second) {
-        fault(cell, "", fmt::format("the column \"{}\" stands here twice", cell.text), "keep one of the two");
-      }
-    }
-    if (columns_.count("id") == 0)
-      fault(table_.rows.front().front(), "", "the column \"id\" is missing",
-            "it says whose results a row holds");
-  }
-
-  [[nodiscard]] const CsvCell* cell(const CsvRow& row, const std::string& column) const {
-    const auto found = columns_.find(column);
-    if (found == columns_.end() || row[found->second].text.empty()) return nullptr;
-    return &row[found->second];
+    name_columns(names);
+    need("id", "it says whose results a row holds");
   }
 
   const Member* member_of(const CsvRow& row) {
@@ -94,10 +71,7 @@ class ResultsReader {
       const CsvCell* value = cell(row, event.id);
       if (value == nullptr) continue;
       EntryWords words;
-      words.fields = {{"kind", "result"},
-                      {"event", event.id},
-                      {"date", date},
-                      {"value", table_.separator == ',' ? value->text : with_points(value->text)}};
+      words.fields = {{"kind", "result"}, {"event", event.id}, {"date", date}, {"value", value_text(*value)}};
       if (const CsvCell* setting = cell(row, "setting")) words.fields["setting"] = setting->text;
       take(words, row, *value, member);
     }
@@ -112,8 +86,7 @@ class ResultsReader {
       const CsvCell* one = cell(row, name);
       if (one == nullptr) continue;
       const bool free_text = name == "note" || name == "reason" || name == "where";
-      std::string text = free_text ? without_guard(one->text)
-                                   : (table_.separator == ',' ? one->text : with_points(one->text));
+      std::string text = free_text ? without_guard(one->text) : value_text(*one);
       if (name == "sets") {
         words.sets = parts_of(text, '+');
       } else if (name == "in_reserve") {
@@ -142,7 +115,7 @@ class ResultsReader {
       return;
     }
     if (member == nullptr) return;
-    SquadEntry out{member->candidate.id, std::move(entry).value(), row.front().line};
+    SquadEntry out{member->candidate.id, std::move(entry).value(), about.line, about.column};
     const CsvCell* when = cell(row, "date");
     if (out.entry.date > context_.as_of)
       fault(when == nullptr ? about : *when, "date",
@@ -161,14 +134,10 @@ class ResultsReader {
     out_.push_back(std::move(out));
   }
 
-  const CsvTable& table_;
-  std::string file_;
   const std::vector<Member>& members_;
   const EntryContext& context_;
-  std::map<std::string, std::size_t> columns_;
   std::map<std::string, int> seen_;
   std::vector<SquadEntry> out_;
-  Diagnostics faults_;
 };
 
 }  // namespace

@@ -113,6 +113,14 @@ constexpr std::array kRuleFigures{
     Meaning{"fixed_work.night_shift_easy_days", "days after a night shift without anything hard"},
     Meaning{"medical.profile_recovery",
             "days after a profile before a test of record: so many times its length, at most so many days"},
+    Meaning{"squad.bar_turn",
+            "seconds of one set on a bar with its plates; seconds between two sets of a person"},
+    Meaning{"squad.course_turn",
+            "seconds of one drag or carry, of a whole course, and between two of a person"},
+    Meaning{"squad.usual_turns", "turns on a lane where a block does not say how many sets it has"},
+    Meaning{"squad.extras_a_week", "short blocks at home in a week beside the common mornings, at most"},
+    Meaning{"squad.moving",
+            "expected failures, or points on the mean, that a change of groups must bring to be made"},
     Meaning{"pain.limits",
             "level of pain that takes work off anywhere and refers; level that counts as lasting, on so many "
             "days or over a span of so many"},
@@ -308,6 +316,8 @@ std::string defaults_markdown(const Model& model, const Rules& rules, const Test
   text += "\n## Outlook\n\n" + full_table(entries, "outlook", kOutlookFigures);
   text += "\n## Rules that no plan breaks\n\n";
   text += full_table(to_entries(rules.assumptions), "rules", kRuleFigures);
+  text += "\n### Of a squad's mornings and groups\n\n";
+  text += full_table(to_entries(rules.squad.assumptions), "rules", kRuleFigures);
   return text + test_day_markdown(day);
 }
 

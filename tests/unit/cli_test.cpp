@@ -406,6 +406,23 @@ TEST(Plan, GivesTheSameBytesTwice) {
   EXPECT_EQ(first.out, folder.read("plan.json"));
 }
 
+// The same past whichever command plans: what was planned so far counts, and its weeks stay in the file.
+TEST(Plan, MadeAfreshRestsOnTheSamePastAsAReplan) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const auto run = [&](std::vector<std::string> words, const std::string& day) {
+    for (const std::string& one : {std::string("-C"), folder.path().string(), std::string("--as-of"), day})
+      words.push_back(one);
+    return run_command(words).out;
+  };
+  static_cast<void>(run({"plan"}, "2026-12-01"));
+  static_cast<void>(run({"log", "push_up", "--set", "15", "--minutes", "15"}, "2026-12-01"));
+  const auto learnt = io::Json::parse(run({"replan", "--json"}, "2026-12-15")).at("learnt");
+  const auto afresh = io::Json::parse(run({"plan", "--json"}, "2026-12-15"));
+  EXPECT_EQ(afresh.at("weeks").front().at("starts"), "2026-12-01");
+  EXPECT_EQ(io::Json::parse(run({"replan", "--json"}, "2026-12-15")).at("learnt"), learnt);
+}
+
 TEST(Show, RefusesAPlanOfAnotherFormat) {
   const TemporaryFolder folder;
   folder.write("plan.json", "{\"format\": \"backplan-plan/9\"}");

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "io/programme_json.hpp"
+#include "io/value_text.hpp"
 #include "support/command.hpp"
 #include "support/temporary_folder.hpp"
 
@@ -96,6 +97,18 @@ TEST_F(SquadCommand, LogAddsNothingWhenOneCellIsWrong) {
   EXPECT_EQ(folder_.read("journal.jsonl"), "");
 }
 
+TEST_F(SquadCommand, LogAsksAboutALoadThatFitsOnlyInTheOtherUnit) {
+  const auto table = folder_.write("day.csv", "id,date,MDL\nL-01,2026-12-20,160 kg\n").string();
+  const Answer asked = run({"log", table}, "2026-12-21");
+  EXPECT_EQ(asked.code, 65);
+  EXPECT_NE(asked.err.find("day.csv:2:17: error: \"160 kg\" would read as"), std::string::npos) << asked.err;
+  EXPECT_NE(asked.err.find("did you mean \"160 lb\"?"), std::string::npos) << asked.err;
+  EXPECT_EQ(folder_.read("journal.jsonl"), "");
+  const Answer sure = run({"log", table, "--sure"}, "2026-12-21");
+  EXPECT_EQ(sure.code, 0) << sure.err;
+  EXPECT_NE(sure.out.find("added 1 of 1"), std::string::npos) << sure.out;
+}
+
 TEST_F(SquadCommand, AnUnfinishedImportDoesNotCountForAnybody) {
   folder_.write("journal.jsonl",
                 "{\"format\":\"backplan-journal/1\"}\n"
@@ -117,6 +130,14 @@ TEST_F(SquadCommand, ReplanKeepsPastMorningsAndChangesNothingTheSecondTime) {
   EXPECT_EQ(programme().mornings.front().date, before.mornings.front().date);
   EXPECT_NE(run({"replan"}, "2026-12-15").out.find("Nothing has changed"), std::string::npos);
   EXPECT_EQ(folder_.read("programme.json"), bytes);
+}
+
+TEST_F(SquadCommand, PlanningAfreshKeepsPastMorningsToo) {
+  static_cast<void>(run({}));
+  const Date first = programme().mornings.front().date;
+  EXPECT_LE(run({}, "2026-12-15").code, 1);
+  EXPECT_EQ(programme().mornings.front().date, first);
+  EXPECT_EQ(programme().as_of, io::read_date("2026-12-15").value.value());
 }
 
 TEST_F(SquadCommand, ReplanNamesWhoJoinsAndWhoLeaves) {
