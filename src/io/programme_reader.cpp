@@ -12,6 +12,9 @@ constexpr double kAnything = 1e12;  // figures of our own file are bounded only 
 constexpr int kMostInt = 1000000;
 constexpr std::array<std::string_view, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 
+constexpr std::array kStatuses{Status::published, Status::common_practice, Status::memory, Status::derived,
+                               Status::judgement};
+
 double number_in(const JsonCursor& object, std::string_view key) {
   return object.required(key).number(-kAnything, kAnything).value_or(0.0);
 }
@@ -28,14 +31,15 @@ std::string optional_text_in(const JsonCursor& object, std::string_view key) {
   return object.has(key) ? text_in(object, key) : std::string();
 }
 
-Date date_in(const JsonCursor& object, std::string_view key) {
-  const JsonCursor value = object.required(key);
+Date date_item(const JsonCursor& value) {
   const auto text = value.text();
   if (!text) return {};
   const auto reading = read_date(*text);
   if (!reading.value) value.fault(reading.problem, reading.hint);
   return reading.value.value_or(Date{});
 }
+
+Date date_in(const JsonCursor& object, std::string_view key) { return date_item(object.required(key)); }
 
 std::vector<std::string> texts_in(const JsonCursor& object, std::string_view key) {
   std::vector<std::string> out;
@@ -131,6 +135,24 @@ Morning read_morning(const JsonCursor& json) {
   return morning;
 }
 
+Assumption read_assumption(const JsonCursor& json) {
+  Assumption out{text_in(json, "name"), text_in(json, "value"), text_in(json, "source"), {}};
+  const std::string status = text_in(json, "status");
+  const auto found =
+      std::find_if(kStatuses.begin(), kStatuses.end(), [&](Status one) { return to_string(one) == status; });
+  if (found == kStatuses.end()) json.fault("unknown status \"" + status + "\"");
+  if (found != kStatuses.end()) out.status = *found;
+  return out;
+}
+
+void read_calendar(const JsonCursor& root, Programme& out) {
+  if (!root.has("calendar")) return;
+  const JsonCursor calendar = root.required("calendar");
+  out.revision = integer_in(calendar, "revision");
+  for (const JsonCursor& one : calendar.required("withdrawn").items())
+    out.withdrawn.push_back(date_item(one));
+}
+
 void read_figures(const JsonCursor& root, Programme& out) {
   const JsonCursor outlook = root.required("outlook");
   out.outlook.mean.mean = number_in(outlook, "mean");
@@ -175,6 +197,7 @@ Result<Programme> read_programme(std::string_view text, const std::string& file)
   out.test_date = date_in(root, "test_date");
   out.standard = text_in(root.required("standard"), "id");
   out.basis = text_in(root, "basis");
+  read_calendar(root, out);
   const std::string goal = text_in(root, "goal");
   for (const SquadGoal one : {SquadGoal::most_at_target, SquadGoal::highest_mean}) {
     if (to_string(one) == goal) out.goal = one;
@@ -186,6 +209,8 @@ Result<Programme> read_programme(std::string_view text, const std::string& file)
   for (const JsonCursor& one : root.required("mornings").items()) out.mornings.push_back(read_morning(one));
   out.refused = texts_in(root, "refused");
   out.cautions = texts_in(root, "cautions");
+  for (const JsonCursor& one : root.required("assumptions").items())
+    out.assumptions.push_back(read_assumption(one));
   if (!faults.empty()) return faults;
   return out;
 }
