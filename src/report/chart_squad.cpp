@@ -95,9 +95,7 @@ Markup axis(double minutes, std::size_t lines) {
   for (int minute = 0; minute <= static_cast<int>(minutes); minute += kStep) {
     const double x = kLeft + minute / minutes * (kRight - kLeft);
     out += line("hair", x, kTop - 4.0, x, top_of(lines));
-    out +=
-        label("quiet", std::min(x, kRight), kTop - 8.0,
-              minute == static_cast<int>(minutes) ? Anchor::end : Anchor::middle, fmt::format("{}", minute));
+    out += label("quiet", x, kTop - 8.0, Anchor::middle, fmt::format("{}", minute));
   }
   return out;
 }
@@ -155,7 +153,7 @@ Picture rotation_picture(const Programme& programme, const Morning& morning, con
     for (const Stretch& one : lines[i].stretches) {
       const double room = x_of(one.to) - x_of(one.from);
       if (one.text.empty() || room < kWidthOfADigit * static_cast<double>(one.text.size())) continue;
-      picture.shapes += label("b", 0.5 * (x_of(one.from) + x_of(one.to)), top_of(i) + kThick - 2.5,
+      picture.shapes += label("on", 0.5 * (x_of(one.from) + x_of(one.to)), top_of(i) + kThick - 2.5,
                               Anchor::middle, one.text);
     }
   }

@@ -12,7 +12,7 @@
 namespace backplan::report {
 namespace {
 
-constexpr std::size_t kManyTurns = 60;  // a morning of more needs small print to stay on its page
+constexpr std::size_t kManyLetters = 3700;  // a morning of more needs small print to stay on its page
 constexpr const char* kStops =
     "Stop: the set when the back rounds; the work at any pain. Chest pain, collapse, confusion in heat, a "
     "numb "
@@ -77,13 +77,24 @@ Markup absent_markup(const Programme& programme, const Morning& morning) {
   return names.empty() ? names : element("p", {{"class", "small"}}, names);
 }
 
+std::size_t letters_of(const Programme& programme, const Station& station) {
+  constexpr std::size_t kHead = 60, kTimes = 12;
+  std::size_t letters = kHead;
+  for (const std::string& id : people_at(station)) {
+    const auto turn = std::find_if(station.turns.begin(), station.turns.end(),
+                                   [&](const Turn& one) { return one.id == id; });
+    letters += kTimes + width_of(display_of(programme, id)) + width_of(turn->prescription);
+  }
+  return letters;
+}
+
 Markup morning_markup(const SquadInput& input, const Morning& morning) {
   const Programme& programme = input.programme;
-  std::size_t turns = 0;
+  std::size_t letters = 0;
   double last = 0.0;
   Markup stations;
   for (std::size_t i = 0; i < morning.stations.size(); ++i) {
-    turns += people_at(morning.stations[i]).size();
+    letters += letters_of(programme, morning.stations[i]);
     last = std::max(last, last_minute(morning.stations[i]));
     stations += station_markup(programme, morning, i, input.names);
   }
@@ -97,7 +108,7 @@ Markup morning_markup(const SquadInput& input, const Morning& morning) {
               fmt::format("Minutes and seconds from the start. 0:00 preparation together; {} recovery "
                           "together; done by {}:00.",
                           minute_text(last), morning.minutes));
-  return element("article", {{"class", turns > kManyTurns ? "morning many" : "morning"}},
+  return element("article", {{"class", letters > kManyLetters ? "morning many" : "morning"}},
                  {head, element("div", {{"class", "stations"}}, {figure, stations}),
                   absent_markup(programme, morning), element("p", {{"class", "small"}}, kStops),
                   element("div", {{"class", "screen"}}, rotation_table(input, morning))});

@@ -101,19 +101,22 @@ Markup own_needs(const SquadInput& input) {
              : element("h3", {}, "People who need something of their own") + element("ul", {}, items);
 }
 
+Markup name_and_id(const Person& person) {
+  if (person.display == person.id) return foreign(person.id);
+  return foreign(person.display) + " " + element("span", {{"class", "small quiet"}}, foreign(person.id));
+}
+
 Markup risk_table(const SquadInput& input) {
   DataTable table;
   table.caption = "Everybody, the least likely to pass first";
-  table.head = {"who",           "id",
-                "group",         "would pass",
-                "total",         "8 in 10 between",
-                "weakest event", "one more hour a week"};
-  table.numeric = {false, false, false, false, true, false, false, false};
+  table.head = {
+      "who", "group", "would pass", "total", "8 in 10 between", "weakest event", "one more hour a week"};
+  table.numeric = {false, false, false, true, false, false, false};
   for (const Person* person : by_risk(input.programme)) {
     const TotalOutlook& total = person->outlook.total;
     table.rows.push_back(
-        {foreign(person->display), foreign(person->id), person->group, say_chance(1.0 - person->p_fail),
-         say_points(total.mean), fmt::format("{} and {}", say_points(total.low80), say_points(total.high80)),
+        {name_and_id(*person), person->group, say_chance(1.0 - person->p_fail), say_points(total.mean),
+         fmt::format("{} and {}", say_points(total.low80), say_points(total.high80)),
          person->weakest
              ? fmt::format("{}, {}", person->weakest->event, say_chance(person->weakest->p_minimum))
              : std::string(),
@@ -128,7 +131,8 @@ Markup risk_section(const SquadInput& input) {
   const Picture picture = chances_picture(input.programme);
   const Markup figure = element("figure", {}, {element("figcaption", {}, picture.title), svg_of(picture)});
   return paragraph("Full bars are likely enough, hollow ones are not.") +
-         element("div", {{"class", "grid two"}}, {figure, risk_table(input)}) + own_needs(input);
+         element("div", {{"class", "grid two"}}, {figure, element("div", {}, own_needs(input))}) +
+         risk_table(input);
 }
 
 Markup pattern_markup(const Pattern& pattern, const Names& names) {
@@ -209,6 +213,12 @@ std::string works_of_week(const std::vector<const Morning*>& mornings, const Nam
   return text.empty() ? "no common morning" : text;
 }
 
+std::string unbroken(std::string text) {
+  for (std::size_t at = text.find(' '); at != std::string::npos; at = text.find(' ', at))
+    text.replace(at, 1, "\u00a0");
+  return text;
+}
+
 Markup weeks_section(const SquadInput& input) {
   const Programme& programme = input.programme;
   DataTable table;
@@ -232,10 +242,10 @@ Markup weeks_section(const SquadInput& input) {
     weeks.push_back(std::move(week));
   }
   for (const Week& week : weeks)
-    table.rows.push_back({fmt::format("{}", week.index), short_date(week_span(programme, week.index).from),
-                          fmt::format("{}", week.mornings.size()), fmt::format("{}", week.minutes),
-                          meter(static_cast<double>(week.minutes) / most),
-                          works_of_week(week.mornings, input.names)});
+    table.rows.push_back(
+        {fmt::format("{}", week.index), unbroken(short_date(week_span(programme, week.index).from)),
+         fmt::format("{}", week.mornings.size()), fmt::format("{}", week.minutes),
+         meter(static_cast<double>(week.minutes) / most), works_of_week(week.mornings, input.names)});
   return html_table(table);
 }
 

@@ -40,7 +40,9 @@ html{background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,"Liberatio
 -webkit-text-size-adjust:100%}
 body{margin:0 auto;max-width:70rem;padding:0 1rem 3rem;background:var(--paper);color:var(--ink)}
 h1,h2,h3,h4{line-height:1.2;margin:0 0 .5rem;text-wrap:balance}
+body{overflow-wrap:break-word}
 h1,h3,h4,bdi,th[scope=row]{overflow-wrap:anywhere}
+th[scope=row]:not(.n){min-width:6.5rem}
 h1{font-size:1.15rem;font-weight:600;color:var(--quiet)}
 h2{font-size:1.5rem;margin-top:2.5rem;padding-top:.75rem;border-top:3px solid var(--ink)}
 h3{font-size:1.1rem;margin-top:1.25rem}
@@ -66,6 +68,7 @@ svg text{font:12px system-ui,"Liberation Sans",Arial,sans-serif;fill:var(--ink)}
 svg text{unicode-bidi:isolate}
 svg .quiet{fill:var(--quiet)}
 svg .b{font-weight:700}
+svg .on{font-weight:700;paint-order:stroke;stroke:var(--card);stroke-width:3;stroke-linejoin:round}
 .hair{stroke:var(--rule);stroke-width:1;fill:none}
 .axis{stroke:var(--quiet);stroke-width:1;fill:none}
 .span{fill:var(--span);stroke:var(--ahead);stroke-width:1}
@@ -103,7 +106,7 @@ tr{break-inside:avoid}
 .cards .card{margin:0 0 1rem;break-inside:avoid}
 .station{border-top:1px solid var(--rule);padding:.4rem 0}
 .station h4,.station li,.card li{break-inside:avoid}
-.station h4{margin:.1rem 0;break-after:avoid}
+.station h4{margin:.1rem 0;break-after:avoid;text-wrap:wrap}
 .plain{list-style:none;padding:0;margin:.1rem 0}
 .plain li{margin:.15rem 0}
 ul{padding-left:1.2rem;max-width:42rem}
@@ -143,13 +146,15 @@ figure{padding:.4rem}
 .plain li{margin:.05rem 0}
 .many{font-size:6.5pt;line-height:1.15}
 .many .stations{columns:3;column-gap:.75rem}
-.cards{columns:2;column-gap:.75rem;font-size:8pt;line-height:1.2}
+.cards{columns:3;column-gap:.5rem;font-size:7.5pt;line-height:1.2}
 .cards .card{margin:0 0 .75rem;padding:.5rem}
 .card h3,.card h4{margin:.2rem 0}
 .card p{margin:.1rem 0}
 .alone .week{break-before:auto;padding:.4rem}
 .alone ul{margin:.25rem 0}
 .days{display:block;columns:2;column-gap:1.5rem}
+.day{break-inside:auto}
+.block{break-inside:avoid}
 a{text-decoration:none}
 @page{margin:12mm}
 )css";

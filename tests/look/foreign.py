@@ -92,12 +92,21 @@ def judge_workbook(name: str, title: str, rows: str) -> list[str]:
 def judge_answers(name: str, schemas: str) -> list[str]:
     from jsonschema import Draft202012Validator, RefResolver
 
+    class Beside(RefResolver):
+        """Looks a schema up beside the others, whatever name it gives itself."""
+
+        def __init__(self, base: str):
+            super().__init__(base, {})
+
+        def push_scope(self, scope: str) -> None:
+            super().push_scope(self.resolution_scope if scope.startswith("urn:") else scope)
+
     base = pathlib.Path(schemas).resolve().as_uri() + "/"
     faults = []
     for one in json.loads(pathlib.Path(name).read_text(encoding="utf-8")):
         judge = Draft202012Validator(
             {"$ref": one["schema"]},
-            resolver=RefResolver(base, {}),
+            resolver=Beside(base),
             format_checker=Draft202012Validator.FORMAT_CHECKER,
         )
         answer = json.loads(pathlib.Path(one["file"]).read_text(encoding="utf-8"))
