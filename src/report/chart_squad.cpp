@@ -12,9 +12,9 @@
 namespace backplan::report {
 namespace {
 
-constexpr double kLeft = 98.0, kRight = 314.0;
+constexpr double kLeft = 98.0, kRight = 308.0;
 constexpr double kTop = 22.0, kPitch = 18.0, kThick = 13.0;
-constexpr std::size_t kLabelLetters = 14;
+constexpr std::size_t kLabelLetters = 12;
 constexpr std::size_t kMostLines = 40;    // lines that can be told apart on a page
 constexpr std::size_t kMostChances = 24;  // of the least likely
 constexpr double kWidthOfADigit = 7.0;    // of 12-unit letters

@@ -148,7 +148,9 @@ figure{padding:.4rem}
 .many .stations{columns:3;column-gap:.75rem}
 .cards{columns:3;column-gap:.5rem;font-size:7.5pt;line-height:1.2}
 .cards .card{margin:0 0 .75rem;padding:.5rem}
-.card h3,.card h4{margin:.2rem 0}
+.card h3,.card h4{margin:.15rem 0}
+.card h4,.station h4{font-size:1em}
+.many .small{font-size:1em}
 .card p{margin:.1rem 0}
 .alone .week{break-before:auto;padding:.4rem}
 .alone ul{margin:.25rem 0}

@@ -30,26 +30,31 @@ stage('everything is exported');
 
 const browser = await launch();
 const pages = [];
-async function look(name, file, looks) {
+const tasks = [];
+function look(name, file, looks) {
   const path = join(out, name, file);
-  for (const [scheme, width] of looks) await lookAt(browser, path, `${name}/${file}`, scheme, width);
-  await withoutScripts(browser, path, `${name}/${file}`);
-  validate(path, `${name}/${file}`);
+  const where = `${name}/${file}`;
+  for (const [scheme, width] of looks) tasks.push(() => lookAt(browser, path, where, scheme, width));
+  tasks.push(() => withoutScripts(browser, path, where), async () => validate(path, where));
   pages.push(path);
 }
 for (const [name, looks] of Object.entries(candidates)) {
-  await look(name, 'plan.html', looks);
-  await look(name, 'week.html', looks);
-  await candidateOnPaper(browser, join(out, name), name);
+  look(name, 'plan.html', looks);
+  look(name, 'week.html', looks);
+  tasks.push(() => candidateOnPaper(browser, join(out, name), name));
 }
-stage('the candidates\' pages, on screen and on paper');
 for (const [name, looks] of Object.entries(squads)) {
-  await look(name, 'squad.html', looks);
-  await look(name, 'week.html', looks);
-  await squadOnPaper(browser, join(out, name), name);
+  look(name, 'squad.html', looks);
+  look(name, 'week.html', looks);
+  tasks.push(() => squadOnPaper(browser, join(out, name), name));
 }
+// Two at a time: a page waits for its pictures while another one is read.
+async function work() {
+  for (let task = tasks.shift(); task; task = tasks.shift()) await task();
+}
+await Promise.all([work(), work()]);
 await browser.close();
-stage('the squads\' pages, on screen and on paper');
+stage(`${pages.length} pages, on screen and on paper`);
 validateAll(pages);
 stage('the markup');
 
