@@ -12,7 +12,9 @@
 namespace backplan::report {
 namespace {
 
-constexpr std::size_t kManyLetters = 3700;  // a morning of more needs small print to stay on its page
+// A morning of more letters needs small print to stay on its page; one of still more leaves to the personal
+// sheets, on paper, what its people do after the main thing.
+constexpr std::size_t kManyLetters = 3700, kCrowdLetters = 7000;
 constexpr const char* kStops =
     "Stop: the set when the back rounds; the work at any pain. Chest pain, collapse, confusion in heat, a "
     "numb "
@@ -27,9 +29,11 @@ Markup stay_markup(const Programme& programme, const Visit& visit, const std::st
   } else if (visit.turns.front()->to < last_minute(*visit.station)) {
     when = fmt::format(" (to {})", minute_text(visit.turns.front()->to));
   }
-  return element("li", {},
-                 {element("strong", {}, foreign(display_of(programme, id))), when, ": ",
-                  foreign(visit.turns.front()->prescription)});
+  const std::string& what = visit.turns.front()->prescription;
+  const std::size_t main = std::min(what.find(';'), what.size());
+  Markup text = foreign(what.substr(0, main));
+  if (main < what.size()) text += element("span", {{"class", "rest"}}, foreign(what.substr(main)));
+  return element("li", {}, {element("strong", {}, foreign(display_of(programme, id))), when, ": ", text});
 }
 
 Markup station_markup(const Programme& programme, const Morning& morning, std::size_t index,
@@ -88,6 +92,11 @@ std::size_t letters_of(const Programme& programme, const Station& station) {
   return letters;
 }
 
+const char* size_class(std::size_t letters) {
+  if (letters > kCrowdLetters) return "morning many crowd";
+  return letters > kManyLetters ? "morning many" : "morning";
+}
+
 Markup morning_markup(const SquadInput& input, const Morning& morning) {
   const Programme& programme = input.programme;
   std::size_t letters = 0;
@@ -108,7 +117,7 @@ Markup morning_markup(const SquadInput& input, const Morning& morning) {
               fmt::format("Minutes and seconds from the start. 0:00 preparation together; {} recovery "
                           "together; done by {}:00.",
                           minute_text(last), morning.minutes));
-  return element("article", {{"class", letters > kManyLetters ? "morning many" : "morning"}},
+  return element("article", {{"class", size_class(letters)}},
                  {head, element("div", {{"class", "stations"}}, {figure, stations}),
                   absent_markup(programme, morning), element("p", {{"class", "small"}}, kStops),
                   element("div", {{"class", "screen"}}, rotation_table(input, morning))});
