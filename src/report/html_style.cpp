@@ -151,7 +151,6 @@ figure{padding:.4rem}
 .card h3,.card h4{margin:.15rem 0}
 .card h4,.station h4{font-size:1em}
 .many .small{font-size:1em}
-.crowd{font-size:6pt;line-height:1.1}
 .crowd .rest{display:none}
 .crowd .station{padding:.1rem 0}
 .card p{margin:.1rem 0}
