@@ -18,10 +18,10 @@ export class Subjects {
     mkdirSync(out, { recursive: true });
   }
 
-  // Standard output of a command; an answer that is no counts as one.
-  run(words, folder) {
+  // Standard output of a command; `most` is the highest exit code that counts as an answer.
+  run(words, folder, most = 1) {
     const run = spawnSync(this.program, [...words, '--as-of', asOf, '-C', folder], { encoding: 'utf8', maxBuffer: 1 << 28 });
-    if (run.status === null || run.status > 1) throw new Error(`backplan ${words.join(' ')}: ${run.stderr}`);
+    if (run.status === null || run.status > most) throw new Error(`backplan ${words.join(' ')}: ${run.stderr}`);
     return run.stdout;
   }
 
