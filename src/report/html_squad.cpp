@@ -196,6 +196,12 @@ Markup groups_section(const SquadInput& input) {
          pooled_markup(input);
 }
 
+std::string unbroken(std::string text) {
+  for (std::size_t at = text.find(' '); at != std::string::npos; at = text.find(' ', at))
+    text.replace(at, 1, "\u00a0");
+  return text;
+}
+
 // The mornings of one week by kind of work: how many people on how many mornings.
 std::string works_of_week(const std::vector<const Morning*>& mornings, const Names& names) {
   std::vector<std::pair<std::string, std::size_t>> sums;
@@ -209,14 +215,8 @@ std::string works_of_week(const std::vector<const Morning*>& mornings, const Nam
   }
   std::string text;
   for (const auto& [work, people] : sums)
-    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", names.work(work), people);
+    text += (text.empty() ? "" : ", ") + unbroken(fmt::format("{} {}", names.work(work), people));
   return text.empty() ? "no common morning" : text;
-}
-
-std::string unbroken(std::string text) {
-  for (std::size_t at = text.find(' '); at != std::string::npos; at = text.find(' ', at))
-    text.replace(at, 1, "\u00a0");
-  return text;
 }
 
 Markup weeks_section(const SquadInput& input) {

@@ -146,7 +146,7 @@ figure{padding:.4rem}
 .plain li{margin:.05rem 0}
 .many{font-size:6.5pt;line-height:1.15}
 .many .stations{columns:3;column-gap:.75rem}
-.cards{columns:3;column-gap:.5rem;font-size:7.5pt;line-height:1.2}
+.cards{columns:3;column-gap:.5rem;font-size:7pt;line-height:1.15}
 .cards .card{margin:0 0 .75rem;padding:.5rem}
 .card h3,.card h4{margin:.15rem 0}
 .card h4,.station h4{font-size:1em}
