@@ -235,6 +235,32 @@ io::Sheet groups_sheet(const Programme& programme, const Names& names) {
   return sheet;
 }
 
+// What one person does on a day, a row each.
+void add_day_rows(io::Sheet& sheet, const Programme& programme, const Person& person, Date date,
+                  const Names& names) {
+  const auto week = static_cast<double>(squad_week_of(programme, date));
+  const std::string id = printable(person.id);
+  const std::string name = printable(person.display);
+  for (const Morning& morning : programme.mornings) {
+    if (morning.date != date) continue;
+    for (const Visit& visit : visits_of(morning, person.id)) {
+      const Turn& first = *visit.turns.front();
+      sheet.rows.push_back({date, week, std::string("morning"), minute_text(first.from),
+                            minute_text(visit.turns.back()->to), id, name, person.group,
+                            names.work(visit.station->work), visit.station->lane,
+                            printable(visit.station->equipment), load_cell(first), pace_cell(first),
+                            printable(first.prescription)});
+    }
+  }
+  for (const Extra& extra : person.extra) {
+    if (extra.date != date) continue;
+    const std::string none;
+    sheet.rows.push_back({date, week, std::string("home"), none, none, id, name, person.group,
+                          names.work(extra.block.work), none, none, none, none,
+                          printable(extra.block.prescription)});
+  }
+}
+
 }  // namespace
 
 io::CalendarFile squad_calendar(const Programme& programme, const Names& names, const CalendarWishes& wishes,
@@ -289,27 +315,7 @@ io::Sheet squad_sheet(const Programme& programme, const Names& names) {
                   {},
                   true};
   for (const Date date : active_days(programme)) {
-    const auto week = static_cast<double>(squad_week_of(programme, date));
-    for (const Person& person : programme.people) {
-      for (const Morning& morning : programme.mornings) {
-        if (morning.date != date) continue;
-        for (const Visit& visit : visits_of(morning, person.id)) {
-          const Turn& first = *visit.turns.front();
-          sheet.rows.push_back({date, week, std::string("morning"), minute_text(first.from),
-                                minute_text(visit.turns.back()->to), printable(person.id),
-                                printable(person.display), person.group, names.work(visit.station->work),
-                                visit.station->lane, printable(visit.station->equipment), load_cell(first),
-                                pace_cell(first), printable(first.prescription)});
-        }
-      }
-      for (const Extra& extra : person.extra) {
-        if (extra.date != date) continue;
-        const std::string none;
-        sheet.rows.push_back({date, week, std::string("home"), none, none, printable(person.id),
-                              printable(person.display), person.group, names.work(extra.block.work), none,
-                              none, none, none, printable(extra.block.prescription)});
-      }
-    }
+    for (const Person& person : programme.people) add_day_rows(sheet, programme, person, date, names);
   }
   return sheet;
 }
