@@ -113,7 +113,9 @@ struct Programme {
   Date as_of;
   Date test_date;
   std::string standard, standard_hash, model_hash;
-  std::string basis;  // a hash of all files that it was made from
+  std::string basis;            // a hash of all files that it was made from
+  int revision = 0;             // of the programme in calendars: 0 is the first
+  std::vector<Date> withdrawn;  // days to come of earlier revisions on which nobody trains any more
   SquadGoal goal = SquadGoal::fewest_failing;
   double confidence = 0.8;
   std::vector<Group> groups;

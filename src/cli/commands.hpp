@@ -37,12 +37,13 @@ struct ExportOptions {
   enum class Kind { html, ics, csv, xlsx };
   Kind kind = Kind::html;
   std::string file;           // "-": standard output
-  std::optional<int> week;    // html: this week alone
+  std::optional<int> week;    // html: this week alone; xlsx of a squad: the week of the first two sheets
+  std::string person;         // ics of a squad: the id of the one whose calendar it is; empty: all
   std::optional<int> starts;  // ics: minutes after midnight; none: whole days
   bool alarms = false;        // ics
   bool mark = false;          // csv: a byte-order mark first
 };
-// plan.json as a page, a calendar or a spreadsheet.
+// plan.json as a page, a calendar or a spreadsheet; in a squad's folder programme.json.
 [[nodiscard]] int export_plan(const Session& session, const ExportOptions& options);
 
 // Appends to journal.jsonl what was done, or a correction; lists what stands; imports a history.

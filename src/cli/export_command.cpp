@@ -6,8 +6,10 @@
 #include "backplan/replan.hpp"
 #include "cli/beside.hpp"
 #include "cli/commands.hpp"
+#include "cli/export_parts.hpp"
 #include "cli/past.hpp"
 #include "cli/workspace.hpp"
+#include "io/json_write.hpp"
 #include "report/html_report.hpp"
 #include "report/plan_exports.hpp"
 #include "store/files.hpp"
@@ -79,19 +81,40 @@ std::string bytes_of(const Source& source, const ExportOptions& options, const S
   return {};
 }
 
+bool is_squad_folder(const Session& session) {
+  const auto has = [&](const char* name) { return store::is_file(session.file(name)); };
+  return !has("candidate.json") && !has("plan.json") && (has("squad.json") || has("programme.json"));
+}
+
+void refuse_options_of_squads(const ExportOptions& options) {
+  const std::string hint = "-C DIR names the working folder; a squad's has squad.json";
+  if (!options.person.empty()) throw UsageError("--person is for a squad's folder", hint);
+  if (options.week && options.kind == ExportOptions::Kind::xlsx)
+    throw UsageError("--week with xlsx is for a squad's folder: a candidate's workbook has all the weeks",
+                     hint);
+}
+
 }  // namespace
 
 int export_plan(const Session& session, const ExportOptions& options) {
+  if (is_squad_folder(session)) return export_squad(session, options);
+  refuse_options_of_squads(options);
   const auto source = read_source(session);
   if (!source.ok()) return refuse(source.faults(), session);
-  const std::string bytes = bytes_of(source.value(), options, session);
+  return hand_out(bytes_of(source.value(), options, session), session, options);
+}
+
+int hand_out(const std::string& bytes, const Session& session, const ExportOptions& options) {
   if (options.file == kToStandardOutput) {
     session.streams.out << bytes;
     return kExitDone;
   }
   store::write_atomically(options.file, bytes);
   if (session.json()) {
-    session.streams.out << fmt::format("{{\"file\": \"{}\", \"bytes\": {}}}\n", options.file, bytes.size());
+    io::Json json;
+    json["file"] = options.file;
+    json["bytes"] = bytes.size();
+    session.streams.out << io::pretty(json);
   } else {
     session.streams.out << fmt::format("Written: {} ({} kB)\n", options.file, (bytes.size() + 1023) / 1024);
   }

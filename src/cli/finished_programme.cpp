@@ -5,12 +5,28 @@
 #include <algorithm>
 
 #include "cli/finished_plan.hpp"
+#include "cli/revision.hpp"
 #include "io/programme_json.hpp"
+#include "io/readers.hpp"
 #include "report/squad_text.hpp"
 #include "report/words.hpp"
 #include "store/files.hpp"
 
 namespace backplan::cli {
+
+namespace {
+
+// The programme as the next revision of the one that lies there. One that cannot be read is written over.
+Programme after_the_stored(const Programme& programme, const Standard& standard, const Session& session) {
+  const auto path = session.file("programme.json");
+  if (!store::is_file(path)) return programme;
+  const auto bytes = store::read_file(path, io::kMostJsonBytes);
+  if (!bytes.ok()) return programme;
+  const auto old = io::read_programme(bytes.value(), path.string());
+  return old.ok() ? revised(programme, old.value(), bytes.value(), standard) : programme;
+}
+
+}  // namespace
 
 std::string write_checked(const Programme& programme, const SquadFiles& files, const Session& session) {
   const auto broken = check_programme(programme, files.squad, files.knowledge());
@@ -20,7 +36,8 @@ std::string write_checked(const Programme& programme, const SquadFiles& files, c
                                  first.who.empty() ? "" : " for " + first.who,
                                  report::short_date(first.where), first.what, broken.size() - 1));
   }
-  const std::string bytes = io::write_programme(programme, files.standard, BACKPLAN_VERSION);
+  const std::string bytes = io::write_programme(after_the_stored(programme, files.standard, session),
+                                                files.standard, BACKPLAN_VERSION);
   store::write_atomically(session.file("programme.json"), bytes);
   return bytes;
 }

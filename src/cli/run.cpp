@@ -38,6 +38,7 @@ struct Words {
   std::string jobs = "1";
   std::string output;
   std::string at;
+  std::string person;
   bool alarms = false;
   bool mark = false;
   StandardOptions standard;
@@ -102,13 +103,14 @@ void add_export(CLI::App& app, Words& words) {
   CLI::App& exports = *app.add_subcommand("export");
   exports.require_subcommand(0, 1);
   CLI::App& html = *exports.add_subcommand("html");
-  html.add_option("--week", words.week);
   CLI::App& ics = *exports.add_subcommand("ics");
   ics.add_option("--at", words.at);
   ics.add_flag("--alarms", words.alarms);
+  ics.add_option("--person", words.person);
   CLI::App& csv = *exports.add_subcommand("csv");
   csv.add_flag("--bom", words.mark);
   CLI::App& xlsx = *exports.add_subcommand("xlsx");
+  for (CLI::App* command : {&html, &xlsx}) command->add_option("--week", words.week);
   for (CLI::App* command : {&html, &ics, &csv, &xlsx}) command->add_option("-o,--output", words.output);
 }
 
@@ -283,6 +285,7 @@ ExportOptions export_options(ExportOptions::Kind kind, const Words& words, const
   options.file = words.output;
   if (!words.week.empty()) options.week = number_of(words.week, "--week", kMostWeek);
   if (!words.at.empty()) options.starts = minute_of_day(words.at);
+  options.person = words.person;
   options.alarms = words.alarms;
   options.mark = words.mark;
   return options;

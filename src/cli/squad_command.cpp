@@ -10,6 +10,7 @@
 #include "cli/finished_programme.hpp"
 #include "cli/progress_bar.hpp"
 #include "cli/squad_files.hpp"
+#include "cli/stored_squad.hpp"
 #include "io/programme_json.hpp"
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
@@ -17,36 +18,6 @@
 
 namespace backplan::cli {
 namespace {
-
-// The programme and the names it is printed with; parts of it need no roster.
-struct Stored {
-  Programme programme;
-  Standard standard;
-  Model model;
-};
-
-Result<Stored> read_stored(const Session& session) {
-  auto programme = read_stored_programme(session);
-  if (!programme.ok()) return programme.faults();
-  const Library library(session.environment);
-  auto standard = library.standard(programme.value().standard);
-  auto model = library.model();
-  if (!standard.ok()) return standard.faults();
-  if (!model.ok()) return model.faults();
-  return Stored{std::move(programme).value(), std::move(standard).value(), std::move(model).value()};
-}
-
-const Person& person_of(const Programme& programme, const std::string& id) {
-  const Person* person = report::find_person(programme, id);
-  if (person != nullptr) return *person;
-  std::vector<std::string> ids;
-  for (const Person& one : programme.people) ids.push_back(one.id);
-  const auto near = io::nearest_word(id, ids);
-  throw UsageError(fmt::format("nobody in the programme has the id \"{}\"", id),
-                   near ? fmt::format("did you mean \"{}\"?", *near)
-                        : "roster.csv has the ids; `backplan squad replan` "
-                          "takes in who is new");
-}
 
 // The programme that was followed so far; one that cannot be read, or is another squad's, is written over.
 std::optional<Programme> followed_programme(const Session& session, const Squad& squad) {
@@ -108,7 +79,7 @@ int squad_check(const Session& session) {
 }
 
 int squad_week(const Session& session, const SquadOptions& options) {
-  const auto stored = read_stored(session);
+  const auto stored = read_stored_squad(session);
   if (!stored.ok()) return refuse(stored.faults(), session);
   const Programme& programme = stored.value().programme;
   const int index = options.week.value_or(report::squad_week_of(programme, session.as_of));
@@ -129,7 +100,7 @@ int squad_week(const Session& session, const SquadOptions& options) {
 }
 
 int squad_morning(const Session& session, const SquadOptions& options) {
-  const auto stored = read_stored(session);
+  const auto stored = read_stored_squad(session);
   if (!stored.ok()) return refuse(stored.faults(), session);
   const Programme& programme = stored.value().programme;
   const Date date = options.date.value_or(session.as_of);
@@ -152,7 +123,7 @@ int squad_morning(const Session& session, const SquadOptions& options) {
 }
 
 int squad_card(const Session& session, const SquadOptions& options) {
-  const auto stored = read_stored(session);
+  const auto stored = read_stored_squad(session);
   if (!stored.ok()) return refuse(stored.faults(), session);
   const Programme& programme = stored.value().programme;
   const Person& person = person_of(programme, options.word);

@@ -13,8 +13,6 @@ constexpr std::array kOrigins{Origin::official, Origin::published, Origin::formu
                               Origin::interpolated};
 constexpr std::array kPhases{Phase::build, Phase::deload, Phase::taper, Phase::blocked};
 constexpr std::array kSizes{BlockSize::full, BlockSize::shorter, BlockSize::home};
-constexpr std::array kStatuses{Status::published, Status::common_practice, Status::memory, Status::derived,
-                               Status::judgement};
 
 EventOutlook event_outlook_from(const JsonCursor& object) {
   EventOutlook event;
@@ -137,11 +135,6 @@ WaysOut ways_out_from(const JsonCursor& object) {
 
 GivenUp given_up_from(const JsonCursor& object) {
   return {text_in(object, "event"), text_in(object, "work"), text_in(object, "why")};
-}
-
-Assumption assumption_from(const JsonCursor& object) {
-  return {text_in(object, "name"), text_in(object, "value"), text_in(object, "source"),
-          word_in(object, "status", kStatuses)};
 }
 
 void read_head(const JsonCursor& root, Plan& plan) {

@@ -127,6 +127,11 @@ std::string write_programme(const Programme& programme, const Standard& standard
   json["standard"]["hash"] = programme.standard_hash;
   json["model"]["hash"] = programme.model_hash;
   json["basis"] = programme.basis;
+  if (programme.revision > 0) {
+    json["calendar"]["revision"] = programme.revision;
+    json["calendar"]["withdrawn"] = Json::array();
+    for (const Date date : programme.withdrawn) json["calendar"]["withdrawn"].push_back(date_json(date));
+  }
   json["test_date"] = date_json(programme.test_date);
   json["goal"] = to_string(programme.goal);
   json["confidence"] = rounded(programme.confidence, kChanceDecimals);

@@ -102,6 +102,13 @@ Morning read_morning(const JsonCursor& json) {
   return morning;
 }
 
+void read_calendar(const JsonCursor& root, Programme& out) {
+  if (!root.has("calendar")) return;
+  const JsonCursor calendar = root.required("calendar");
+  out.revision = integer_in(calendar, "revision");
+  out.withdrawn = list_in<Date>(calendar, "withdrawn", date_item);
+}
+
 void read_figures(const JsonCursor& root, Programme& out) {
   const JsonCursor outlook = root.required("outlook");
   out.outlook.mean.mean = number_in(outlook, "mean");
@@ -146,6 +153,7 @@ Result<Programme> read_programme(std::string_view text, const std::string& file)
   out.test_date = date_in(root, "test_date");
   out.standard = text_in(root.required("standard"), "id");
   out.basis = text_in(root, "basis");
+  read_calendar(root, out);
   const std::string goal = text_in(root, "goal");
   for (const SquadGoal one : {SquadGoal::most_at_target, SquadGoal::highest_mean}) {
     if (to_string(one) == goal) out.goal = one;
@@ -157,6 +165,7 @@ Result<Programme> read_programme(std::string_view text, const std::string& file)
   for (const JsonCursor& one : root.required("mornings").items()) out.mornings.push_back(read_morning(one));
   out.refused = texts_in(root, "refused");
   out.cautions = texts_in(root, "cautions");
+  out.assumptions = list_in<Assumption>(root, "assumptions", assumption_from);
   if (!faults.empty()) return faults;
   return out;
 }

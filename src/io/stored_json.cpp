@@ -6,6 +6,8 @@ namespace backplan::io {
 namespace {
 
 constexpr int kMostInt = 1000000;
+constexpr std::array kStatuses{Status::published, Status::common_practice, Status::memory, Status::derived,
+                               Status::judgement};
 
 }  // namespace
 
@@ -64,5 +66,10 @@ Date date_item(const JsonCursor& value) {
 Date date_in(const JsonCursor& object, std::string_view key) { return date_item(object.required(key)); }
 
 std::string text_item(const JsonCursor& item) { return item.text().value_or(""); }
+
+Assumption assumption_from(const JsonCursor& object) {
+  return {text_in(object, "name"), text_in(object, "value"), text_in(object, "source"),
+          word_in(object, "status", kStatuses)};
+}
 
 }  // namespace backplan::io

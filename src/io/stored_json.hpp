@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "backplan/model.hpp"
 #include "backplan/points.hpp"
 #include "backplan/units.hpp"
 #include "io/json_text.hpp"
@@ -26,6 +27,8 @@ inline constexpr double kMostStoredPoints = 1e6;  // in tenths they must fit a P
 [[nodiscard]] Date date_in(const JsonCursor& object, std::string_view key);
 [[nodiscard]] Date date_item(const JsonCursor& value);
 [[nodiscard]] Points to_points(double value);  // to the nearest tenth
+
+[[nodiscard]] Assumption assumption_from(const JsonCursor& object);
 
 // Empty where there is no such key.
 [[nodiscard]] std::string optional_text_in(const JsonCursor& object, std::string_view key);

@@ -211,16 +211,6 @@ Markup weeks_section(const ReportInput& input) {
   return out;
 }
 
-Markup assumptions_section(const Plan& plan) {
-  DataTable table;
-  table.caption = "Every default that was used";
-  table.head = {"what", "value", "status", "source"};
-  table.numeric = {false, true, false, false};
-  for (const Assumption& one : plan.assumptions)
-    table.rows.push_back({one.name, foreign(one.value), to_string(one.status), foreign(one.source)});
-  return html_table(table);
-}
-
 Markup closing_of(const Plan& plan) {
   return paragraph(fmt::format("Made for {} as of {}. No data of this page has left it.", plan.candidate,
                                io::say_date(plan.as_of))) +
@@ -241,6 +231,16 @@ Markup list_markup(const std::vector<std::string>& items) {
   return element("ul", {}, out);
 }
 
+Markup assumptions_markup(const std::vector<Assumption>& assumptions) {
+  DataTable table;
+  table.caption = "Every default that was used";
+  table.head = {"what", "value", "status", "source"};
+  table.numeric = {false, true, false, false};
+  for (const Assumption& one : assumptions)
+    table.rows.push_back({one.name, foreign(one.value), to_string(one.status), foreign(one.source)});
+  return html_table(table);
+}
+
 std::string html_report(const ReportInput& input) {
   const Plan& plan = input.plan;
   Page page;
@@ -259,7 +259,8 @@ std::string html_report(const ReportInput& input) {
   }
   page.sections.push_back({"cautions", "Cautions", list_markup(plan.cautions)});
   if (!plan.assumptions.empty())
-    page.sections.push_back({"assumptions", "What this rests on", assumptions_section(plan), false});
+    page.sections.push_back(
+        {"assumptions", "What this rests on", assumptions_markup(plan.assumptions), false});
   page.closing = closing_of(plan);
   return html_page(page);
 }

@@ -34,6 +34,9 @@ struct ReportInput {
 [[nodiscard]] Markup week_markup(const PlannedWeek& week, const Names& names, const DayNotes& notes);
 [[nodiscard]] Markup weeks_at_a_glance(const Plan& plan, const Names& names);
 [[nodiscard]] Markup courses_markup(const ReportInput& input);
+[[nodiscard]] Markup assumptions_markup(const std::vector<Assumption>& assumptions);
+// A bar as long as its share, 0 to 1; its figure stands beside it, so that it need not be read out.
+[[nodiscard]] Markup meter(double share);
 [[nodiscard]] Markup list_markup(const std::vector<std::string>& items);
 
 }  // namespace backplan::report

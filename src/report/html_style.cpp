@@ -40,7 +40,9 @@ html{background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,"Liberatio
 -webkit-text-size-adjust:100%}
 body{margin:0 auto;max-width:70rem;padding:0 1rem 3rem;background:var(--paper);color:var(--ink)}
 h1,h2,h3,h4{line-height:1.2;margin:0 0 .5rem;text-wrap:balance}
-h1,bdi,th[scope=row]{overflow-wrap:anywhere}
+body{overflow-wrap:break-word}
+h1,h3,h4,bdi,th[scope=row]{overflow-wrap:anywhere}
+th[scope=row]:not(.n){min-width:6.5rem}
 h1{font-size:1.15rem;font-weight:600;color:var(--quiet)}
 h2{font-size:1.5rem;margin-top:2.5rem;padding-top:.75rem;border-top:3px solid var(--ink)}
 h3{font-size:1.1rem;margin-top:1.25rem}
@@ -63,8 +65,10 @@ figure{margin:0;background:var(--card);padding:.75rem;break-inside:avoid}
 figure svg{display:block;width:100%;height:auto;max-width:30rem;margin:0 auto}
 figcaption{font-weight:600;margin-bottom:.25rem}
 svg text{font:12px system-ui,"Liberation Sans",Arial,sans-serif;fill:var(--ink)}
+svg text{unicode-bidi:isolate}
 svg .quiet{fill:var(--quiet)}
 svg .b{font-weight:700}
+svg .on{font-weight:700;paint-order:stroke;stroke:var(--card);stroke-width:3;stroke-linejoin:round}
 .hair{stroke:var(--rule);stroke-width:1;fill:none}
 .axis{stroke:var(--quiet);stroke-width:1;fill:none}
 .span{fill:var(--span);stroke:var(--ahead);stroke-width:1}
@@ -94,6 +98,17 @@ tr{break-inside:avoid}
 .block{margin:.35rem 0 .6rem}
 .block p{margin:.1rem 0}
 .small{font-size:.85rem}
+.card,.morning{background:var(--card);padding:1rem}
+.card h3,.morning h3{margin-top:0}
+.morning{margin:1rem 0}
+.morning figure{padding:0 0 .75rem}
+.stations,.cards{columns:22rem;column-gap:1.5rem}
+.cards .card{margin:0 0 1rem;break-inside:avoid}
+.station{border-top:1px solid var(--rule);padding:.4rem 0}
+.station h4,.station li,.card li{break-inside:avoid}
+.station h4{margin:.1rem 0;break-after:avoid;text-wrap:wrap}
+.plain{list-style:none;padding:0;margin:.1rem 0}
+.plain li{margin:.15rem 0}
 ul{padding-left:1.2rem;max-width:42rem}
 dl{display:grid;grid-template-columns:auto 1fr;gap:.1rem .75rem;max-width:42rem}
 dd{margin:0}
@@ -107,7 +122,7 @@ body{max-width:none;padding:0 2px}
 header{padding-top:0}
 p,ul,dl{max-width:none}
 footer{margin-top:.75rem;font-size:8pt}
-nav,.skip,section.screen{display:none}
+nav,.skip,.screen{display:none}
 h2{break-after:avoid;margin-top:1.2rem}
 h3,h4{break-after:avoid}
 .scroll{overflow:visible}
@@ -118,9 +133,32 @@ figure{padding:.4rem}
 .alone h2{margin-top:.5rem}
 #course{break-before:page}
 .week{break-before:page;break-inside:avoid;margin:0;font-size:8.5pt;line-height:1.25}
+.card,.morning{border:1px solid var(--rule)}
+#mornings,#sheets,.morning{break-before:page}
+#mornings+.morning{break-before:auto}
+.alone #mornings{break-before:auto}
+.morning{break-inside:avoid;margin:0;padding:.5rem;font-size:8.5pt;line-height:1.25}
+.morning h3{margin-bottom:.2rem}
+.morning p{margin:.1rem 0 .3rem}
+.morning figure{border:0;padding:0 0 .3rem}
+.stations{columns:2;column-gap:1rem}
+.station{padding:.2rem 0}
+.plain li{margin:.05rem 0}
+.many{font-size:6.5pt;line-height:1.15}
+.many .stations{columns:3;column-gap:.75rem}
+.cards{columns:3;column-gap:.5rem;font-size:7pt;line-height:1.15}
+.cards .card{margin:0 0 .75rem;padding:.5rem}
+.card h3,.card h4{margin:.15rem 0}
+.card h4,.station h4{font-size:1em}
+.many .small{font-size:1em}
+.crowd .rest{display:none}
+.crowd .station{padding:.1rem 0}
+.card p{margin:.1rem 0}
 .alone .week{break-before:auto;padding:.4rem}
 .alone ul{margin:.25rem 0}
 .days{display:block;columns:2;column-gap:1.5rem}
+.day{break-inside:auto}
+.block{break-inside:avoid}
 a{text-decoration:none}
 @page{margin:12mm}
 )css";
@@ -152,6 +190,7 @@ std::vector<ColourPair> colour_pairs(const Palette& p) {
     out.push_back({"a minimum on " + name, p.warn, ground, kGraphic});
   }
   out.push_back({"the forecast on its interval", p.ahead, p.span, kGraphic});
+  out.push_back({"a number on the interval", p.ink, p.span, kText});
   out.push_back({"today on the interval", p.today, p.span, kGraphic});
   out.push_back({"a target on the interval", p.goal, p.span, kGraphic});
   return out;

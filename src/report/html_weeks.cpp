@@ -13,18 +13,6 @@ namespace {
 
 constexpr double kMeterWidth = 100.0, kMeterHeight = 10.0;
 
-// A bar as long as its share; the figure stands beside it, so that it need not be read out.
-Markup meter(double share) {
-  return element("svg",
-                 {{"class", "meter"},
-                  {"viewBox", fmt::format("0 0 {} {}", kMeterWidth, kMeterHeight)},
-                  {"preserveAspectRatio", "none"},
-                  {"aria-hidden", "true"}},
-                 {element("rect", {{"class", "bar"},
-                                   {"width", coordinate(share * kMeterWidth)},
-                                   {"height", coordinate(kMeterHeight)}})});
-}
-
 std::string blocks_of(const PlannedWeek& week, const Names& names) {
   std::vector<std::pair<std::string, int>> sums;
   for (const PlannedDay& day : week.days) {
@@ -90,6 +78,17 @@ std::string milestones_of(const PlannedWeek& week, const Names& names) {
 }
 
 }  // namespace
+
+Markup meter(double share) {
+  return element("svg",
+                 {{"class", "meter"},
+                  {"viewBox", fmt::format("0 0 {} {}", kMeterWidth, kMeterHeight)},
+                  {"preserveAspectRatio", "none"},
+                  {"aria-hidden", "true"}},
+                 {element("rect", {{"class", "bar"},
+                                   {"width", coordinate(share * kMeterWidth)},
+                                   {"height", coordinate(kMeterHeight)}})});
+}
 
 Markup week_markup(const PlannedWeek& week, const Names& names, const DayNotes& notes) {
   Markup out = element("h3", {}, fmt::format("Week {}: from {}", week.index, io::say_date(week.starts)));

@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
+#include "report/squad_view.hpp"
 #include "report/table.hpp"
 #include "report/words.hpp"
 
@@ -15,42 +15,6 @@ namespace {
 
 constexpr int kCardDays = 14;
 constexpr std::size_t kMostNamed = 8;  // of one line of a week; the morning's sheet has all
-
-std::string name_of(const Programme& programme, const std::string& id) {
-  const Person* person = find_person(programme, id);
-  return printable(person == nullptr ? id : person->display);
-}
-
-// People of a station in the order of their first turn.
-std::vector<std::string> people_at(const Station& station) {
-  std::vector<std::string> ids;
-  for (const Turn& turn : station.turns) {
-    if (std::find(ids.begin(), ids.end(), turn.id) == ids.end()) ids.push_back(turn.id);
-  }
-  return ids;
-}
-
-// "bar 1, 60 lb bar, 2×45 for each side".
-std::string place_of(const Station& station, const Names& names) {
-  std::string text = names.work(station.work);
-  if (!station.lane.empty()) text += ", " + station.lane;
-  if (!station.equipment.empty()) text += " (" + station.equipment + ")";
-  if (!station.note.empty()) text += "; " + station.note;
-  return text;
-}
-
-bool is_shared(const Station& station) {
-  return std::any_of(station.turns.begin(), station.turns.end(), [&](const Turn& turn) {
-    return std::count_if(station.turns.begin(), station.turns.end(),
-                         [&](const Turn& other) { return other.id == turn.id; }) > 1;
-  });
-}
-
-double last_minute(const Station& station) {
-  double last = 0.0;
-  for (const Turn& turn : station.turns) last = std::max(last, turn.to);
-  return last;
-}
 
 // The turns of a lane as a rotation: who, the first time, how many turns, how far apart.
 std::string rotation_text(const Station& station, const Programme& programme) {
@@ -63,7 +27,7 @@ std::string rotation_text(const Station& station, const Programme& programme) {
     std::string times = minute_text(turns.front()->from);
     for (std::size_t i = 1; i < turns.size(); ++i) times += ", " + minute_text(turns[i]->from);
     text += wrap(
-        fmt::format("{} at {}: {}", name_of(programme, id), times, printable(turns.front()->prescription)),
+        fmt::format("{} at {}: {}", display_of(programme, id), times, printable(turns.front()->prescription)),
         kPageWidth, "        ", "    ");
   }
   return text;
@@ -73,7 +37,7 @@ std::string stays_text(const Station& station, const Programme& programme) {
   std::string text;
   for (const Turn& turn : station.turns)
     text +=
-        wrap(fmt::format("{}{}: {}", name_of(programme, turn.id),
+        wrap(fmt::format("{}{}: {}", display_of(programme, turn.id),
                          turn.to < last_minute(station) ? fmt::format(" (to {})", minute_text(turn.to)) : "",
                          printable(turn.prescription)),
              kPageWidth, "        ", "    ");
@@ -81,28 +45,18 @@ std::string stays_text(const Station& station, const Programme& programme) {
 }
 
 std::string morning_line(const Morning& morning, const Programme& programme, const Names& names) {
-  // Works in the order of their first minute, with the people.
-  std::vector<std::string> order;
-  std::map<std::string, std::vector<std::string>> who;
-  for (const Station& station : morning.stations) {
-    if (std::find(order.begin(), order.end(), station.work) == order.end()) order.push_back(station.work);
-    for (const std::string& id : people_at(station)) {
-      auto& list = who[station.work];
-      if (std::find(list.begin(), list.end(), id) == list.end()) list.push_back(id);
-    }
-  }
   std::string text;
-  for (const std::string& work : order) {
+  for (const MorningWork& work : works_of(morning)) {
     std::string people;
-    const auto& list = who[work];
-    if (list.size() == programme.people.size()) {
+    if (work.people.size() == programme.people.size()) {
       people = "all";
+    } else if (work.people.size() > kMostNamed) {
+      people = fmt::format("{} people", work.people.size());
     } else {
-      for (const std::string& id : list) people += (people.empty() ? "" : ", ") + name_of(programme, id);
+      for (const std::string& id : work.people)
+        people += (people.empty() ? "" : ", ") + display_of(programme, id);
     }
-    if (list.size() > kMostNamed && list.size() < programme.people.size())
-      people = fmt::format("{} people", list.size());
-    text += wrap(fmt::format("{}: {}", names.work(work), people), kPageWidth, "        ", "      ");
+    text += wrap(fmt::format("{}: {}", names.work(work.work), people), kPageWidth, "        ", "      ");
   }
   return text;
 }
@@ -157,15 +111,9 @@ std::string morning_text(const Programme& programme, const Morning& morning, con
   }
   text += fmt::format("  {} recovery together; done by {}:00\n", minute_text(last), morning.minutes);
   std::string missing;
-  for (const Person& person : programme.people) {
-    const bool here =
-        std::any_of(morning.stations.begin(), morning.stations.end(), [&](const Station& station) {
-          return std::any_of(station.turns.begin(), station.turns.end(),
-                             [&](const Turn& turn) { return turn.id == person.id; });
-        });
-    if (here) continue;
-    missing += (missing.empty() ? "" : ", ") + printable(person.display);
-    if (!person.refused.empty()) missing += " (referred)";
+  for (const Person* person : absent_from(programme, morning)) {
+    missing += (missing.empty() ? "" : ", ") + printable(person->display);
+    if (!person->refused.empty()) missing += " (referred)";
   }
   if (!missing.empty()) text += wrap("Not here today: " + missing, kPageWidth, "    ", "  ");
   text += wrap(
@@ -191,18 +139,12 @@ std::string card_text(const Programme& programme, const Person& person, Date fro
     std::vector<std::pair<double, std::string>> lines;
     for (const Morning& morning : programme.mornings) {
       if (morning.date != date) continue;
-      for (const Station& station : morning.stations) {
-        const Turn* mine = nullptr;
-        int turns = 0;
-        for (const Turn& turn : station.turns) {
-          if (turn.id != person.id) continue;
-          if (turns++ == 0) mine = &turn;
-        }
-        if (mine == nullptr) continue;
-        const std::string lane = station.lane.empty() ? "" : ", " + station.lane;
-        lines.emplace_back(mine->from,
-                           fmt::format("{} {}{}: {}", minute_text(mine->from), names.work(station.work), lane,
-                                       printable(mine->prescription)));
+      for (const Visit& visit : visits_of(morning, person.id)) {
+        const Turn& mine = *visit.turns.front();
+        const std::string lane = visit.station->lane.empty() ? "" : ", " + visit.station->lane;
+        lines.emplace_back(mine.from,
+                           fmt::format("{} {}{}: {}", minute_text(mine.from), names.work(visit.station->work),
+                                       lane, printable(mine.prescription)));
       }
     }
     for (const Extra& extra : person.extra) {

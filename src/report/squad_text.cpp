@@ -8,6 +8,7 @@
 
 #include "backplan/numeric.hpp"
 #include "io/value_text.hpp"
+#include "report/squad_view.hpp"
 #include "report/table.hpp"
 #include "report/words.hpp"
 
@@ -17,7 +18,7 @@ namespace {
 constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
 constexpr std::size_t kMostAtRisk = 12;  // of the list in the summary; the week's and the card have all
 
-std::string display_of(const Person& person) {
+std::string label_of(const Person& person) {
   return person.display == person.id ? printable(person.id) : printable(person.id + " " + person.display);
 }
 
@@ -82,16 +83,9 @@ std::string groups_text(const Programme& programme, const Names& names) {
 }
 
 std::string risk_text(const Programme& programme, const Names& names) {
-  std::vector<const Person*> sorted;
-  for (const Person& person : programme.people) {
-    if (person.refused.empty()) sorted.push_back(&person);
-  }
-  std::stable_sort(sorted.begin(), sorted.end(),
-                   [](const Person* a, const Person* b) { return a->p_fail > b->p_fail; });
-  const auto shaky =
-      static_cast<std::size_t>(std::count_if(sorted.begin(), sorted.end(), [&](const Person* person) {
-        return 1.0 - person->p_fail < programme.confidence;
-      }));
+  const std::vector<const Person*> sorted = by_risk(programme);
+  const auto shaky = static_cast<std::size_t>(std::count_if(
+      sorted.begin(), sorted.end(), [&](const Person* person) { return is_at_risk(programme, *person); }));
   std::string text = "\nWho is at risk\n";
   if (shaky == 0)
     text +=
@@ -108,7 +102,7 @@ std::string risk_text(const Programme& programme, const Names& names) {
         person.cheapest ? fmt::format("{}, {:.1f} points in {}", names.work(person.cheapest->work),
                                       person.cheapest->points_per_hour, person.cheapest->event)
                         : "";
-    table.add({display_of(person), person.group, say_chance(1.0 - person.p_fail), weakest, cheapest});
+    table.add({label_of(person), person.group, say_chance(1.0 - person.p_fail), weakest, cheapest});
   }
   text += table.text("  ");
   if (shown > kMostAtRisk) text += fmt::format("  and {} more\n", shown - kMostAtRisk);
@@ -119,15 +113,15 @@ std::string special_text(const Programme& programme) {
   std::string text;
   for (const Person& person : programme.people) {
     if (!person.refused.empty())
-      text += wrap(fmt::format("{}: referred; {}", display_of(person), printable(person.refused)), kPageWidth,
+      text += wrap(fmt::format("{}: referred; {}", label_of(person), printable(person.refused)), kPageWidth,
                    "    ", "  - ");
     for (const std::string& note : person.notes)
-      text += wrap(fmt::format("{}: {}", display_of(person), printable(note)), kPageWidth, "    ", "  - ");
+      text += wrap(fmt::format("{}: {}", label_of(person), printable(note)), kPageWidth, "    ", "  - ");
     const auto first = std::find_if(person.extra.begin(), person.extra.end(),
                                     [&](const Extra& extra) { return extra.date >= programme.as_of; });
     if (first != person.extra.end()) {
       text += wrap(fmt::format("{}: short extras at home, at most two a week; the first on {}",
-                               display_of(person), short_date(first->date)),
+                               label_of(person), short_date(first->date)),
                    kPageWidth, "    ", "  - ");
     }
   }

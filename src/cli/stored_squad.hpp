@@ -1,0 +1,26 @@
+// programme.json with the names it is printed with; parts of a programme need no roster.
+#pragma once
+
+#include <string>
+
+#include "backplan/programme.hpp"
+#include "cli/session.hpp"
+#include "report/names.hpp"
+
+namespace backplan::cli {
+
+struct StoredSquad {
+  Programme programme;
+  Standard standard;
+  Model model;
+
+  [[nodiscard]] report::Names names() const { return {standard, model}; }
+};
+
+// Throws store::MissingInput where there is no programme.json.
+[[nodiscard]] Result<StoredSquad> read_stored_squad(const Session& session);
+
+// Nobody of this id: a usage error with the nearest one.
+[[nodiscard]] const Person& person_of(const Programme& programme, const std::string& id);
+
+}  // namespace backplan::cli

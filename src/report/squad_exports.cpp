@@ -1,0 +1,328 @@
+#include "report/squad_exports.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+#include "io/value_text.hpp"
+#include "report/squad_text.hpp"
+#include "report/words.hpp"
+
+namespace backplan::report {
+namespace {
+
+constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+constexpr const char* kNoAdvice = "No medical advice. Pain stops the work.";
+constexpr const char* kGone = "No training on this day any more";
+
+std::string line_of(const std::string& prescription) { return printable(prescription) + "\n"; }
+
+std::string key_of(const Programme& programme, const std::string& who, const std::string& what) {
+  return fmt::format("squad|{}|{}|{}|{}", programme.squad, programme.standard, who, what);
+}
+
+io::CalendarFile calendar_of(const Programme& programme, const std::string& name,
+                             const CalendarWishes& wishes, const std::string& tool_version) {
+  io::CalendarFile calendar;
+  calendar.name = name;
+  calendar.tool_version = tool_version;
+  calendar.revised = programme.as_of;
+  calendar.sequence = programme.revision;
+  calendar.alarms = wishes.alarms;
+  return calendar;
+}
+
+// Every day on which this or an earlier revision had something for somebody, when there was an earlier one.
+std::set<Date> days_of_all_revisions(const Programme& programme) {
+  if (programme.revision == 0) return {};
+  std::set<Date> days = active_days(programme);
+  days.insert(programme.withdrawn.begin(), programme.withdrawn.end());
+  return days;
+}
+
+// The events of days, the cancelled ones and the test, by date.
+io::CalendarFile completed(io::CalendarFile calendar, const Programme& programme, const std::string& who,
+                           Date test_date, const Names& names) {
+  std::set<Date> taken;
+  for (const io::CalendarEvent& event : calendar.events) taken.insert(event.date);
+  for (const Date date : days_of_all_revisions(programme)) {
+    if (date >= programme.as_of && taken.count(date) == 0)
+      calendar.events.push_back(
+          {key_of(programme, who, io::write_date(date)), date, std::nullopt, 0, kGone, {}, true});
+  }
+  io::CalendarEvent test;
+  test.key = key_of(programme, who, "test");
+  test.date = test_date;
+  test.summary = fmt::format("Test of record: {}", names.standard.title);
+  calendar.events.push_back(std::move(test));
+  std::stable_sort(calendar.events.begin(), calendar.events.end(),
+                   [](const auto& a, const auto& b) { return a.date < b.date; });
+  return calendar;
+}
+
+std::string people_text(const MorningWork& work, const Programme& programme) {
+  std::string text;
+  for (const std::string& id : work.people) text += (text.empty() ? "" : ", ") + display_of(programme, id);
+  return text;
+}
+
+std::string lane_of(const Station& station) { return station.lane.empty() ? "" : ", " + station.lane; }
+
+// What one person does on a day, at the squad's place and at home.
+struct PersonDay {
+  std::string summary, description;
+  int morning_minutes = 0, home_minutes = 0;
+};
+
+PersonDay person_day(const Programme& programme, const Person& person, Date date, const Names& names) {
+  PersonDay out;
+  const auto add = [&](const std::string& work, const std::string& line) {
+    out.summary += (out.summary.empty() ? "" : ", ") + work;
+    out.description += line;
+  };
+  for (const Morning& morning : programme.mornings) {
+    if (morning.date != date) continue;
+    for (const Visit& visit : visits_of(morning, person.id)) {
+      out.morning_minutes = morning.minutes;
+      const std::string work = names.work(visit.station->work);
+      add(work, fmt::format("{} {}{}: {}", minute_text(visit.turns.front()->from), work,
+                            lane_of(*visit.station), line_of(visit.turns.front()->prescription)));
+    }
+  }
+  for (const Extra& extra : person.extra) {
+    if (extra.date != date) continue;
+    const std::string work = names.work(extra.block.work);
+    out.home_minutes += extra.block.minutes;
+    add(work + " at home",
+        fmt::format("At home, {} min {}: {}", extra.block.minutes, work, line_of(extra.block.prescription)));
+  }
+  return out;
+}
+
+io::SheetCell load_cell(const Turn& turn) {
+  return turn.load ? io::SheetCell(turn.load->value()) : io::SheetCell(std::string());
+}
+
+io::SheetCell pace_cell(const Turn& turn) {
+  return turn.quarter ? io::SheetCell(turn.quarter->value()) : io::SheetCell(std::string());
+}
+
+std::string starts_text(const Visit& visit) {
+  std::string text;
+  for (const Turn* turn : visit.turns) text += (text.empty() ? "" : ", ") + minute_text(turn->from);
+  return text;
+}
+
+io::Sheet week_sheet(const Programme& programme, const Names& names, const DaySpan& span) {
+  io::Sheet sheet{"Squad week",
+                  {{"date", 12},
+                   {"day", 6},
+                   {"from", 8},
+                   {"to", 8},
+                   {"station", 44},
+                   {"who", 18},
+                   {"starts at", 18},
+                   {"load_lb", 9},
+                   {"prescription", 64}},
+                  {},
+                  true};
+  for (const Morning& morning : programme.mornings) {
+    if (!span.holds(morning.date)) continue;
+    for (std::size_t i = 0; i < morning.stations.size(); ++i) {
+      const Station& station = morning.stations[i];
+      for (const std::string& id : people_at(station)) {
+        for (const Visit& visit : visits_of(morning, id)) {
+          if (visit.number != i + 1) continue;
+          sheet.rows.push_back({morning.date, short_date(morning.date).substr(0, 3),
+                                minute_text(visit.turns.front()->from), minute_text(visit.turns.back()->to),
+                                printable(place_of(station, names)), display_of(programme, id),
+                                starts_text(visit), load_cell(*visit.turns.front()),
+                                printable(visit.turns.front()->prescription)});
+        }
+      }
+    }
+  }
+  return sheet;
+}
+
+io::Sheet personal_sheet(const Programme& programme, const Names& names, const DaySpan& span) {
+  io::Sheet sheet{"Personal sheets",
+                  {{"who", 18},
+                   {"date", 12},
+                   {"day", 6},
+                   {"where", 10},
+                   {"from", 8},
+                   {"work", 18},
+                   {"lane", 14},
+                   {"prescription", 70}},
+                  {},
+                  true};
+  for (const Person& person : programme.people) {
+    const std::string name = printable(person.display);
+    if (!person.refused.empty())
+      sheet.rows.push_back({name, std::string(), std::string(), std::string("referred"), std::string(),
+                            std::string(), std::string(), printable(person.refused)});
+    for (Date date = span.from; date <= span.to; date += Days(1)) {
+      const std::string day = short_date(date).substr(0, 3);
+      for (const Morning& morning : programme.mornings) {
+        if (morning.date != date) continue;
+        for (const Visit& visit : visits_of(morning, person.id))
+          sheet.rows.push_back({name, date, day, std::string("morning"),
+                                minute_text(visit.turns.front()->from), names.work(visit.station->work),
+                                visit.station->lane, printable(visit.turns.front()->prescription)});
+      }
+      for (const Extra& extra : person.extra) {
+        if (extra.date == date)
+          sheet.rows.push_back({name, date, day, std::string("home"), std::string(),
+                                names.work(extra.block.work), std::string(),
+                                printable(extra.block.prescription)});
+      }
+    }
+  }
+  return sheet;
+}
+
+io::Sheet risk_sheet(const Programme& programme, const Names& names) {
+  io::Sheet sheet{"Risk list",
+                  {{"who", 18},
+                   {"id", 12},
+                   {"group", 8},
+                   {"chance to pass", 15},
+                   {"total", 8},
+                   {"8 in 10 from", 13},
+                   {"to", 8},
+                   {"weakest event", 30},
+                   {"chance of its minimum", 22},
+                   {"one more hour a week of", 24},
+                   {"brings points", 14},
+                   {"notes", 60}},
+                  {},
+                  true};
+  const auto add = [&](const Person& person) {
+    std::string notes = person.refused.empty() ? "" : "referred: " + printable(person.refused);
+    for (const std::string& note : person.notes) notes += (notes.empty() ? "" : "; ") + printable(note);
+    const TotalOutlook& total = person.outlook.total;
+    const io::SheetCell none = std::string();
+    const bool planned = person.refused.empty();
+    const auto points = [&](double value) { return planned ? io::SheetCell(std::floor(value + 0.5)) : none; };
+    sheet.rows.push_back({printable(person.display), printable(person.id), person.group,
+                          planned ? io::SheetCell(1.0 - person.p_fail) : none, points(total.mean),
+                          points(total.low80), points(total.high80),
+                          person.weakest ? names.event(person.weakest->event) : std::string(),
+                          person.weakest ? io::SheetCell(person.weakest->p_minimum) : none,
+                          person.cheapest ? names.work(person.cheapest->work) : std::string(),
+                          person.cheapest ? io::SheetCell(person.cheapest->points_per_hour) : none, notes});
+  };
+  for (const Person* person : by_risk(programme)) add(*person);
+  for (const Person& person : programme.people) {
+    if (!person.refused.empty()) add(person);
+  }
+  return sheet;
+}
+
+io::Sheet groups_sheet(const Programme& programme, const Names& names) {
+  io::Sheet sheet{"Groups", {{"group", 8}, {"people", 8}, {"day", 6}, {"work", 24}, {"size", 8}}, {}, false};
+  for (const Group& group : programme.groups) {
+    for (std::size_t d = 0; d < group.pattern.days.size(); ++d) {
+      for (const PatternBlock& block : group.pattern.days[d])
+        sheet.rows.push_back({group.id, static_cast<double>(group.members.size()), std::string(kDays.at(d)),
+                              names.work(block.work), to_string(block.size)});
+    }
+  }
+  return sheet;
+}
+
+// What one person does on a day, a row each.
+void add_day_rows(io::Sheet& sheet, const Programme& programme, const Person& person, Date date,
+                  const Names& names) {
+  const auto week = static_cast<double>(squad_week_of(programme, date));
+  const std::string id = printable(person.id);
+  const std::string name = printable(person.display);
+  for (const Morning& morning : programme.mornings) {
+    if (morning.date != date) continue;
+    for (const Visit& visit : visits_of(morning, person.id)) {
+      const Turn& first = *visit.turns.front();
+      sheet.rows.push_back({date, week, std::string("morning"), minute_text(first.from),
+                            minute_text(visit.turns.back()->to), id, name, person.group,
+                            names.work(visit.station->work), visit.station->lane,
+                            printable(visit.station->equipment), load_cell(first), pace_cell(first),
+                            printable(first.prescription)});
+    }
+  }
+  for (const Extra& extra : person.extra) {
+    if (extra.date != date) continue;
+    const std::string none;
+    sheet.rows.push_back({date, week, std::string("home"), none, none, id, name, person.group,
+                          names.work(extra.block.work), none, none, none, none,
+                          printable(extra.block.prescription)});
+  }
+}
+
+}  // namespace
+
+io::CalendarFile squad_calendar(const Programme& programme, const Names& names, const CalendarWishes& wishes,
+                                const std::string& tool_version) {
+  io::CalendarFile calendar = calendar_of(
+      programme, fmt::format("Common mornings of {}", printable(programme.squad)), wishes, tool_version);
+  for (const Morning& morning : programme.mornings) {
+    std::string summary;
+    std::string description;
+    for (const MorningWork& work : works_of(morning)) {
+      summary += (summary.empty() ? "" : ", ") + names.work(work.work);
+      description += fmt::format("{}: {}\n", names.work(work.work), people_text(work, programme));
+    }
+    calendar.events.push_back({key_of(programme, "", io::write_date(morning.date)), morning.date,
+                               wishes.starts, morning.minutes, summary, description + kNoAdvice, false});
+  }
+  return completed(std::move(calendar), programme, "", programme.test_date, names);
+}
+
+io::CalendarFile person_calendar(const Programme& programme, const Person& person, const Names& names,
+                                 const CalendarWishes& wishes, const std::string& tool_version) {
+  io::CalendarFile calendar =
+      calendar_of(programme, fmt::format("Training of {}", printable(person.display)), wishes, tool_version);
+  for (const Date date : active_days(programme)) {
+    const PersonDay day = person_day(programme, person, date, names);
+    if (day.summary.empty()) continue;
+    // What is done at home only has no hour.
+    const auto starts = day.morning_minutes > 0 ? wishes.starts : std::nullopt;
+    const int minutes = day.morning_minutes > 0 ? day.morning_minutes : day.home_minutes;
+    calendar.events.push_back({key_of(programme, person.id, io::write_date(date)), date, starts, minutes,
+                               day.summary, day.description + kNoAdvice, false});
+  }
+  return completed(std::move(calendar), programme, person.id, person.test_date, names);
+}
+
+io::Sheet squad_sheet(const Programme& programme, const Names& names) {
+  io::Sheet sheet{"All mornings",
+                  {{"date", 12},
+                   {"week", 6},
+                   {"where", 10},
+                   {"from", 8},
+                   {"to", 8},
+                   {"id", 12},
+                   {"who", 18},
+                   {"group", 8},
+                   {"work", 16},
+                   {"lane", 14},
+                   {"equipment", 30},
+                   {"load_lb", 9},
+                   {"seconds_400_m", 14},
+                   {"prescription", 70}},
+                  {},
+                  true};
+  for (const Date date : active_days(programme)) {
+    for (const Person& person : programme.people) add_day_rows(sheet, programme, person, date, names);
+  }
+  return sheet;
+}
+
+std::vector<io::Sheet> squad_sheets(const Programme& programme, const Names& names, const DaySpan& span) {
+  return {week_sheet(programme, names, span), personal_sheet(programme, names, span),
+          risk_sheet(programme, names), groups_sheet(programme, names), squad_sheet(programme, names)};
+}
+
+}  // namespace backplan::report
