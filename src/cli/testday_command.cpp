@@ -51,7 +51,8 @@ std::pair<std::string, double> aim_of(const std::string& text, const Standard& s
   }
   const auto how = model.events.find(event->model_event);
   if (how != model.events.end() &&
-      (how->second.kind == DayKind::tries || how->second.kind == DayKind::throws))
+      (how->second.kind == DayKind::tries || how->second.kind == DayKind::throws ||
+       how->second.kind == DayKind::plain))
     throw UsageError(fmt::format("--aim: {} has no clock to aim by", id),
                      "its tries follow from the forecast");
   return {id, read_option(io::read_result(text.substr(at + 1), *event), "--aim " + id)};

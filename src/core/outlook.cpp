@@ -12,6 +12,11 @@ namespace backplan {
 namespace {
 
 constexpr double kTenTh = 10.0;
+constexpr double kNoFloor = -1e9;  // of a total: under every total
+// Where points are known under the lowest row, that row is so far below the scale that all reach it: e^20.
+constexpr double kFarBelow = 20.0;
+// A scale of one row has no slope of its own: its whole worth is lost 25 % below it (judgement).
+constexpr double kWorthPerV = 4.0;
 constexpr double kSurely = 6.0;              // standard deviations: what is left out is under 1e-7 points
 constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 // Bins of the total: the narrowest that give at most so many over all points that are worth showing.
@@ -47,7 +52,7 @@ class DayChances {
   DayChances(const std::vector<EventState>& states, const Standard& standard, const Category& category,
              const Model& model, const Dosage& dosage)
       : states_(states), standard_(standard), share_(model.common.variance_share), dosage_(dosage) {
-    for (const auto& state : states) scales_.emplace_back(*state.scale, pass_minimum(category));
+    for (const auto& state : states) scales_.emplace_back(*state.scale, pass_minimum(category, *state.event));
     set_tenths();
     for (double z : kCommonNodes) by_node_.push_back(chances_at(z));
   }
@@ -183,13 +188,16 @@ std::optional<Points> own_floor(const Target& target, const std::string& event) 
   return floor;
 }
 
-std::vector<std::optional<Points>> pass_floors(const Category& category, std::size_t events) {
-  return std::vector<std::optional<Points>>(events, pass_minimum(category));
+std::vector<std::optional<Points>> pass_floors(const Category& category,
+                                               const std::vector<EventState>& states) {
+  std::vector<std::optional<Points>> floors;
+  for (const EventState& state : states) floors.push_back(pass_minimum(category, *state.event));
+  return floors;
 }
 
 std::vector<std::optional<Points>> target_floors(const Candidate& candidate, const Category& category,
                                                  const std::vector<EventState>& states) {
-  auto floors = pass_floors(category, states.size());
+  auto floors = pass_floors(category, states);
   for (std::size_t e = 0; e < states.size(); ++e) {
     const auto own = own_floor(candidate.target, states[e].event->id);
     if (own && (!floors[e] || *own > *floors[e])) floors[e] = own;
@@ -198,8 +206,8 @@ std::vector<std::optional<Points>> target_floors(const Candidate& candidate, con
 }
 
 double total_floor(const Category& category, const Target& target) {
-  const double pass = category.total_minimum ? category.total_minimum->value() : 0.0;
-  return std::max(pass, target.total ? target.total->value() : 0.0);
+  const double pass = category.total_minimum ? category.total_minimum->value() : kNoFloor;
+  return std::max(pass, target.total ? target.total->value() : kNoFloor);
 }
 
 // A result is never better than its scale's resolution can show: rounded to the harder side.
@@ -240,12 +248,19 @@ EventOutlook describe_event(const EventState& state, const Dosage& dosage, std::
 }  // namespace
 
 AbilityScale::AbilityScale(const Scale& scale, std::optional<Points> minimum) {
+  if (scale.floor()) {
+    const double front = ability_of(std::max(scale.rows().front().result, 1e-3), scale.direction());
+    v_.push_back(front - kFarBelow);
+    points_.push_back(*scale.floor());
+    lowest_ = 1;
+  }
   for (const Row& row : scale.rows()) {
     v_.push_back(ability_of(std::max(row.result, 1e-3), scale.direction()));
     points_.push_back(row.points);
   }
-  const double rise = points_.back().value() - points_.front().value();
-  slope_ = v_.size() > 1 ? rise / (v_.back() - v_.front()) : 0.0;
+  const double rise = points_.back().value() - points_[lowest_].value();
+  slope_ = v_.size() > lowest_ + 1 ? rise / (v_.back() - v_[lowest_]) : 0.0;
+  if (lowest_ == 1 && v_.size() == 2) slope_ = kWorthPerV * (points_[1] - points_[0]).value();
   v_minimum_ = v_.front();
   for (std::size_t i = v_.size(); i-- > 0;) {
     if (!minimum || points_[i] >= *minimum) v_minimum_ = v_[i];
@@ -254,7 +269,7 @@ AbilityScale::AbilityScale(const Scale& scale, std::optional<Points> minimum) {
 
 double AbilityScale::expected_points(double mean, double sd) const {
   // Below the lowest row: E[slope * min(0, v - v_low)] in closed form.
-  const double z = (mean - v_.front()) / sd;
+  const double z = (mean - v_[lowest_]) / sd;
   double sum =
       points_.front().value() - slope_ * sd * (numeric::normal_pdf(z) - z * (1.0 - numeric::normal_cdf(z)));
   // Rows far below the mean are reached for sure, rows far above it never.
@@ -279,6 +294,10 @@ double test_day_sd(const EventState& state, const EventState::Node& node, double
 
 std::optional<Points> pass_minimum(const Category& category) { return category.each_minimum; }
 
+std::optional<Points> pass_minimum(const Category& category, const Event& event) {
+  return category.minimum_of(event.id);
+}
+
 Outlook forecast(const std::vector<EventState>& states, const Candidate& candidate, const Standard& standard,
                  const Model& model, const Dosage& dosage) {
   const Category& category = *standard.find_category(candidate.category);
@@ -289,12 +308,12 @@ Outlook forecast(const std::vector<EventState>& states, const Candidate& candida
   out.p_on_scale = mass(on_scale, -1e9);
   out.total = describe(on_scale, out.p_on_scale);
   const double pass_total = category.total_minimum ? category.total_minimum->value() : -1e9;
-  out.p_pass = mass(day.total_over(pass_floors(category, states.size())), pass_total);
+  out.p_pass = mass(day.total_over(pass_floors(category, states)), pass_total);
   const auto floors = target_floors(candidate, category, states);
   out.p_target = mass(day.total_over(floors), total_floor(category, candidate.target));
   for (std::size_t e = 0; e < states.size(); ++e) {
     EventOutlook event = describe_event(states[e], dosage, e);
-    const auto minimum = pass_minimum(category);
+    const auto minimum = pass_minimum(category, *states[e].event);
     event.p_minimum = day.p_at_least(e, minimum.value_or(states[e].scale->rows().front().points));
     event.p_own_target = floors[e] ? day.p_at_least(e, *floors[e]) : event.p_minimum;
     for (const auto& node : states[e].nodes) {
@@ -345,10 +364,10 @@ DayFigures::DayFigures(const std::vector<EventState>& states, const Candidate& c
       category_(*standard.find_category(candidate.category)),
       model_(model) {
   for (const EventState& state : states) {
-    scales_.emplace_back(*state.scale, pass_minimum(category_));
+    scales_.emplace_back(*state.scale, pass_minimum(category_, *state.event));
     weights_.push_back(weight_of(standard, state.event->id));
   }
-  pass_ = floors_for(pass_floors(category_, states.size()),
+  pass_ = floors_for(pass_floors(category_, states),
                      category_.total_minimum ? category_.total_minimum->value() : -1e9);
   target_ = floors_for(target_floors(candidate, category_, states), total_floor(category_, candidate.target));
 }
@@ -416,7 +435,7 @@ double total_within_reach(const std::vector<EventState>& states, const Candidate
                           double confidence) {
   const Category& category = *standard.find_category(candidate.category);
   const DayChances day(states, standard, category, model, dosage);
-  const Total total = day.total_over(pass_floors(category, states.size()));
+  const Total total = day.total_over(pass_floors(category, states));
   double sum = 0.0;
   for (std::size_t i = total.p.size(); i-- > 0;) {
     sum += total.p[i];

@@ -1,11 +1,17 @@
 // Season: from a pack for each week to blocks on days, week after week, with the rules that reach
 // across weeks; then the taper.
 #include <algorithm>
+#include <array>
+#include <string>
 
 #include "core/season.hpp"
 
 namespace backplan {
 namespace {
+
+// What keeps its place longest as the taper thins the week.
+const std::array<std::string, 9> kTaperOrder{"lift",    "intervals", "press",  "hold", "steady",
+                                             "shuttle", "throw",     "pieces", "drill"};
 
 int median_of_last(std::vector<int> minutes, std::size_t n) {
   if (minutes.empty()) return 0;
@@ -301,7 +307,7 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
     Pack pack;
     Placement best = calendar_.place(pack, request_for(segment));
     for (int round = 0; round < 2; ++round) {
-      for (const std::string family : {"lift", "intervals", "press", "hold", "steady", "shuttle", "throw"}) {
+      for (const std::string& family : kTaperOrder) {
         for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
           const WorkKind& kind = *calendar_.kinds()[k];
           const bool trains = used.kinds[k].full + used.kinds[k].shorter > 0;

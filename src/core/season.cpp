@@ -99,9 +99,12 @@ const std::vector<EventValue>& SeasonPlanner::values() {
       most_loss += segment.counted[e] * tables_->loss(e, 0.0);
     }
     const bool own = candidate_.target.events.count(states_[e].event->id) > 0;
-    const AbilityScale scale(*states_[e].scale, pass_minimum(category));
-    values_.emplace_back(states_[e], scale, own ? value.own_target_weight : 1.0, value.below_minimum_cost,
-                         most_s, most_loss);
+    const AbilityScale scale(*states_[e].scale, pass_minimum(category, *states_[e].event));
+    // A point of an event that counts double in the total is worth two.
+    const auto weight = knowledge_.standard.weights.find(states_[e].event->id);
+    const double counts = weight == knowledge_.standard.weights.end() ? 1.0 : weight->second;
+    values_.emplace_back(states_[e], scale, counts * (own ? value.own_target_weight : 1.0),
+                         value.below_minimum_cost, most_s, most_loss);
   }
   return values_;
 }

@@ -57,7 +57,7 @@ std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& 
       const EventState& state = planner.states()[e];
       const auto found = kind->transfer.find(state.model->id);
       if (found == kind->transfer.end() || found->second <= 0.0 || weeks[e] <= 0.0) continue;
-      const AbilityScale scale(*state.scale, pass_minimum(category));
+      const AbilityScale scale(*state.scale, pass_minimum(category, *state.event));
       const double gain = dose_gain(state.dose, state.dose.keep + found->second * kind->full.stimulus);
       const double base = points_after(state, scale, 0.0);
       const double once = points_after(state, scale, std::min(1.0, weeks[e]) * gain) - base;

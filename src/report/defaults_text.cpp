@@ -46,6 +46,12 @@ constexpr std::array kWorkFigures{
     Meaning{"load", "whether it makes a hard day, and whether it loads hips, back and legs heavily"},
     Meaning{"most_a_week", "blocks in a week at most"},
     Meaning{"transfer", "how much of its stimulus each event gets"},
+    Meaning{"press", "under so many repetitions the exercise is made easier"},
+    Meaning{
+        "pieces",
+        "metres of a piece, at most so many, their speed and that of steady work by the speed of the event, "
+        "seconds of rest"},
+    Meaning{"drill", "minutes that one takes with its rest, at most so many"},
 };
 
 constexpr std::array kFixedFigures{
