@@ -10,6 +10,7 @@ namespace {
 
 // Work that brings an event this share of its stimulus can be logged for it, though no plan places it.
 constexpr double kCarriesOver = 0.1;
+constexpr double kPointsOfDefaults = 100.0;  // that an event gives where the defaults come from
 
 bool has_model(const Standard& standard, const std::string& model_event) {
   return standard.first_of_model(model_event) != nullptr;
@@ -64,6 +65,8 @@ Model suited_model(const Model& model, const Standard& standard) {
   for (const Assumption& one : model.assumptions) {
     if (concerns(one.name, events, work)) out.assumptions.push_back(one);
   }
+  // The cost of a missed minimum is meant for events of a hundred points.
+  out.value.below_minimum_cost *= standard.points.most.value() / kPointsOfDefaults;
   return out;
 }
 
@@ -77,6 +80,11 @@ Rules suited_rules(const Rules& rules, const Model& model) {
       if (like && std::find(stops.begin(), stops.end(), kind.id) == stops.end())
         region.stops.push_back(kind.id);
     }
+  }
+  for (auto& [work, others] : out.pain.substitutes) {
+    others.erase(std::remove_if(others.begin(), others.end(),
+                                [&](const std::string& other) { return model.find_work(other) == nullptr; }),
+                 others.end());
   }
   return out;
 }
