@@ -61,7 +61,8 @@ std::string reason(const WorkKind& work, const Situation& situation) {
   for (const auto& [event, points] : pays) {
     if (points < kLeastPrinted || named == kMostReasons) break;
     text += named++ == 0 ? "" : ", ";
-    text += event_name(event, situation);
+    const Event* known = situation.standard->find_event(event);
+    text += known != nullptr ? known->name : event;
     if (!pass_or_fail) text += fmt::format(" {:+.1f}", points);
   }
   if (named > 0) return text + (pass_or_fail ? " nearer to a pass" : " points by the test");

@@ -84,8 +84,9 @@ Draft pieces(const std::optional<double>& speed, const Order& order) {
 Draft write_pieces(const Order& order) {
   const Situation& s = order.situation;
   const auto speed = event_speed(order);
-  const bool piece_fits =
-      !speed || order.work.pieces.piece.value() / *speed < main_minutes(order) * kSecondsPerMinute;
+  // Two pieces at least, or it is no work in pieces.
+  const double piece_s = speed ? order.work.pieces.piece.value() / *speed : kUnknownPieceSeconds;
+  const bool piece_fits = sets_that_fit(main_minutes(order), piece_s, order.work.pieces.rest.value()) > 1;
   // The week's first is in pieces; a beginner's first weeks, and what comes after, are steady.
   const bool by_pieces = s.nth_this_week == 0 && !no_maximal_work(s) && piece_fits;
   return by_pieces ? pieces(speed, order) : steady(speed, order);

@@ -55,7 +55,8 @@ const DatedResult* latest(const std::vector<DatedResult>& results, const Event& 
 }
 
 std::string row_words(const Row& row, Unit unit) {
-  return fmt::format("{} for {} points", format_result(row.result, unit), to_string(row.points));
+  return fmt::format("{} for {} point{}", format_result(row.result, unit), to_string(row.points),
+                     row.points == Points::whole(1) ? "" : "s");
 }
 
 // Judges one event; says why in `reasons` when it does not reach what the category asks.
@@ -71,8 +72,8 @@ bool event_passes(const EventScore& score, const Event& event, const Scale& scal
   if (!least || *score.points >= *least) return true;
   if (pass_or_fail) {
     const Row& mark = scale.rows().front();
-    reasons.push_back(
-        fmt::format("{}: {} does not pass, {} needed", event.id, done, format_result(mark.result, event.unit)));
+    reasons.push_back(fmt::format("{}: {} does not pass, {} needed", event.id, done,
+                                  format_result(mark.result, event.unit)));
     return false;
   }
   std::string reason = fmt::format("{}: {} earns {} points, at least {} needed", event.id, done,

@@ -428,7 +428,12 @@ Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   Season best = schedule(gentle, allocate(gentle, values(), search_, effort));
   Season other = fill_with_deloads(hard, effort);
   const double bound = std::max(best.bound, other.bound);
-  if (other.value > best.value + 1e-9) best = std::move(other);
+  // Where no week got hard enough, its deloads are needless; the gentle season has all that it has.
+  const auto hard_week = [&](const SeasonWeek& week) {
+    return week.phase == Phase::build && week.hard >= knowledge_.rules.deload_from_hard_sessions;
+  };
+  const bool due = std::any_of(other.weeks.begin(), other.weeks.end(), hard_week);
+  if (due && other.value > best.value + 1e-9) best = std::move(other);
   best.bound = std::max(bound, best.value);
   return best;
 }

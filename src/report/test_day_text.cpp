@@ -109,6 +109,9 @@ class EventText {
 
   [[nodiscard]] std::string further() const {
     if (event_.unit == Unit::repetition) return "each further one";
+    if (event_.unit == Unit::second && day_.step < 1.0)
+      return fmt::format("each {:g} s {}", day_.step,
+                         event_.direction == Direction::less_is_better ? "less" : "more");
     if (event_.unit == Unit::second)
       return event_.direction == Direction::less_is_better ? "each second less" : "each second more";
     return "each further " + figure(day_.step);
