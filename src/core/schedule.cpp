@@ -302,7 +302,12 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
         std::min(hard_day_limit(rules, candidate_.background, age_), ramp_limit(season.weeks, w));
     segment.most_hard = std::max(0, most - hard_now - (hard_now == 0 ? week.fixed_hard : 0));
     int trained = 0;
-    for (const auto& day : week.days) trained += day.blocks.empty() ? 0 : 1;
+    for (int i = 0; i < week.count; ++i) {
+      // Days before the taper may have fixed work alone.
+      const bool fixed =
+          week.first + i < first && calendar_.days()[static_cast<std::size_t>(week.first + i)].fixed_any;
+      trained += week.days[static_cast<std::size_t>(i)].blocks.empty() && !fixed ? 0 : 1;
+    }
     segment.most_training_days = std::max(0, 7 - rules.rest_days_a_week.of(candidate_.background) - trained);
     Pack pack;
     Placement best = calendar_.place(pack, request_for(segment));

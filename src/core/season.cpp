@@ -80,7 +80,13 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
       tables_(tables ? std::move(tables) : std::make_shared<const DoseTables>(states_)),
       search_(calendar_, states_, *tables_, candidate.home_blocks) {
   for (const int minutes : candidate.week) available_ += minutes;
-  available_ += 10 * candidate.home_blocks;
+  // Where none of the work without kit is for this test there is nothing to do at home.
+  int home = 0;
+  for (const std::string& id : knowledge.rules.home_work) {
+    const WorkKind* kind = knowledge.model.find_work(id);
+    if (kind != nullptr && kind->home) home = std::max(home, kind->home->minutes);
+  }
+  available_ += home * candidate.home_blocks;
   taper_days_ = taper_days(knowledge.rules, available_);
   too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days;
   set_fixed_losses();

@@ -169,7 +169,17 @@ TEST_P(EveryStandard, PaysForWorkDone) {
   double without = 0.0;
   for (const EventOutlook& event : plan.outlook.events) with += event.expected_points;
   for (const EventOutlook& event : plan.without_training.events) without += event.expected_points;
-  EXPECT_GT(with, without);
+  // Where all is at the top already there is nothing to gain.
+  double most = 0.0;
+  for (const Event& event : world.standard.events) {
+    const Category& category = *world.standard.find_category(candidate.category);
+    const int age = age_on(candidate.birth_date, candidate.test_date);
+    most += world.standard.scale_for(event, candidate.column, age, category)->rows().back().points.value();
+  }
+  EXPECT_GE(with, without - 1e-3);
+  if (without < 0.98 * most) {
+    EXPECT_GT(with, without + 1e-3);
+  }
   int minutes = 0;
   for (const PlannedWeek& week : plan.weeks) minutes += week.minutes;
   EXPECT_GT(minutes, 0);
