@@ -74,13 +74,48 @@ struct BlockShape {
   double stimulus = 0.0;
 };
 
+// What a family leaves to the data. Texts are whole phrases; empty: the family's own.
+struct WorkWords {
+  std::string doing;     // "row"; "60 m sprints"
+  std::string each;      // what counts as one: "full hang each time"
+  std::string easier;    // how sets are made easier when the maximum is small
+  std::string lowering;  // and the slow lowerings after them
+  std::string stop;      // when to stop
+};
+
+// Sets at a share of the most repetitions (family press).
+struct PressShape {
+  int few = 10;  // under this maximum the exercise is made easier
+};
+
+// Parts of a distance against the clock, or the distance at a steady pace (family pieces).
+struct PiecesShape {
+  Metres piece{500.0};
+  int most = 6;
+  double faster = 1.02;  // the speed of a piece, by the speed of the event
+  double steady = 0.85;  // and that of steady work
+  Seconds rest{90.0};
+};
+
+// Something done a number of times with full rests (family drill).
+struct DrillShape {
+  double minutes_each = 3.0;  // with the rest
+  int most = 10;
+};
+
 // A way to train. `family` chooses the prescription: lift, press, shuttle, hold, intervals, steady,
-// throw (code knows how to write each family, data says which kind is of which).
+// throw, pieces, drill (code knows how to write each family, data says which kind is of which).
 struct WorkKind {
   std::string id;
   std::string name;  // "deadlift day"
   std::string family;
-  std::string trains;  // the event whose ability sets loads and paces
+  std::string trains;                 // the event whose ability sets loads and paces
+  std::vector<std::string> also_for;  // events for which a plan may place it, by effort
+  std::string stops_like;             // the kind with which pain stops it; empty: the rules name it
+  WorkWords words;
+  PressShape press;
+  PiecesShape pieces;
+  DrillShape drill;
   BlockShape full;
   BlockShape shorter;
   std::optional<BlockShape> home;

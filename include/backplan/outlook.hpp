@@ -18,7 +18,7 @@ struct Dosage {
 };
 
 // A step scale as a function of ability, continued downwards at its mean slope, so that an optimiser
-// sees a way up from below it.
+// sees a way up from below it. What is known of the points down there counts beside that slope.
 class AbilityScale {
  public:
   AbilityScale(const Scale& scale, std::optional<Points> minimum);
@@ -33,7 +33,8 @@ class AbilityScale {
  private:
   std::vector<double> v_;
   std::vector<Points> points_;
-  double slope_ = 0.0;  // points a unit of v below the lowest row
+  double slope_ = 0.0;      // points a unit of v below the lowest row
+  std::size_t lowest_ = 0;  // the lowest row that a result stands for; 1 where points are known below it
   double v_minimum_ = 0.0;
 };
 
@@ -41,8 +42,9 @@ class AbilityScale {
 [[nodiscard]] double test_day_sd(const EventState& state, const EventState::Node& node, double s,
                                  double mean);
 
-// The minimum that counts for passing in this event.
+// The minimum that counts for passing in every event, and in this one.
 [[nodiscard]] std::optional<Points> pass_minimum(const Category& category);
+[[nodiscard]] std::optional<Points> pass_minimum(const Category& category, const Event& event);
 
 [[nodiscard]] Outlook forecast(const std::vector<EventState>& states, const Candidate& candidate,
                                const Standard& standard, const Model& model, const Dosage& dosage);

@@ -45,13 +45,16 @@ class Scale {
     double a = 0.0;
     double b = 0.0;
     double c = 0.0;
-    double per_unit = 1.0;  // x = result * per_unit (jumps are scored in centimetres)
-    Points most;            // rows are built up to here for planning
+    double per_unit = 1.0;           // x = result * per_unit (jumps are scored in centimetres)
+    Points most;                     // rows are built up to here for planning
+    Points step = Points::whole(1);  // and in these steps
   };
 
   // Rows in any order; they must be strictly monotonic in points and in result (standard_io checks).
   static Scale steps(Direction direction, double resolution, std::vector<Row> rows);
   static Scale formula(Direction direction, double resolution, Formula formula, Points least);
+  // The same scale, on which every result under the lowest row earns `points` (they may be negative).
+  [[nodiscard]] Scale with_floor(Points points) const;
 
   [[nodiscard]] Score score(double result) const;
   // The row that the next better score starts at; none at the top of the scale.
@@ -61,6 +64,8 @@ class Scale {
 
   // Rows from the lowest to the highest points. Never empty.
   [[nodiscard]] const std::vector<Row>& rows() const { return rows_; }
+  // What a result under the lowest row earns; none where that is not known.
+  [[nodiscard]] const std::optional<Points>& floor() const { return floor_; }
   [[nodiscard]] Direction direction() const { return direction_; }
   [[nodiscard]] double resolution() const { return resolution_; }
   // True when `a` is at least as good as `b`.
@@ -71,6 +76,7 @@ class Scale {
   double resolution_ = 1.0;
   std::vector<Row> rows_;
   std::optional<Formula> formula_;
+  std::optional<Points> floor_;
 };
 
 struct AgeBand {
@@ -96,7 +102,11 @@ struct Event {
   double least_plausible = 0.0;  // results outside are refused as typing slips
   double most_plausible = 0.0;
   std::string model_event;         // whose defaults in data/model/events.json it trains by
-  std::optional<Metres> distance;  // of a run
+  std::optional<Metres> distance;  // of a run, a row, a march
+  bool whole_table = false;        // its missing rows do not exist, whatever the standard fills
+  std::string choice;              // the group of which only one event is done; empty: always done
+  // Of counted events: the clock, 0 s for none at all. None where the standard does not say.
+  std::optional<Seconds> time_limit;
 };
 
 // Who must reach what. `column` empty: the candidate's own column; otherwise everybody is scored on it.
@@ -105,8 +115,12 @@ struct Category {
   std::string name;
   std::string column;
   std::optional<Points> each_minimum;
+  std::map<std::string, Points> event_minimums;  // where an event has one of its own, by id
   std::optional<Points> total_minimum;
   std::string source;
+
+  // What an event must earn to pass; none if nothing is asked.
+  [[nodiscard]] std::optional<Points> minimum_of(const std::string& event) const;
 };
 
 enum class TotalKind { sum, weighted, mean };
@@ -118,6 +132,7 @@ struct PointGrid {
   Points most;
   Points step = Points::whole(1);
   bool fills_missing_rows = false;
+  std::optional<Points> below;  // what a result under the lowest row earns
 };
 
 struct ScaleKey {
@@ -131,8 +146,10 @@ struct Standard {
   std::string id;
   std::string title;
   std::string source;
-  std::string effective_from;  // ISO date or empty
-  std::vector<Event> events;   // in the order of the test
+  std::string effective_from;     // ISO date or empty
+  std::vector<Event> events;      // in the order of the test
+  std::vector<Event> not_chosen;  // alternates that this candidate leaves out
+  bool pass_or_fail = false;      // no points: a passed event counts 1, a failed one 0
   std::vector<std::string> columns;
   std::vector<AgeBand> bands;
   std::vector<Category> categories;
@@ -144,6 +161,8 @@ struct Standard {
   std::string content_hash;  // of the files it was read from
 
   [[nodiscard]] const Event* find_event(const std::string& id) const;
+  // The first event that trains by this event of the model: loads and paces of its work are set by it.
+  [[nodiscard]] const Event* first_of_model(const std::string& model_event) const;
   [[nodiscard]] const Category* find_category(const std::string& id) const;
   // The band that holds this age; none when the standard does not score it.
   [[nodiscard]] std::optional<AgeBand> band_of(int age) const;
@@ -151,6 +170,11 @@ struct Standard {
   [[nodiscard]] const Scale* scale_for(const Event& event, const std::string& own_column, int age,
                                        const Category& category) const;
 };
+
+// Whether some events are alternates of which one is chosen.
+[[nodiscard]] bool has_choices(const Standard& standard);
+// The standard with one event of each group of alternates: the chosen one, or the first.
+[[nodiscard]] Standard with_choice(const Standard& standard, const std::vector<std::string>& chosen);
 
 // Completed years on that day. Born on 29 February: a year older on 1 March of common years.
 [[nodiscard]] int age_on(Date birth, Date day);

@@ -19,8 +19,8 @@ namespace backplan {
 // ---- What data/model/test_day.json says.
 
 // How an event is done on the day: tries at loads, repetitions by quarters of a minute, legs of a course,
-// a hold, laps of a run, throws.
-enum class DayKind { tries, quarters, legs, hold, laps, throws };
+// a hold, laps of a run, throws, or nothing but a cue.
+enum class DayKind { tries, quarters, legs, hold, laps, throws, plain };
 [[nodiscard]] std::string to_string(DayKind kind);
 
 // Of the best load of the morning, in v.
@@ -74,13 +74,20 @@ struct HeatCategory {
   bool hard_runs = true;  // false: none is advised
 };
 
+// A step of the warm-up; for everybody, or where one of these events of the model is done.
+struct WarmUpStep {
+  std::string text;
+  std::vector<std::string> events;
+};
+
 struct TestDayModel {
   std::map<std::string, DayEventModel> events;  // by model event
   HeatModel heat;
   AltitudeModel altitude;
   std::vector<HeatCategory> heat_categories;  // by rising temperature
   std::string rest_topic;
-  std::vector<std::string> warm_up, bring, cautions;
+  std::vector<WarmUpStep> warm_up;
+  std::vector<std::string> bring, cautions;
   std::vector<Assumption> assumptions;
 };
 

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "backplan/planner.hpp"
+#include "backplan/suited.hpp"
 #include "cli/commands.hpp"
 #include "cli/finished_plan.hpp"
 #include "cli/line_answers.hpp"
@@ -20,33 +21,58 @@ namespace {
 
 constexpr LineLimits kLimits{};
 
-using SharedStandard = std::shared_ptr<const Result<Standard>>;
+// A standard and the defaults that concern it; the standard may hold alternates of which a line chooses.
+struct Shelf {
+  Result<Standard> standard;
+  Model model;
+  Rules rules;
+};
+using SharedShelf = std::shared_ptr<const Shelf>;
+
+// What one line is planned by.
+std::shared_ptr<const Shelf> suited(const Result<Standard>& standard, const Model& model,
+                                    const Rules& rules) {
+  if (!standard.ok()) return std::make_shared<const Shelf>(Shelf{standard, {}, {}});
+  Model own = suited_model(model, standard.value());
+  Rules own_rules = suited_rules(rules, own);
+  return std::make_shared<const Shelf>(Shelf{standard, std::move(own), std::move(own_rules)});
+}
 
 // Standards by id, each read once, for all threads. Unknown ids are not kept, so that a stream of
 // misspellings does not fill the memory.
 class StandardCache {
  public:
-  explicit StandardCache(const Library& library) : library_(library) {}
+  StandardCache(const Library& library, const Model& model, const Rules& rules)
+      : library_(library), model_(model), rules_(rules) {}
 
-  SharedStandard get(const std::string& id) {
-    const std::lock_guard lock(mutex_);
-    const auto found = standards_.find(id);
-    if (found != standards_.end()) return found->second;
-    auto read = std::make_shared<const Result<Standard>>(library_.standard(id));
-    if (read->ok()) standards_.emplace(id, read);
-    return read;
+  // With the choice of this line, where the standard leaves one.
+  Result<SharedShelf> get_for(const std::string& text, const std::string& id) {
+    const SharedShelf shelf = get(id);
+    if (!shelf->standard.ok() || !has_choices(shelf->standard.value())) return shelf;
+    Result<Standard> chosen = io::peek_choice(text, "input", shelf->standard.value());
+    if (!chosen.ok()) return chosen.faults();
+    return suited(chosen, model_, rules_);
   }
 
  private:
+  SharedShelf get(const std::string& id) {
+    const std::lock_guard lock(mutex_);
+    const auto found = standards_.find(id);
+    if (found != standards_.end()) return found->second;
+    SharedShelf read = suited(library_.standard(id), model_, rules_);
+    if (read->standard.ok()) standards_.emplace(id, read);
+    return read;
+  }
+
   const Library& library_;
+  const Model& model_;
+  const Rules& rules_;
   std::mutex mutex_;
-  std::map<std::string, SharedStandard> standards_;
+  std::map<std::string, SharedShelf> standards_;
 };
 
 // What every line is answered with.
 struct Desk {
-  const Model& model;
-  const Rules& rules;
   StandardCache& standards;
   Date as_of;
 };
@@ -85,18 +111,21 @@ std::optional<std::string> id_of(const std::string& text) {
 std::string answer_candidate(const std::string& text, const Desk& desk) {
   const auto standard_id = io::peek_standard(text, "input");
   if (!standard_id.ok()) return error_line(id_of(text), in_one_line(standard_id.faults()));
-  const SharedStandard standard = desk.standards.get(standard_id.value());
-  if (!standard->ok()) return error_line(id_of(text), in_one_line(standard->faults()));
-  const auto candidate = io::read_candidate(text, "input", standard->value(), desk.model, desk.as_of);
+  const auto found = desk.standards.get_for(text, standard_id.value());
+  if (!found.ok()) return error_line(id_of(text), in_one_line(found.faults()));
+  const Shelf& shelf = *found.value();
+  if (!shelf.standard.ok()) return error_line(id_of(text), in_one_line(shelf.standard.faults()));
+  const Standard& standard = shelf.standard.value();
+  const auto candidate = io::read_candidate(text, "input", standard, shelf.model, desk.as_of);
   if (!candidate.ok()) return error_line(id_of(text), in_one_line(candidate.faults()));
-  const Knowledge knowledge{standard->value(), desk.model, desk.rules};
+  const Knowledge knowledge{standard, shelf.model, shelf.rules};
   // Written out, although only a part of it is answered: the checker judges what is on each day.
   const PlanOptions options{.prove = false, .ways_out = false, .write_out = true};
   const Plan made = make_plan(candidate.value(), knowledge, desk.as_of, options);
   const Plan& plan = checked(made, candidate.value(), knowledge);
   io::Json json;
   json["id"] = candidate.value().id;
-  json["outlook"] = io::outlook_json(plan.outlook, standard->value());
+  json["outlook"] = io::outlook_json(plan.outlook, standard);
   json["time"] = io::time_json(plan);
   return io::one_line(json);
 }
@@ -129,8 +158,8 @@ int batch(const Session& session, const BatchOptions& options) {
   if (!model.ok()) return refuse(model.faults(), session);
   const auto rules = library.rules();
   if (!rules.ok()) return refuse(rules.faults(), session);
-  StandardCache standards(library);
-  const Desk desk{model.value(), rules.value(), standards, session.as_of};
+  StandardCache standards(library, model.value(), rules.value());
+  const Desk desk{standards, session.as_of};
   LineLimits limits = kLimits;
   limits.jobs = options.jobs;
   answer_lines(session.streams.in, session.streams.out, limits,

@@ -43,16 +43,22 @@ std::vector<std::string> words_of(std::string text) {
 
 class Draft {
  public:
-  Draft(const Library& library, Model model, Date as_of)
-      : library_(library), model_(std::move(model)), as_of_(as_of) {
+  // `results_for`: events that results were given for; of alternates they are the chosen ones.
+  Draft(const Library& library, Model model, Date as_of, std::vector<std::string> results_for)
+      : library_(library), model_(std::move(model)), as_of_(as_of), results_for_(std::move(results_for)) {
     json_["format"] = "backplan-candidate/1";
   }
 
   std::optional<Objection> set_standard(const std::string& id) {
     auto found = library_.standard(id);
     if (!found.ok()) return Objection{found.faults().front().message, found.faults().front().hint};
-    standard_ = std::move(found).value();
+    standard_ = with_choice(found.value(), results_for_);
     json_["standard"] = id;
+    json_.erase("choose");
+    for (const Event& event : standard_.events) {
+      const bool named = std::find(results_for_.begin(), results_for_.end(), event.id) != results_for_.end();
+      if (named && !event.choice.empty()) json_["choose"].push_back(event.id);
+    }
     return std::nullopt;
   }
 
@@ -125,6 +131,7 @@ class Draft {
   // The points in all that the chosen category asks; "" where it asks none.
   [[nodiscard]] std::string total_minimum() const {
     const Category* category = standard_.find_category(json_.value("category", std::string()));
+    if (standard_.pass_or_fail) return fmt::format("{}", standard_.events.size());  // all of them
     return category != nullptr && category->total_minimum ? to_string(*category->total_minimum) : "";
   }
 
@@ -173,6 +180,7 @@ class Draft {
   const Library& library_;
   Model model_;
   Date as_of_;
+  std::vector<std::string> results_for_;
   Standard standard_;
   io::Json json_;
   std::string results_date_;
@@ -213,8 +221,10 @@ void ask_who(Interview& interview, Draft& draft, const std::string& newest) {
 }
 
 void ask_goal(Interview& interview, Draft& draft) {
-  interview.ask({"target", "Points in all that you want", draft.total_minimum(), false,
-                 [&](const std::string& text) { return draft.set_target(text); }});
+  interview.ask(
+      {"target",
+       draft.standard().pass_or_fail ? "How many events are to be passed" : "Points in all that you want",
+       draft.total_minimum(), false, [&](const std::string& text) { return draft.set_target(text); }});
   interview.ask({"background", "Training so far: new, regular or long", "regular", false,
                  [&](const std::string& text) { return draft.set("background", text); }});
 }
@@ -304,7 +314,9 @@ int init(const Session& session, const InitOptions& options) {
   auto model = library.model();
   if (!model.ok()) return refuse(model.faults(), session);
   Interview interview(session.streams, options.values, options.defaults);
-  Draft draft(library, std::move(model).value(), session.as_of);
+  std::vector<std::string> results_for;
+  for (const std::string& text : options.results) results_for.push_back(text.substr(0, text.find('=')));
+  Draft draft(library, std::move(model).value(), session.as_of, results_for);
   ask_who(interview, draft, newest_standard(library));
   ask_goal(interview, draft);
   ask_results(interview, draft, session.as_of, options.results);

@@ -7,6 +7,7 @@
 #include <ostream>
 #include <set>
 
+#include "backplan/suited.hpp"
 #include "io/journal_reader.hpp"
 #include "io/json_text.hpp"
 #include "io/programme_json.hpp"
@@ -114,27 +115,29 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
   collect(rules, faults);
   collect(id, faults);
   if (!faults.empty()) return faults;
-  const auto standard = library.standard(id.value());
-  if (!standard.ok()) {
-    for (Diagnostic fault : standard.faults()) {
+  const auto whole = library.standard(id.value());
+  if (!whole.ok()) {
+    for (Diagnostic fault : whole.faults()) {
       if (fault.file.empty()) fault.file = squad_name, fault.field = "/standard";
       faults.push_back(std::move(fault));
     }
     return faults;
   }
-  const auto frame =
-      io::read_squad(squad_text.value(), squad_name, standard.value(), model.value(), session.as_of, over);
+  // A squad trains for the first event of each choice.
+  const Standard standard = with_choice(whole.value(), {});
+  const Model own = suited_model(model.value(), standard);
+  const auto frame = io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, over);
   collect(frame, faults);
   // The roster is read even where squad.json is wrong, so that one look finds all: with today in two months
   // as its test, which no cell of it depends on.
   io::SquadFrame stand_in;
   stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
   const auto squad = io::read_roster(roster_text.value(), roster_name, frame.ok() ? frame.value() : stand_in,
-                                     standard.value(), model.value(), session.as_of, over);
+                                     standard, own, session.as_of, over);
   collect(squad, faults);
   if (!faults.empty()) return faults;
   return std::make_shared<const SquadFiles>(
-      SquadFiles{standard.value(), model.value(), rules.value(), squad.value()});
+      SquadFiles{standard, own, suited_rules(rules.value(), own), squad.value()});
 }
 
 Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files) {

@@ -51,7 +51,8 @@ std::pair<std::string, double> aim_of(const std::string& text, const Standard& s
   }
   const auto how = model.events.find(event->model_event);
   if (how != model.events.end() &&
-      (how->second.kind == DayKind::tries || how->second.kind == DayKind::throws))
+      (how->second.kind == DayKind::tries || how->second.kind == DayKind::throws ||
+       how->second.kind == DayKind::plain))
     throw UsageError(fmt::format("--aim: {} has no clock to aim by", id),
                      "its tries follow from the forecast");
   return {id, read_option(io::read_result(text.substr(at + 1), *event), "--aim " + id)};
@@ -127,6 +128,22 @@ void add_pain(TestDaySheet& sheet, const Workspace& files, const History& histor
   }
 }
 
+// Those of events that concern this standard, and those of none.
+std::vector<Assumption> assumptions_of(const TestDayModel& day, const Workspace& files) {
+  const auto concerns = [&files](const std::string& event) {
+    const auto& work = files.model.work;
+    return files.standard.first_of_model(event) != nullptr ||
+           std::any_of(work.begin(), work.end(), [&](const WorkKind& kind) { return kind.trains == event; });
+  };
+  std::vector<Assumption> out;
+  for (const Assumption& one : day.assumptions) {
+    const std::size_t from = one.name.find('.') + 1;  // "test_day.MDL.cue"
+    const std::string event = one.name.substr(from, one.name.find('.', from) - from);
+    if (day.events.count(event) == 0 || concerns(event)) out.push_back(one);
+  }
+  return out;
+}
+
 }  // namespace
 
 int testday(const Session& session, const TestDayOptions& options) {
@@ -146,7 +163,7 @@ int testday(const Session& session, const TestDayOptions& options) {
   const std::string& basis = forecast.value().basis;
   session.streams.out << (session.json()
                               ? io::pretty(io::test_day_json(sheet, files.standard, basis,
-                                                             model.value().assumptions))
+                                                             assumptions_of(model.value(), files)))
                               : report::test_day_text(sheet, {files.standard, files.model}, basis));
   return sheet.refused.empty() ? kExitDone : kExitAnswerIsNo;
 }

@@ -6,6 +6,7 @@
 #include <set>
 #include <string_view>
 
+#include "backplan/suited.hpp"
 #include "io/json_text.hpp"
 #include "io/test_day_reader.hpp"
 
@@ -154,11 +155,16 @@ Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session, 
     }
     return faults;
   }
-  auto candidate =
-      io::read_candidate(text.value(), name, standard.value(), model.value(), session.as_of, over);
-  if (!candidate.ok()) return candidate.faults();
+  const auto chosen = io::peek_choice(text.value(), name, standard.value());
+  collect(chosen, faults);
+  // The file is read to its end even where the choice is wrong, so that one look finds all faults.
+  const Standard taken = chosen.ok() ? chosen.value() : with_choice(standard.value(), {});
+  const Model own = suited_model(model.value(), taken);
+  auto candidate = io::read_candidate(text.value(), name, taken, own, session.as_of, over);
+  collect(candidate, faults);
+  if (!faults.empty()) return faults;
   return std::make_shared<const Workspace>(
-      Workspace{standard.value(), model.value(), rules.value(), candidate.value()});
+      Workspace{taken, own, suited_rules(rules.value(), own), candidate.value()});
 }
 
 }  // namespace backplan::cli

@@ -9,16 +9,27 @@ namespace backplan {
 namespace {
 
 constexpr double kSurely = 6.0;  // standard deviations: what is left out is under 1e-7 points
+// Where points are known under the lowest row, that row is so far below the scale that all reach it: e^20.
+constexpr double kFarBelow = 20.0;
+// A scale of one row has no slope of its own: its whole worth is lost 25 % below it (judgement).
+constexpr double kWorthPerV = 4.0;
 
 }  // namespace
 
 AbilityScale::AbilityScale(const Scale& scale, std::optional<Points> minimum) {
+  if (scale.floor()) {
+    const double front = ability_of(std::max(scale.rows().front().result, 1e-3), scale.direction());
+    v_.push_back(front - kFarBelow);
+    points_.push_back(*scale.floor());
+    lowest_ = 1;
+  }
   for (const Row& row : scale.rows()) {
     v_.push_back(ability_of(std::max(row.result, 1e-3), scale.direction()));
     points_.push_back(row.points);
   }
-  const double rise = points_.back().value() - points_.front().value();
-  slope_ = v_.size() > 1 ? rise / (v_.back() - v_.front()) : 0.0;
+  const double rise = points_.back().value() - points_[lowest_].value();
+  slope_ = v_.size() > lowest_ + 1 ? rise / (v_.back() - v_[lowest_]) : 0.0;
+  if (lowest_ == 1 && v_.size() == 2) slope_ = kWorthPerV * (points_[1] - points_[0]).value();
   v_minimum_ = v_.front();
   for (std::size_t i = v_.size(); i-- > 0;) {
     if (!minimum || points_[i] >= *minimum) v_minimum_ = v_[i];
@@ -27,7 +38,7 @@ AbilityScale::AbilityScale(const Scale& scale, std::optional<Points> minimum) {
 
 double AbilityScale::expected_points(double mean, double sd) const {
   // Below the lowest row: E[slope * min(0, v - v_low)] in closed form.
-  const double z = (mean - v_.front()) / sd;
+  const double z = (mean - v_[lowest_]) / sd;
   double sum =
       points_.front().value() - slope_ * sd * (numeric::normal_pdf(z) - z * (1.0 - numeric::normal_cdf(z)));
   // Rows far below the mean are reached for sure, rows far above it never.

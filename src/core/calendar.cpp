@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "backplan/suited.hpp"
+
 namespace backplan {
 namespace {
 
@@ -254,9 +256,7 @@ class Placer {
 Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
     : rules_(knowledge.rules), model_(knowledge.model) {
   for (const WorkKind& kind : knowledge.model.work) {
-    const bool wanted = std::any_of(knowledge.standard.events.begin(), knowledge.standard.events.end(),
-                                    [&](const Event& event) { return event.model_event == kind.trains; });
-    if (wanted && equipped(kind, candidate.equipment) && static_cast<int>(kinds_.size()) < kMostKinds) {
+    if (is_work_for(kind, knowledge.standard) && equipped(kind, candidate.equipment) && static_cast<int>(kinds_.size()) < kMostKinds) {
       kinds_.push_back(&kind);
       traits_.push_back(
           {kind.hard, kind.family == "lift", kind.family == "intervals", kind.family == "press"});

@@ -20,7 +20,7 @@ constexpr unsigned kMonWedFri = 0b0010101, kTueThuSat = 0b0101010, kMidWeek = 0b
 int rank_of(const WorkKind& kind) {
   if (kind.family == "lift") return 0;
   if (kind.family == "throw") return 1;
-  if (kind.family == "shuttle") return 2;
+  if (kind.family == "shuttle" || kind.family == "drill") return 2;
   if (kind.family == "press") return 3;
   return kind.running ? 4 : 5;
 }
@@ -174,7 +174,7 @@ Prices prices_of(const std::vector<EventState>& states, const Candidate& candida
   const double weeks = std::max(1.0, static_cast<double>((candidate.test_date - as_of).count()) / 7.0);
   Prices out;
   for (const EventState& state : states) {
-    const AbilityScale scale(*state.scale, pass_minimum(category));
+    const AbilityScale scale(*state.scale, pass_minimum(category, *state.event));
     const auto value = [&](double s, double loss) {
       double sum = 0.0;
       for (const auto& node : state.nodes) {

@@ -12,6 +12,7 @@ namespace backplan {
 namespace {
 
 constexpr double kTenTh = 10.0;
+constexpr double kNoFloor = -1e9;            // of a total: under every total
 constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 // Bins of the total: the narrowest that give at most so many over all points that are worth showing.
 constexpr std::array<double, 6> kBinWidths{1.0, 2.0, 5.0, 10.0, 20.0, 50.0};
@@ -46,7 +47,7 @@ class DayChances {
   DayChances(const std::vector<EventState>& states, const Standard& standard, const Category& category,
              const Model& model, const Dosage& dosage)
       : states_(states), standard_(standard), share_(model.common.variance_share), dosage_(dosage) {
-    for (const auto& state : states) scales_.emplace_back(*state.scale, pass_minimum(category));
+    for (const auto& state : states) scales_.emplace_back(*state.scale, pass_minimum(category, *state.event));
     set_tenths();
     for (double z : kCommonNodes) by_node_.push_back(chances_at(z));
   }
@@ -182,13 +183,16 @@ std::optional<Points> own_floor(const Target& target, const std::string& event) 
   return floor;
 }
 
-std::vector<std::optional<Points>> pass_floors(const Category& category, std::size_t events) {
-  return std::vector<std::optional<Points>>(events, pass_minimum(category));
+std::vector<std::optional<Points>> pass_floors(const Category& category,
+                                               const std::vector<EventState>& states) {
+  std::vector<std::optional<Points>> floors;
+  for (const EventState& state : states) floors.push_back(pass_minimum(category, *state.event));
+  return floors;
 }
 
 std::vector<std::optional<Points>> target_floors(const Candidate& candidate, const Category& category,
                                                  const std::vector<EventState>& states) {
-  auto floors = pass_floors(category, states.size());
+  auto floors = pass_floors(category, states);
   for (std::size_t e = 0; e < states.size(); ++e) {
     const auto own = own_floor(candidate.target, states[e].event->id);
     if (own && (!floors[e] || *own > *floors[e])) floors[e] = own;
@@ -197,8 +201,8 @@ std::vector<std::optional<Points>> target_floors(const Candidate& candidate, con
 }
 
 double total_floor(const Category& category, const Target& target) {
-  const double pass = category.total_minimum ? category.total_minimum->value() : 0.0;
-  return std::max(pass, target.total ? target.total->value() : 0.0);
+  const double pass = category.total_minimum ? category.total_minimum->value() : kNoFloor;
+  return std::max(pass, target.total ? target.total->value() : kNoFloor);
 }
 
 // A result is never better than its scale's resolution can show: rounded to the harder side.
@@ -245,6 +249,10 @@ double test_day_sd(const EventState& state, const EventState::Node& node, double
 
 std::optional<Points> pass_minimum(const Category& category) { return category.each_minimum; }
 
+std::optional<Points> pass_minimum(const Category& category, const Event& event) {
+  return category.minimum_of(event.id);
+}
+
 Outlook forecast(const std::vector<EventState>& states, const Candidate& candidate, const Standard& standard,
                  const Model& model, const Dosage& dosage) {
   const Category& category = *standard.find_category(candidate.category);
@@ -255,12 +263,12 @@ Outlook forecast(const std::vector<EventState>& states, const Candidate& candida
   out.p_on_scale = mass(on_scale, -1e9);
   out.total = describe(on_scale, out.p_on_scale);
   const double pass_total = category.total_minimum ? category.total_minimum->value() : -1e9;
-  out.p_pass = mass(day.total_over(pass_floors(category, states.size())), pass_total);
+  out.p_pass = mass(day.total_over(pass_floors(category, states)), pass_total);
   const auto floors = target_floors(candidate, category, states);
   out.p_target = mass(day.total_over(floors), total_floor(category, candidate.target));
   for (std::size_t e = 0; e < states.size(); ++e) {
     EventOutlook event = describe_event(states[e], dosage, e);
-    const auto minimum = pass_minimum(category);
+    const auto minimum = pass_minimum(category, *states[e].event);
     event.p_minimum = day.p_at_least(e, minimum.value_or(states[e].scale->rows().front().points));
     event.p_own_target = floors[e] ? day.p_at_least(e, *floors[e]) : event.p_minimum;
     for (const auto& node : states[e].nodes) {
@@ -311,10 +319,10 @@ DayFigures::DayFigures(const std::vector<EventState>& states, const Candidate& c
       category_(*standard.find_category(candidate.category)),
       model_(model) {
   for (const EventState& state : states) {
-    scales_.emplace_back(*state.scale, pass_minimum(category_));
+    scales_.emplace_back(*state.scale, pass_minimum(category_, *state.event));
     weights_.push_back(weight_of(standard, state.event->id));
   }
-  pass_ = floors_for(pass_floors(category_, states.size()),
+  pass_ = floors_for(pass_floors(category_, states),
                      category_.total_minimum ? category_.total_minimum->value() : -1e9);
   target_ = floors_for(target_floors(candidate, category_, states), total_floor(category_, candidate.target));
 }
@@ -382,7 +390,7 @@ double total_within_reach(const std::vector<EventState>& states, const Candidate
                           double confidence) {
   const Category& category = *standard.find_category(candidate.category);
   const DayChances day(states, standard, category, model, dosage);
-  const Total total = day.total_over(pass_floors(category, states.size()));
+  const Total total = day.total_over(pass_floors(category, states));
   double sum = 0.0;
   for (std::size_t i = total.p.size(); i-- > 0;) {
     sum += total.p[i];

@@ -73,10 +73,18 @@ class Writer {
     return result_of(state.mean(so_far_.s[e], so_far_.loss[e]), state.event->direction);
   }
 
+  // Of several events of one model the first sets loads and paces.
+  [[nodiscard]] bool sets_work(std::size_t e) const {
+    const EventState& state = planner_.states()[e];
+    const Event* first = knowledge_.standard.first_of_model(state.model->id);
+    return first != nullptr && first->id == state.event->id;
+  }
+
   void note_goals() {
     const auto& events = plan_.outlook.events;
     for (std::size_t e = 0; e < events.size(); ++e) {
       const EventState& state = planner_.states()[e];
+      if (!sets_work(e)) continue;
       std::optional<Points> wanted = candidate_.target.each;
       if (const auto own = candidate_.target.events.find(events[e].event);
           own != candidate_.target.events.end()) {
@@ -186,7 +194,8 @@ class Writer {
       if (kind.family == "throw") return 1;
       if (kind.family == "shuttle") return 2;
       if (kind.family == "press") return block.rehearsal ? 0 : 3;
-      if (kind.running) return 4;
+      if (kind.family == "drill") return 2;
+      if (kind.running || kind.family == "pieces") return 4;
       return 5;
     };
     std::stable_sort(blocks.begin(), blocks.end(),
@@ -215,8 +224,9 @@ class Writer {
     }
     now.top_triple = kind.family == "lift" && week.index <= kLastMonthWeeks && week.index % 2 == 0 &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !postpartum && !now.form_first;
-    for (std::size_t e = 0; e < planner_.states().size(); ++e)
-      now.expected[planner_.states()[e].model->id] = expected(e);
+    for (std::size_t e = 0; e < planner_.states().size(); ++e) {
+      if (sets_work(e)) now.expected[planner_.states()[e].model->id] = expected(e);
+    }
     now.longest_run = longest_run_before(info.date);
     now.pays = pays_[static_cast<std::size_t>(placed.kind)];
     const BlockSize size =

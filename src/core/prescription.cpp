@@ -32,22 +32,41 @@ Draft write(const Order& order) {
   if (family == "throw") return write_throw(order);
   if (family == "intervals") return write_intervals(order);
   if (family == "steady") return write_steady(order);
+  if (family == "pieces") return write_pieces(order);
+  if (family == "drill") return write_drill(order);
   // The reader of the defaults refuses other families.
   throw std::logic_error("no prescription is written for the family '" + family + "'");
+}
+
+// The event that the work is for: the one it trains, or the one of this test that gets most of it.
+std::string held_by(const WorkKind& work, const Situation& situation) {
+  if (situation.standard->first_of_model(work.trains) != nullptr) return work.trains;
+  std::string best = work.trains;
+  double most = 0.0;
+  for (const auto& [event, share] : work.transfer) {
+    if (share <= most || situation.standard->first_of_model(event) == nullptr) continue;
+    best = event;
+    most = share;
+  }
+  return best;
 }
 
 std::string reason(const WorkKind& work, const Situation& situation) {
   auto pays = situation.pays;
   std::stable_sort(pays.begin(), pays.end(),
                    [](const auto& a, const auto& b) { return a.second > b.second; });
+  const bool pass_or_fail = situation.standard->pass_or_fail;
   std::string text;
   std::size_t named = 0;
   for (const auto& [event, points] : pays) {
     if (points < kLeastPrinted || named == kMostReasons) break;
-    text += fmt::format("{}{} {:+.1f}", named++ == 0 ? "" : ", ", event_name(event, situation), points);
+    text += named++ == 0 ? "" : ", ";
+    const Event* known = situation.standard->find_event(event);
+    text += known != nullptr ? known->name : event;
+    if (!pass_or_fail) text += fmt::format(" {:+.1f}", points);
   }
-  if (named > 0) return text + " points by the test";
-  return fmt::format("keeps the {} where it is", event_name(work.trains, situation));
+  if (named > 0) return text + (pass_or_fail ? " nearer to a pass" : " points by the test");
+  return fmt::format("keeps the {} where it is", event_name(held_by(work, situation), situation));
 }
 
 }  // namespace

@@ -12,13 +12,6 @@ constexpr double kSecondsPerMinute = 60.0;
 constexpr double kQuarterMetres = 400.0;
 constexpr Metres kTwoMiles{2.0 * kMetresPerMile};
 
-const Event* event_of(const std::string& model_event, const Standard& standard) {
-  for (const Event& event : standard.events) {
-    if (event.model_event == model_event) return &event;
-  }
-  return nullptr;
-}
-
 }  // namespace
 
 std::optional<Ability> ability_of(const Order& order) {
@@ -65,12 +58,12 @@ std::string span_text(double seconds) {
 }
 
 std::string event_name(const std::string& model_event, const Situation& situation) {
-  const Event* event = event_of(model_event, *situation.standard);
+  const Event* event = situation.standard->first_of_model(model_event);
   return event != nullptr ? event->name : model_event;
 }
 
 Metres run_distance(const Order& order) {
-  const Event* event = event_of(order.work.trains, *order.situation.standard);
+  const Event* event = order.situation.standard->first_of_model(order.work.trains);
   return event != nullptr && event->distance ? *event->distance : kTwoMiles;
 }
 

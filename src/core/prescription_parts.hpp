@@ -35,6 +35,8 @@ struct Order {
 [[nodiscard]] Draft write_throw(const Order& order);
 [[nodiscard]] Draft write_intervals(const Order& order);
 [[nodiscard]] Draft write_steady(const Order& order);
+[[nodiscard]] Draft write_pieces(const Order& order);
+[[nodiscard]] Draft write_drill(const Order& order);
 
 // The event whose ability sets the figures: what is expected now and what was shown lately. None
 // when it was never measured; a guess from the scale's band sets no loads and no paces.

@@ -22,16 +22,18 @@ constexpr double kPressRestShort = 60.0;
 // The present maximum is the forecast, but not further over the proven result than this.
 constexpr double kRepStep = 2.0;
 constexpr double kRepStepShare = 0.10;
-// Under ten repetitions: hands raised (easier, Ebben 2011) and slow lowering.
-constexpr int kFewPushUps = 10;
+// Under ten push-ups (the data's `few`): hands raised (easier, Ebben 2011) and slow lowering.
 constexpr int kRaisedRepetitions = 5;
 constexpr int kMostLowerings = 6;
 constexpr double kLoweringSeconds = 15.0;  // five seconds down, back up from the knees
-constexpr double kRehearsalMinutes = 2.0;
+constexpr Seconds kUsualLimit{120.0};      // where the standard does not say
+constexpr Seconds kLeastRehearsal{60.0};   // without a clock
 constexpr double kAfterRehearsalMinutes = 4.0;
 
-constexpr const char* kPressStop =
-    "stop a set when the hips sag; sharp pain in shoulder, elbow or wrist ends it";
+const std::string kRaised = "with hands raised to where ten would go";
+const std::string kLowered = "to the floor";
+const std::string kFullRest = "full rest position each time";
+const std::string kPressStop = "stop a set when the hips sag; sharp pain in shoulder, elbow or wrist ends it";
 
 // Holds. 50 to 70 % of the present maximum (our judgement; three sessions a week gained 25 % in
 // eight weeks, Hung 2019).
@@ -61,15 +63,36 @@ int present_maximum(const Ability& ability) {
   return static_cast<int>(std::floor(std::min(ability.expected, most)));
 }
 
+// "hand-release push-ups": the event of this test that the work trains, as it is called there.
+std::string exercise(const Order& order) {
+  const Event* event = order.situation.standard->first_of_model(order.work.trains);
+  return event == nullptr ? order.work.name : event->name + "s";
+}
+
+const std::string& or_else(const std::string& words, const std::string& otherwise) {
+  return words.empty() ? otherwise : words;
+}
+
+std::string press_stop(const Order& order) { return or_else(order.work.words.stop, kPressStop); }
+
+Seconds time_limit(const Order& order) {
+  const Event* event = order.situation.standard->first_of_model(order.work.trains);
+  return event != nullptr && event->time_limit ? *event->time_limit : kUsualLimit;
+}
+
+std::string limit_text(Seconds limit) {
+  if (limit == kUsualLimit) return "two minutes";
+  return limit == Seconds(60.0) ? "one minute" : span_text(limit.value());
+}
+
 Draft press_by_effort(const Order& order) {
   const double rest = press_rest(order);
   const int sets = std::min(5, sets_that_fit(order.minutes, 20 * kSecondsPerPushUp, rest));
   Draft draft;
-  draft.stop = kPressStop;
-  draft.text = fmt::format(
-      "{} sets of hand-release push-ups, each at effort 7 of 10 with four left, 20 at most; rest {}; count "
-      "and log",
-      sets_in_phase(sets, order.situation), span_text(rest));
+  draft.stop = press_stop(order);
+  draft.text =
+      fmt::format("{} sets of {}, each at effort 7 of 10 with four left, 20 at most; rest {}; count and log",
+                  sets_in_phase(sets, order.situation), exercise(order), span_text(rest));
   return draft;
 }
 
@@ -80,12 +103,12 @@ Draft press_when_few(int maximum, const Order& order) {
   const int fit =
       sets_that_fit(order.minutes - lowering_minutes, kRaisedRepetitions * kSecondsPerPushUp, rest);
   Draft draft;
-  draft.stop = kPressStop;
-  draft.text = fmt::format(
-      "{}×{} with hands raised to where ten would go, rest {}; then {} slow lowering{} to the floor, 5 s "
-      "each",
-      sets_in_phase(std::min(5, fit), order.situation), kRaisedRepetitions, span_text(rest), lowerings,
-      lowerings == 1 ? "" : "s");
+  draft.stop = press_stop(order);
+  const WorkWords& words = order.work.words;
+  draft.text = fmt::format("{}×{} {}, rest {}; then {} slow lowering{} {}, 5 s each",
+                           sets_in_phase(std::min(5, fit), order.situation), kRaisedRepetitions,
+                           or_else(words.easier, kRaised), span_text(rest), lowerings,
+                           lowerings == 1 ? "" : "s", or_else(words.lowering, kLowered));
   return draft;
 }
 
@@ -99,13 +122,19 @@ int press_sets(int repetitions, double total, double minutes, const Order& order
 Draft press_rehearsal(const std::optional<Ability>& ability, const Order& order) {
   Draft draft;
   draft.rehearsal = true;
-  draft.stop = "stop at two minutes or when form fails; sharp pain in shoulder, elbow or wrist ends it";
-  draft.text = "Rehearsal: hand-release push-ups for two minutes, graded as on test day; log the count";
+  const Seconds limit = time_limit(order);
+  const bool clock = limit > Seconds(0.0);
+  const std::string when = clock ? " for " + limit_text(limit) : std::string(" without a clock");
+  draft.stop = fmt::format("stop {}when form fails; sharp pain in shoulder, elbow or wrist ends it",
+                           clock ? "at " + limit_text(limit) + " or " : std::string());
+  draft.text = fmt::format("Rehearsal: {}{}, graded as on test day; log the count", exercise(order), when);
   const int maximum = ability ? present_maximum(*ability) : 0;
   if (ability) draft.text += fmt::format(" (about {} now)", std::max(maximum, 1));
-  if (maximum < kFewPushUps || order.size != BlockSize::full || is_easy_phase(order.situation)) return draft;
+  if (maximum < order.work.press.few || order.size != BlockSize::full || is_easy_phase(order.situation))
+    return draft;
   const int repetitions = static_cast<int>(std::lround(share_of_day(kPressShares, 1) * maximum));
-  const double minutes = order.minutes - kRehearsalMinutes - kAfterRehearsalMinutes;
+  const double minutes =
+      order.minutes - std::max(limit, kLeastRehearsal).value() / 60.0 - kAfterRehearsalMinutes;
   const int sets = std::min(2, press_sets(repetitions, (kDayMaxima - 1.0) * maximum, minutes, order));
   draft.text +=
       fmt::format("; rest 4 min, then {}×{}, rest {}", sets, repetitions, span_text(press_rest(order)));
@@ -146,17 +175,17 @@ Draft write_press(const Order& order) {
   if (s.rehearsal && !no_maximal_work(s)) return press_rehearsal(ability, order);
   if (!ability) return press_by_effort(order);
   const int maximum = present_maximum(*ability);
-  if (maximum < kFewPushUps) return press_when_few(maximum, order);
+  if (maximum < order.work.press.few) return press_when_few(maximum, order);
 
   const int repetitions =
       static_cast<int>(std::lround(share_of_day(kPressShares, s.nth_this_week) * maximum));
   const int sets = press_sets(repetitions, kDayMaxima * maximum, order.minutes, order);
   Draft draft;
-  draft.stop = kPressStop;
+  draft.stop = press_stop(order);
   draft.text =
-      fmt::format("{}{}×{} hand-release push-ups ({:.0f} % of {}), full rest position each time; rest {}",
-                  is_easy_phase(s) ? "Fewer sets: " : "", sets_in_phase(sets, s), repetitions,
-                  100.0 * repetitions / maximum, maximum, span_text(press_rest(order)));
+      fmt::format("{}{}×{} {} ({:.0f} % of {}), {}; rest {}", is_easy_phase(s) ? "Fewer sets: " : "",
+                  sets_in_phase(sets, s), repetitions, exercise(order), 100.0 * repetitions / maximum,
+                  maximum, or_else(order.work.words.each, kFullRest), span_text(press_rest(order)));
   return draft;
 }
 

@@ -11,15 +11,19 @@ namespace {
 // block minutes, with preparation: about two hours). Who does less now holds less.
 constexpr double kMinutesThatKeepAll = 120.0;
 constexpr double kLeastKeepShare = 0.1;
-constexpr double kPointsOfCeiling = 100.0;
+// Of somebody of whom only the one mark of a pass-or-fail event is known: a fifth either way (judgement).
+constexpr double kSpreadAroundOneRow = 0.2;
 
 struct Band {
   double low = 0.0;   // v of the scale's lowest known row
   double high = 0.0;  // v of its highest
 };
 
-Band band_of_scale(const Scale& scale) {
-  return {ability_of(scale.rows().front().result, scale.direction()),
+// From the easiest row that passes, or the lowest, up to the top.
+Band band_of_scale(const Scale& scale, std::optional<Points> minimum) {
+  const auto passing = minimum ? scale.row_for(*minimum) : std::nullopt;
+  const Row& low = passing ? *passing : scale.rows().front();
+  return {ability_of(std::max(low.result, 1e-3), scale.direction()),
           ability_of(std::max(scale.rows().back().result, 1e-3), scale.direction())};
 }
 
@@ -49,8 +53,7 @@ double headroom_of(const EventModel& event, double v_first, double v_ceiling, co
 }
 
 double ceiling_of(const Scale& scale) {
-  const auto row = scale.row_for(Points::whole(static_cast<int>(kPointsOfCeiling)));
-  return ability_of(std::max(row ? row->result : scale.rows().back().result, 1e-3), scale.direction());
+  return ability_of(std::max(scale.rows().back().result, 1e-3), scale.direction());
 }
 
 const Scale* own_scale(const Event& event, const Candidate& candidate, const Standard& standard) {
@@ -100,10 +103,12 @@ Prior prior_of(const Event& event, const Candidate& candidate, const Standard& s
   const Scale& own = *own_scale(event, candidate, standard);
   const int age = age_on(candidate.birth_date, candidate.test_date);
   Prior prior;
-  const Band band = band_of_scale(own);
+  const Category& category = *standard.find_category(candidate.category);
+  const Band band = band_of_scale(own, category.minimum_of(event.id));
   const double low = numeric::normal_quantile(model.band_low_percentile);
   const double high = numeric::normal_quantile(model.band_high_percentile);
   prior.v0_sd = std::max(0.05, (band.high - band.low) / (high - low));
+  if (own.rows().size() == 1) prior.v0_sd = kSpreadAroundOneRow;
   prior.v0 = band.low - low * (band.high - band.low) / (high - low);
   const double decades = std::max(0, age - 35) / 10.0;
   prior.h =

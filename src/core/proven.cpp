@@ -54,7 +54,8 @@ ByEvent latest_results(const Candidate& candidate, const Standard& standard, con
                    [](const DatedResult& a, const DatedResult& b) { return a.date < b.date; });
   for (const DatedResult& one : results) {
     const Event* event = standard.find_event(one.event);
-    if (event == nullptr || one.setting == Setting::estimate || one.date > as_of) continue;
+    if (event == nullptr || standard.first_of_model(event->model_event) != event) continue;
+    if (one.setting == Setting::estimate || one.date > as_of) continue;
     out[event->model_event] = {one.date, one.value};
   }
   return out;
@@ -70,8 +71,8 @@ std::map<std::string, double> proven_results(const Candidate& candidate, const S
     const auto* work = std::get_if<WorkDone>(&done.what);
     const WorkKind* kind = work != nullptr ? model.find_work(work->work) : nullptr;
     if (kind == nullptr || done.date > as_of || done.date < as_of - Days(kLatelyDays)) continue;
-    for (const Event& event : standard.events) {
-      if (event.model_event != kind->trains) continue;
+    if (const Event* trained = standard.first_of_model(kind->trains)) {
+      const Event& event = *trained;
       const auto result = results.find(event.model_event);
       if (result != results.end() && done.date < result->second.date) continue;
       const auto figure = shown_by(*work, done.date, event, *kind, standard, model);

@@ -1,11 +1,17 @@
 // Season: from a pack for each week to blocks on days, week after week, with the rules that reach
 // across weeks; then the taper.
 #include <algorithm>
+#include <array>
+#include <string>
 
 #include "core/season.hpp"
 
 namespace backplan {
 namespace {
+
+// What keeps its place longest as the taper thins the week.
+const std::array<std::string, 9> kTaperOrder{"lift",    "intervals", "press",  "hold", "steady",
+                                             "shuttle", "throw",     "pieces", "drill"};
 
 int median_of_last(std::vector<int> minutes, std::size_t n) {
   if (minutes.empty()) return 0;
@@ -296,12 +302,17 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
         std::min(hard_day_limit(rules, candidate_.background, age_), ramp_limit(season.weeks, w));
     segment.most_hard = std::max(0, most - hard_now - (hard_now == 0 ? week.fixed_hard : 0));
     int trained = 0;
-    for (const auto& day : week.days) trained += day.blocks.empty() ? 0 : 1;
+    for (int i = 0; i < week.count; ++i) {
+      // Days before the taper may have fixed work alone.
+      const bool fixed =
+          week.first + i < first && calendar_.days()[static_cast<std::size_t>(week.first + i)].fixed_any;
+      trained += week.days[static_cast<std::size_t>(i)].blocks.empty() && !fixed ? 0 : 1;
+    }
     segment.most_training_days = std::max(0, 7 - rules.rest_days_a_week.of(candidate_.background) - trained);
     Pack pack;
     Placement best = calendar_.place(pack, request_for(segment));
     for (int round = 0; round < 2; ++round) {
-      for (const std::string family : {"lift", "intervals", "press", "hold", "steady", "shuttle", "throw"}) {
+      for (const std::string& family : kTaperOrder) {
         for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
           const WorkKind& kind = *calendar_.kinds()[k];
           const bool trains = used.kinds[k].full + used.kinds[k].shorter > 0;

@@ -55,22 +55,30 @@ const DatedResult* latest(const std::vector<DatedResult>& results, const Event& 
 }
 
 std::string row_words(const Row& row, Unit unit) {
-  return fmt::format("{} for {} points", format_result(row.result, unit), to_string(row.points));
+  return fmt::format("{} for {} point{}", format_result(row.result, unit), to_string(row.points),
+                     row.points == Points::whole(1) ? "" : "s");
 }
 
 // Judges one event; says why in `reasons` when it does not reach what the category asks.
 bool event_passes(const EventScore& score, const Event& event, const Scale& scale, const Category& category,
-                  std::vector<std::string>& reasons) {
+                  bool pass_or_fail, std::vector<std::string>& reasons) {
   const std::string done = format_result(*score.result, event.unit);
   if (!score.points) {
     reasons.push_back(fmt::format("{}: {} is below the lowest row of the scale, {}", event.id, done,
                                   row_words(scale.rows().front(), event.unit)));
     return false;
   }
-  if (!category.each_minimum || *score.points >= *category.each_minimum) return true;
+  const std::optional<Points> least = category.minimum_of(event.id);
+  if (!least || *score.points >= *least) return true;
+  if (pass_or_fail) {
+    const Row& mark = scale.rows().front();
+    reasons.push_back(fmt::format("{}: {} does not pass, {} needed", event.id, done,
+                                  format_result(mark.result, event.unit)));
+    return false;
+  }
   std::string reason = fmt::format("{}: {} earns {} points, at least {} needed", event.id, done,
-                                   to_string(*score.points), to_string(*category.each_minimum));
-  if (const auto row = scale.row_for(*category.each_minimum)) {
+                                   to_string(*score.points), to_string(*least));
+  if (const auto row = scale.row_for(*least)) {
     reason += fmt::format(" ({})", row_words(*row, event.unit));
   }
   reasons.push_back(std::move(reason));
@@ -132,7 +140,7 @@ ScoreCard score_results(const std::vector<DatedResult>& results, const Standard&
     if (!score.result) {
       all_measured = false;
       card.reasons.push_back(fmt::format("{}: no result yet", event.id));
-    } else if (!event_passes(score, event, scale, category, card.reasons)) {
+    } else if (!event_passes(score, event, scale, category, standard.pass_or_fail, card.reasons)) {
       all_pass = false;
     }
     if (score.points) points.emplace_back(event.id, *score.points);

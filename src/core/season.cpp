@@ -50,7 +50,13 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
       tables_(tables ? std::move(tables) : std::make_shared<const DoseTables>(states_)),
       search_(calendar_, states_, *tables_, candidate.home_blocks) {
   for (const int minutes : candidate.week) available_ += minutes;
-  available_ += 10 * candidate.home_blocks;
+  // Where none of the work without kit is for this test there is nothing to do at home.
+  int home = 0;
+  for (const std::string& id : knowledge.rules.home_work) {
+    const WorkKind* kind = knowledge.model.find_work(id);
+    if (kind != nullptr && kind->home) home = std::max(home, kind->home->minutes);
+  }
+  available_ += home * candidate.home_blocks;
   taper_days_ = taper_days(knowledge.rules, available_);
   too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days;
   set_fixed_losses();
@@ -69,9 +75,12 @@ const std::vector<EventValue>& SeasonPlanner::values() {
       most_loss += segment.counted[e] * tables_->loss(e, 0.0);
     }
     const bool own = candidate_.target.events.count(states_[e].event->id) > 0;
-    const AbilityScale scale(*states_[e].scale, pass_minimum(category));
-    values_.emplace_back(states_[e], scale, own ? value.own_target_weight : 1.0, value.below_minimum_cost,
-                         most_s, most_loss);
+    const AbilityScale scale(*states_[e].scale, pass_minimum(category, *states_[e].event));
+    // A point of an event that counts double in the total is worth two.
+    const auto weight = knowledge_.standard.weights.find(states_[e].event->id);
+    const double counts = weight == knowledge_.standard.weights.end() ? 1.0 : weight->second;
+    values_.emplace_back(states_[e], scale, counts * (own ? value.own_target_weight : 1.0),
+                         value.below_minimum_cost, most_s, most_loss);
   }
   return values_;
 }
@@ -228,7 +237,12 @@ Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   Season best = schedule(gentle, allocate(gentle, values(), search_, effort));
   Season other = fill_with_deloads(hard, effort);
   const double bound = std::max(best.bound, other.bound);
-  if (other.value > best.value + 1e-9) best = std::move(other);
+  // Where no week got hard enough, its deloads are needless; the gentle season has all that it has.
+  const auto hard_week = [&](const SeasonWeek& week) {
+    return week.phase == Phase::build && week.hard >= knowledge_.rules.deload_from_hard_sessions;
+  };
+  const bool due = std::any_of(other.weeks.begin(), other.weeks.end(), hard_week);
+  if (due && other.value > best.value + 1e-9) best = std::move(other);
   best.bound = std::max(bound, best.value);
   return best;
 }

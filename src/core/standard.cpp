@@ -66,7 +66,7 @@ std::optional<double> easiest_result(const Scale::Formula& formula, Direction di
 std::vector<Row> formula_rows(const Scale::Formula& formula, Direction direction, double resolution,
                               Points least) {
   std::vector<Row> rows;
-  for (Points points = least; points <= formula.most; points = points + Points::whole(1)) {
+  for (Points points = least; points <= formula.most; points = points + formula.step) {
     const std::optional<double> result = easiest_result(formula, direction, resolution, points);
     if (!result || *result < 0.0) break;  // no time is below zero
     // A step that is worth several points earns the most of them.
@@ -102,6 +102,12 @@ Scale Scale::formula(Direction direction, double resolution, Formula formula, Po
   return scale;
 }
 
+Scale Scale::with_floor(Points points) const {
+  Scale scale = *this;
+  scale.floor_ = points;
+  return scale;
+}
+
 bool Scale::at_least(double a, double b) const {
   const double steps_a = steps_of(a, resolution_, direction_);
   const double steps_b = steps_of(b, resolution_, direction_);
@@ -111,12 +117,12 @@ bool Scale::at_least(double a, double b) const {
 Score Scale::score(double result) const {
   const auto above = std::partition_point(rows_.begin(), rows_.end(),
                                           [&](const Row& row) { return at_least(result, row.result); });
-  if (above == rows_.begin()) return {std::nullopt, rows_.front().origin};
-  if (formula_) {
-    // Beyond the last planned row a formula goes on.
+  if (formula_ && (above != rows_.begin() || floor_)) {
+    // Beyond the rows that are kept for planning a formula goes on, up and down.
     return {formula_points(*formula_, direction_, round_harder(result, resolution_, direction_)),
             Origin::formula};
   }
+  if (above == rows_.begin()) return {floor_, rows_.front().origin};
   const Row& row = *std::prev(above);
   return {row.points, row.origin};
 }
@@ -140,6 +146,40 @@ const Event* Standard::find_event(const std::string& wanted) const {
     if (event.id == wanted) return &event;
   }
   return nullptr;
+}
+
+const Event* Standard::first_of_model(const std::string& model_event) const {
+  for (const Event& event : events) {
+    if (event.model_event == model_event) return &event;
+  }
+  return nullptr;
+}
+
+std::optional<Points> Category::minimum_of(const std::string& event) const {
+  const auto own = event_minimums.find(event);
+  return own == event_minimums.end() ? each_minimum : std::optional<Points>(own->second);
+}
+
+bool has_choices(const Standard& standard) {
+  return std::any_of(standard.events.begin(), standard.events.end(),
+                     [](const Event& event) { return !event.choice.empty(); });
+}
+
+Standard with_choice(const Standard& standard, const std::vector<std::string>& chosen) {
+  std::map<std::string, std::string> done;  // by group
+  for (const Event& event : standard.events) {
+    if (event.choice.empty()) continue;
+    const bool named = std::find(chosen.begin(), chosen.end(), event.id) != chosen.end();
+    const auto [held, first] = done.try_emplace(event.choice, event.id);
+    if (named && !first) held->second = event.id;
+  }
+  Standard out = standard;
+  out.events.clear();
+  for (const Event& event : standard.events) {
+    const bool kept = event.choice.empty() || done[event.choice] == event.id;
+    (kept ? out.events : out.not_chosen).push_back(event);
+  }
+  return out;
 }
 
 const Category* Standard::find_category(const std::string& wanted) const {

@@ -89,7 +89,7 @@ class SheetWriter {
       out.rule = found->value;
     out.measured = forecast.measured;
     out.step = event.resolution;
-    if (category_.each_minimum) out.minimum = scale.row_for(*category_.each_minimum);
+    if (const auto least = category_.minimum_of(event.id)) out.minimum = scale.row_for(*least);
     out.asked = asked_row(event, scale);
     const DaySpread spread = at_the_place(usual, event, out);
     set_forecast(spread, event, scale, out);
@@ -104,7 +104,8 @@ class SheetWriter {
     std::optional<Points> asked = candidate_.target.each;
     const auto own = candidate_.target.events.find(event.id);
     if (own != candidate_.target.events.end() && (!asked || own->second > *asked)) asked = own->second;
-    if (!asked || (category_.each_minimum && *asked <= *category_.each_minimum)) return std::nullopt;
+    const auto least = category_.minimum_of(event.id);
+    if (!asked || (least && *asked <= *least)) return std::nullopt;
     return scale.row_for(*asked);
   }
 
@@ -129,7 +130,7 @@ class SheetWriter {
     const Score score = scale.score(out.result);
     out.points = score.points;
     out.origin = score.origin;
-    const AbilityScale by_ability(scale, category_.each_minimum);
+    const AbilityScale by_ability(scale, category_.minimum_of(event.id));
     out.expected_points = by_ability.expected_points(spread.mean, spread.sd);
     out.p_minimum = 1.0 - by_ability.p_below_minimum(spread.mean, spread.sd);
     const double exact = result_of(spread.mean, event.direction);
@@ -164,8 +165,9 @@ class SheetWriter {
         if (out.measured) add_tries(event, model, scale, spread, out);
         break;
       case DayKind::quarters:
-        out.seconds = model.seconds;
-        out.quarters = pace_quarters(static_cast<int>(out.aim + kRounding), model.quarters);
+        out.seconds = event.time_limit ? static_cast<int>(event.time_limit->value()) : model.seconds;
+        if (out.seconds > 0)
+          out.quarters = pace_quarters(static_cast<int>(out.aim + kRounding), model.quarters);
         break;
       case DayKind::legs:
         out.legs = leg_marks(out.aim, event.resolution, model.legs);
@@ -177,6 +179,7 @@ class SheetWriter {
         if (event.distance) add_laps(event, model, out);
         break;
       case DayKind::throws:
+      case DayKind::plain:
         break;
     }
   }
@@ -254,6 +257,8 @@ std::string to_string(DayKind kind) {
       return "hold";
     case DayKind::laps:
       return "laps";
+    case DayKind::plain:
+      return "plain";
     case DayKind::throws:
       break;
   }
@@ -338,7 +343,12 @@ TestDaySheet make_test_day_sheet(const DayForecast& forecast, const Candidate& c
   const SheetWriter writer(candidate, standard, model, day, settings);
   sheet.events = writer.events(forecast);
   sheet.rest = rest_of(writer, day, settings);
-  sheet.warm_up = day.warm_up;
+  for (const WarmUpStep& step : day.warm_up) {
+    const bool wanted = std::any_of(step.events.begin(), step.events.end(), [&](const std::string& event) {
+      return standard.first_of_model(event) != nullptr;
+    });
+    if (step.events.empty() || wanted) sheet.warm_up.push_back(step.text);
+  }
   sheet.bring = day.bring;
   sheet.cautions = day.cautions;
   if (sheet.heat_category && !sheet.heat_category->hard_runs)

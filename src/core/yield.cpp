@@ -7,7 +7,8 @@
 namespace backplan {
 namespace {
 
-constexpr double kWorthNaming = 0.05;  // points an hour
+constexpr double kWorthNaming = 0.05;   // points an hour
+constexpr double kPartOfAPass = 0.005;  // of an event, where one counts 1
 
 // Points of one event after so much S, above holding what there is.
 double points_after(const EventState& state, const AbilityScale& scale, double s) {
@@ -22,7 +23,7 @@ double points_after(const EventState& state, const AbilityScale& scale, double s
 std::string reason_of(const YieldRow& row, const Standard& standard, bool possible) {
   std::vector<std::pair<double, std::string>> parts;
   for (const auto& [event, points] : row.weeks_left) {
-    if (points < kWorthNaming) continue;
+    if (points < (standard.pass_or_fail ? kPartOfAPass : kWorthNaming)) continue;
     const Event* known = standard.find_event(event);
     parts.emplace_back(points, known != nullptr ? known->name : event);
   }
@@ -57,7 +58,7 @@ std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& 
       const EventState& state = planner.states()[e];
       const auto found = kind->transfer.find(state.model->id);
       if (found == kind->transfer.end() || found->second <= 0.0 || weeks[e] <= 0.0) continue;
-      const AbilityScale scale(*state.scale, pass_minimum(category));
+      const AbilityScale scale(*state.scale, pass_minimum(category, *state.event));
       const double gain = dose_gain(state.dose, state.dose.keep + found->second * kind->full.stimulus);
       const double base = points_after(state, scale, 0.0);
       const double once = points_after(state, scale, std::min(1.0, weeks[e]) * gain) - base;

@@ -131,7 +131,11 @@ std::optional<DatedResult> read_entry(const JsonCursor& entry, const CandidateCo
   entry.allow_only({"date", "event", "value", "setting", "first"});
   DatedResult result;
   const auto date = read_past_date(entry.required("date"), context, candidate);
-  const auto id = entry.required("event").one_of(event_ids(context.standard), "event");
+  const JsonCursor event_at = entry.required("event");
+  const auto alternate = [&](const Event& event) { return event_at.exists() && event_at.text() == event.id; };
+  const auto& others = context.standard.not_chosen;
+  if (event_at.is_text() && std::any_of(others.begin(), others.end(), alternate)) return std::nullopt;
+  const auto id = event_at.one_of(event_ids(context.standard), "event");
   const JsonCursor value = entry.required("value");
   const bool valued = id && value.exists() && read_value(value, *context.standard.find_event(*id), result);
   const JsonCursor setting = entry.optional("setting");

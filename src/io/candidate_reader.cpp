@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 #include "io/candidate_parts.hpp"
 #include "io/readers.hpp"
@@ -226,6 +227,35 @@ Result<std::string> peek_standard(std::string_view text, const std::string& file
   return *standard;
 }
 
+Result<Standard> peek_choice(std::string_view text, const std::string& file, const Standard& standard) {
+  auto parsed = parse_json(text, file);
+  if (!parsed.ok()) return parsed.faults();
+  Diagnostics faults;
+  const JsonCursor root(parsed.value(), faults);
+  const JsonCursor choose = root.is_object() ? root.optional("choose") : root;
+  std::vector<std::string> alternates;
+  std::map<std::string, std::string> group_of;
+  for (const Event& event : standard.events) {
+    if (event.choice.empty()) continue;
+    alternates.push_back(event.id);
+    group_of[event.id] = event.choice;
+  }
+  std::vector<std::string> chosen;
+  std::map<std::string, std::string> by_group;
+  if (root.is_object() && choose.exists()) {
+    if (alternates.empty()) choose.fault(fmt::format("{} has no alternate events", standard.id), "remove it");
+    for (const JsonCursor& one : alternates.empty() ? std::vector<JsonCursor>() : choose.items()) {
+      const auto id = one.one_of(alternates, "alternate event");
+      if (!id) continue;
+      const auto [held, first] = by_group.try_emplace(group_of[*id], *id);
+      if (!first) one.fault(fmt::format("{} and {} stand for each other", held->second, *id), "name one");
+      chosen.push_back(*id);
+    }
+  }
+  if (!faults.empty()) return faults;
+  return with_choice(standard, chosen);
+}
+
 Result<Candidate> read_candidate(std::string_view text, const std::string& file, const Standard& standard,
                                  const Model& model, Date as_of, TestOver over) {
   auto parsed = parse_json(text, file);
@@ -236,9 +266,10 @@ Result<Candidate> read_candidate(std::string_view text, const std::string& file,
     root.allow_only({});  // says what it is instead
     return faults;
   }
-  root.allow_only({"format",      "id",     "birth_date", "column",     "standard",  "category", "test_date",
-                   "diagnostics", "target", "aim",        "background", "now",       "results",  "week",
-                   "home_blocks", "days",   "fixed",      "blocked",    "equipment", "avoid",    "medical"});
+  root.allow_only({"format",    "id",          "birth_date",  "column", "standard",   "category",
+                   "test_date", "diagnostics", "target",      "aim",    "background", "now",
+                   "results",   "week",        "home_blocks", "days",   "fixed",      "blocked",
+                   "equipment", "avoid",       "medical",     "choose"});
   const CandidateContext context{standard, model, as_of, over};
   Candidate candidate;
   read_person(root, context, candidate);

@@ -194,14 +194,16 @@ class WorkReader {
 
   WorkKind read_kind(const JsonCursor& cursor) {
     cursor.allow_only({"id", "name", "family", "trains", "running", "shuttle_like", "needs", "full", "short",
-                       "home", "load", "most_a_week", "transfer"});
+                       "home", "load", "most_a_week", "transfer", "also_for", "stops_like", "words", "press",
+                       "pieces", "drill"});
     WorkKind kind;
     kind.id = read_id(cursor);
     const std::string owner = fmt::format("work.{}", kind.id);
     kind.name = read_words(cursor, "name");
-    kind.family = cursor.required("family")
-                      .word({"lift", "press", "shuttle", "hold", "intervals", "steady", "throw"})
-                      .value_or("");
+    kind.family =
+        cursor.required("family")
+            .word({"lift", "press", "shuttle", "hold", "intervals", "steady", "throw", "pieces", "drill"})
+            .value_or("");
     kind.trains = read_event(cursor.required("trains"));
     kind.running = read_flag(cursor, "running");
     kind.shuttle_like = read_flag(cursor, "shuttle_like");
@@ -213,7 +215,56 @@ class WorkReader {
     kind.heavy_lower = load.boolean("heavy_lower_body");
     kind.most_a_week = figure(cursor, owner, "most_a_week").integer(0, kMostBlocksAWeek);
     kind.transfer = read_transfer(figure(cursor, owner, "transfer"));
+    if (cursor.has("also_for")) {
+      for (const JsonCursor& event : cursor.required("also_for").items())
+        kind.also_for.push_back(read_event(event));
+    }
+    if (cursor.has("stops_like")) read_stops_like(cursor.required("stops_like"), kind);
+    read_words_of(cursor, kind);
+    read_family_shape(cursor, owner, kind);
     return kind;
+  }
+
+  // Only kinds that stand before it, whose places in the pain rules are their own.
+  void read_stops_like(const JsonCursor& cursor, WorkKind& kind) const {
+    const std::vector<std::string> known(seen_.begin(), seen_.end());
+    kind.stops_like = cursor.one_of(known, "work kind").value_or("");
+    if (kind.stops_like == kind.id) cursor.fault("a kind that stops like itself", "name another one");
+  }
+
+  static void read_words_of(const JsonCursor& cursor, WorkKind& kind) {
+    const bool described = kind.family == "pieces" || kind.family == "drill";
+    if (!described && !cursor.has("words")) return;
+    const JsonCursor words = cursor.required("words");
+    words.allow_only({"doing", "each", "easier", "lowering", "stop"});
+    const auto text = [&words](std::string_view key) {
+      return words.has(key) ? io::read_words(words, key) : std::string();
+    };
+    kind.words = {text("doing"), text("each"), text("easier"), text("lowering"), text("stop")};
+    if (described && words.exists() && kind.words.doing.empty()) static_cast<void>(words.required("doing"));
+  }
+
+  void read_family_shape(const JsonCursor& cursor, const std::string& owner, WorkKind& kind) {
+    if (cursor.has("press")) {
+      Figure press = figure(cursor, owner, "press");
+      press.value().allow_only({"few"});
+      kind.press.few = press.integer("few", 1, 50);
+    }
+    if (kind.family == "pieces") {
+      Figure pieces = figure(cursor, owner, "pieces");
+      pieces.value().allow_only({"metres", "most", "faster", "steady", "rest_s"});
+      kind.pieces.piece = Metres(pieces.number("metres", {10.0, 5000.0}));
+      kind.pieces.most = pieces.integer("most", 1, 20);
+      kind.pieces.faster = pieces.number("faster", {0.8, 1.3});
+      kind.pieces.steady = pieces.number("steady", {0.5, 1.0});
+      kind.pieces.rest = Seconds(pieces.number("rest_s", {10.0, 600.0}));
+    }
+    if (kind.family == "drill") {
+      Figure drill = figure(cursor, owner, "drill");
+      drill.value().allow_only({"minutes_each", "most"});
+      kind.drill.minutes_each = drill.number("minutes_each", {0.25, 60.0});
+      kind.drill.most = drill.integer("most", 1, 50);
+    }
   }
 
   void read_shapes(const JsonCursor& cursor, const std::string& owner, WorkKind& kind) {

@@ -90,7 +90,7 @@ std::optional<Scale> build_scale(const Standard& frame, const Event& event,
   const ScaleCell* below = nullptr;
   for (const ScaleCell& cell : known) {
     const bool exact = cell.origin == Origin::official;  // the official table leaves nothing unknown
-    if (below != nullptr && frame.points.fills_missing_rows && !exact) {
+    if (below != nullptr && frame.points.fills_missing_rows && !event.whole_table && !exact) {
       fill_between(*below, cell, event, frame.points.step, rows);
     }
     rows.push_back({cell.points, *cell.result, cell.origin, cell.source});

@@ -19,6 +19,8 @@ constexpr double kMostMeasured = 1e6;  // of any result, in any unit
 constexpr int kMostAge = 150;
 constexpr double kMostPoints = 10000.0;  // a decathlon has about 9000
 constexpr std::size_t kMostIdLength = 40;
+constexpr int kMostStep = 100;         // points from one row of a formula to the next
+constexpr double kMostLimit = 7200.0;  // seconds that an event may be counted for
 
 // Ids become file names and words of commands.
 bool is_id(const std::string& text) {
@@ -75,7 +77,7 @@ std::optional<Unit> read_unit(const JsonCursor& at) {
 }
 
 FormulaRule read_formula(const JsonCursor& at) {
-  at.allow_only({"a", "b", "c", "per_unit", "least", "most", "source"});
+  at.allow_only({"a", "b", "c", "per_unit", "least", "most", "step", "source"});
   constexpr double kSmallest = 1e-9;
   constexpr double kMostExponent = 10.0;
   FormulaRule rule;
@@ -87,6 +89,8 @@ FormulaRule read_formula(const JsonCursor& at) {
   }
   rule.formula.most = read_points_value(at.required("most"));
   if (at.has("least")) rule.least = read_points_value(at.required("least"));
+  if (at.has("step"))
+    rule.formula.step = Points::whole(at.required("step").integer(1, kMostStep).value_or(1));
   if (at.has("source")) static_cast<void>(read_words(at.required("source")));
   const bool whole = rule.least.tenths() % 10 == 0 && rule.formula.most.tenths() % 10 == 0;
   if (!whole || rule.least < Points() || rule.formula.most <= rule.least) {
@@ -110,8 +114,8 @@ void check_formula_reach(const JsonCursor& at, const FramedEvent& framed) {
 }
 
 FramedEvent read_event(const JsonCursor& at) {
-  at.allow_only(
-      {"id", "name", "unit", "direction", "resolution", "plausible", "model_event", "distance_m", "formula"});
+  at.allow_only({"id", "name", "unit", "direction", "resolution", "plausible", "model_event", "distance_m",
+                 "formula", "choice", "time_limit_s", "missing_rows"});
   FramedEvent framed;
   Event& event = framed.event;
   event.id = read_id(at.required("id"));
@@ -129,6 +133,11 @@ FramedEvent read_event(const JsonCursor& at) {
   event.model_event = read_words(at.required("model_event"));
   if (at.has("distance_m")) {
     event.distance = Metres(at.required("distance_m").number(1.0, kMostMeasured).value_or(1.0));
+  }
+  if (at.has("missing_rows")) event.whole_table = at.required("missing_rows").word({"none"}).has_value();
+  if (at.has("choice")) event.choice = read_id(at.required("choice"));
+  if (at.has("time_limit_s")) {
+    event.time_limit = Seconds(at.required("time_limit_s").number(0.0, kMostLimit).value_or(0.0));
   }
   if (at.has("formula")) {
     framed.formula = read_formula(at.required("formula"));
@@ -177,8 +186,15 @@ void read_bands(const JsonCursor& at, Standard& standard) {
 }
 
 void read_grid(const JsonCursor& at, Standard& standard) {
-  at.allow_only({"least", "most", "step"});
   PointGrid& grid = standard.points;
+  if (at.is_text()) {
+    // A passed event counts 1, a failed one 0: sums and chances then count events.
+    standard.pass_or_fail = at.word({"pass or fail"}).has_value();
+    grid = {Points(), Points::whole(1), Points::whole(1), false, Points()};
+    return;
+  }
+  at.allow_only({"least", "most", "step", "below"});
+  if (at.has("below")) grid.below = read_points_value(at.required("below"));
   grid.least = read_points_value(at.required("least"));
   grid.most = read_points_value(at.required("most"));
   grid.step = read_points_value(at.required("step"));
@@ -187,6 +203,7 @@ void read_grid(const JsonCursor& at, Standard& standard) {
     grid.step = Points::whole(1);
   }
   if (grid.least >= grid.most) at.fault("least is not below most", "swap them");
+  if (grid.below && *grid.below >= grid.most) at.fault("below is not under most", "write what a miss earns");
 }
 
 void read_total(const JsonCursor& at, Standard& standard) {
@@ -212,7 +229,7 @@ void read_total(const JsonCursor& at, Standard& standard) {
 }
 
 Category read_category(const JsonCursor& at, const Standard& standard) {
-  at.allow_only({"id", "name", "column", "each_minimum", "total_minimum", "source"});
+  at.allow_only({"id", "name", "column", "each_minimum", "event_minimums", "total_minimum", "source"});
   const auto points_or_null = [&](std::string_view key) -> std::optional<Points> {
     const JsonCursor value = at.optional(key);
     if (!value.exists() || value.is_null()) return std::nullopt;
@@ -229,6 +246,13 @@ Category read_category(const JsonCursor& at, const Standard& standard) {
                                 fmt::format("known: {}", fmt::join(columns, ", ")));
   }
   category.each_minimum = points_or_null("each_minimum");
+  if (standard.pass_or_fail && !category.each_minimum) category.each_minimum = Points::whole(1);
+  if (at.has("event_minimums")) {
+    for (const auto& [id, value] : at.required("event_minimums").members()) {
+      if (standard.find_event(id) == nullptr) value.fault(fmt::format("no event \"{}\"", id), "use its id");
+      category.event_minimums[id] = read_points_value(value);
+    }
+  }
   category.total_minimum = points_or_null("total_minimum");
   category.source = read_words(at.required("source"));
   return category;

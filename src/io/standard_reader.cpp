@@ -94,14 +94,23 @@ void add_scale(const FramedEvent& framed, const ScaleKey& key, const CellsByScal
                         fmt::format("a cell for {}, which is scored by a formula", event.id),
                         "remove the cells or the formula"});
     }
-    standard.scales.emplace(key, Scale::formula(event.direction, event.resolution, framed.formula->formula,
-                                                framed.formula->least));
+    const Scale scale =
+        Scale::formula(event.direction, event.resolution, framed.formula->formula, framed.formula->least);
+    // Under the lowest row of a formula no points are planned for; a result there is still scored by it.
+    const bool cut = framed.formula->least > Points();
+    standard.scales.emplace(key, cut ? scale.with_floor(Points()) : scale);
     return;
   }
   const std::size_t faults_before = faults.size();
   auto scale = found == cells.end() ? std::nullopt : build_scale(standard, event, found->second, faults);
   if (scale) {
-    standard.scales.emplace(key, *std::move(scale));
+    const auto& below = standard.points.below;
+    if (below && scale->rows().front().points <= *below) {
+      faults.push_back(
+          whole_file(file, fmt::format("{}: the lowest row earns no more than a result under it", key.event),
+                     "let \"below\" in standard.json be less than every row"));
+    }
+    standard.scales.emplace(key, below ? scale->with_floor(*below) : *std::move(scale));
   } else if (faults.size() == faults_before) {
     faults.push_back(
         whole_file(file, fmt::format("no cells for {}, {}, {}", key.event, key.column, to_string(key.band)),

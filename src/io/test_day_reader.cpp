@@ -39,7 +39,7 @@ class DayReader {
     const JsonCursor day = root_.required("day");
     if (!day.exists()) return;
     day.allow_only({"warm_up", "bring", "cautions"});
-    model_.warm_up = texts(figure(day, "day", "warm_up"));
+    read_steps(figure(day, "day", "warm_up"));
     model_.bring = texts(figure(day, "day", "bring"));
     model_.cautions = texts(figure(day, "day", "cautions"));
   }
@@ -59,12 +59,34 @@ class DayReader {
     return out;
   }
 
+  // Steps for everybody are texts; those for some events name them.
+  void read_steps(const Figure& list) {
+    if (!list.value().exists()) return;
+    std::vector<std::string> words;
+    for (const JsonCursor& item : list.value().items()) {
+      WarmUpStep step;
+      if (item.is_text()) {
+        step.text = item.text().value_or("");
+      } else {
+        item.allow_only({"step", "for"});
+        step.text = item.required("step").text().value_or("");
+        for (const JsonCursor& event : item.required("for").items()) {
+          if (const auto id = event.text()) step.events.push_back(*id);
+        }
+      }
+      words.push_back(step.text);
+      model_.warm_up.push_back(std::move(step));
+    }
+    list.list_as("", fmt::format("{}", fmt::join(words, "; ")));
+  }
+
   DayEventModel event(const std::string& id, const JsonCursor& cursor) {
     cursor.allow_only({"kind", "topic", "cue", "tries", "warm_up", "seconds", "quarters", "legs", "laps"});
     DayEventModel out;
-    const auto kind = cursor.required("kind").word({"tries", "quarters", "legs", "hold", "laps", "throws"});
+    const auto kind =
+        cursor.required("kind").word({"tries", "quarters", "legs", "hold", "laps", "throws", "plain"});
     for (const DayKind one :
-         {DayKind::tries, DayKind::quarters, DayKind::legs, DayKind::laps, DayKind::throws}) {
+         {DayKind::tries, DayKind::quarters, DayKind::legs, DayKind::laps, DayKind::throws, DayKind::plain}) {
       if (kind && *kind == to_string(one)) out.kind = one;
     }
     out.topic = cursor.required("topic").text().value_or("");

@@ -50,8 +50,9 @@ class Ladder {
     const double part = (result - rows[i].result) / (rows[i + 1].result - rows[i].result);
     return rows[i].points.value() + part * (rows[i + 1].points - rows[i].points).value();
   }
+  // A minimum may lie under the lowest row: it is drawn at the foot.
   [[nodiscard]] double y_of(double points) const {
-    return kBottom - (points - low_) / (high_ - low_) * (kBottom - kTop);
+    return kBottom - (std::clamp(points, low_, high_) - low_) / (high_ - low_) * (kBottom - kTop);
   }
 
   [[nodiscard]] Markup rungs() const {

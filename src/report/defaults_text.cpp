@@ -20,7 +20,7 @@ struct Meaning {
 constexpr std::array kEventFigures{
     Meaning{
         "headroom",
-        "what may be gained, in v: h = share × gap to the 100-point result + extra, kept between least and "
+        "what may be gained, in v: h = share × gap to the top of the scale + extra, kept between least and "
         "most; from the result `above` on (in the event's unit) at most `most_above`"},
     Meaning{"k_per_week",
             "share of the headroom that is closed in a week at the reference dose, to begin with"},
@@ -46,6 +46,12 @@ constexpr std::array kWorkFigures{
     Meaning{"load", "whether it makes a hard day, and whether it loads hips, back and legs heavily"},
     Meaning{"most_a_week", "blocks in a week at most"},
     Meaning{"transfer", "how much of its stimulus each event gets"},
+    Meaning{"press", "under so many repetitions the exercise is made easier"},
+    Meaning{
+        "pieces",
+        "metres of a piece, at most so many, their speed and that of steady work by the speed of the event, "
+        "seconds of rest"},
+    Meaning{"drill", "minutes that one takes with its rest, at most so many"},
 };
 
 constexpr std::array kFixedFigures{
@@ -56,15 +62,18 @@ constexpr std::array kFixedFigures{
 constexpr std::array kOutlookFigures{
     Meaning{"common_factor",
             "share of the variance that all events have in common, and the nodes of the sum over it"},
-    Meaning{"value", "points that a missed minimum costs; weight of an event with a target of its own"},
+    Meaning{"value",
+            "points that a missed minimum costs where an event gives 100; weight of an event with a target "
+            "of its own"},
     Meaning{"background_share", "factor on the headroom, by background"},
     Meaning{"headroom_per_decade", "factor on the headroom for each decade over 35"},
     Meaning{"headroom_sd_share", "standard deviation of the headroom, as a share of it"},
     Meaning{"drift_per_sqrt_week",
             "how far an unrecorded level strays, in v, by the square root of the weeks"},
     Meaning{"unlogged_day_share", "share of a planned day that counts as done when nothing was logged"},
-    Meaning{"band_percentiles",
-            "percentiles of the 60-point and the 100-point result, where an event was never measured"},
+    Meaning{
+        "band_percentiles",
+        "percentiles of the easiest passing result and of the top one, where an event was never measured"},
 };
 
 constexpr std::string_view kOff = "work that is off, from this level of pain there on";

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
+#include "backplan/score.hpp"
 #include "io/estimate_text.hpp"
 
 namespace backplan::report {
@@ -22,6 +25,13 @@ Unit Names::unit(const std::string& event) const {
 }
 
 std::string Names::estimate(const std::string& event, double result) const {
+  const Event* found = standard.find_event(event);
+  // What is measured in hundredths is told in them, but a sprint in tenths.
+  constexpr double kTenths = 10.0, kHundredths = 100.0, kHalfTenth = 0.05;
+  if (found != nullptr && found->unit == Unit::second && found->resolution < 1.0)
+    return format_result(std::floor(result * kTenths + 0.5) / kTenths, Unit::second);
+  if (found != nullptr && found->unit == Unit::metre && found->resolution < kHalfTenth)
+    return format_result(std::floor(result * kHundredths + 0.5) / kHundredths, Unit::metre);
   return io::estimate_text(result, unit(event));
 }
 

@@ -22,6 +22,11 @@ std::string answer_text(const Plan& plan, const Names& names) {
                kPageWidth, "  ", "  ");
   text += fmt::format("  Passing the test: {}; {} asked.\n", say_chance(outlook.p_pass),
                       say_chance(plan.target.pass_confidence));
+  if (names.standard.pass_or_fail) {
+    return text +
+           fmt::format("  Events passed on test day: about {:.1f} of {}; without training about {:.1f}.\n",
+                       outlook.total.mean, names.standard.events.size(), plan.without_training.total.mean);
+  }
   text +=
       fmt::format("  Total on test day: about {}, 8 in 10 between {} and {}; without training about {}.\n",
                   say_points(outlook.total.mean), say_points(outlook.total.low80),
@@ -29,13 +34,16 @@ std::string answer_text(const Plan& plan, const Names& names) {
   return text;
 }
 
-std::string ways_out_text(const Plan& plan) {
+std::string ways_out_text(const Plan& plan, const Names& names) {
   if (!plan.ways_out) return {};
   const WaysOut& ways = *plan.ways_out;
   std::string text = "\nWays out\n";
   if (ways.total_within_reach) {
-    text += fmt::format("  - Within reach by this date, {}: a total of {}.\n",
-                        say_chance(plan.target.confidence), say_points(*ways.total_within_reach));
+    const std::string reach = say_points(*ways.total_within_reach);
+    text += fmt::format("  - Within reach by this date, {}: {}.\n", say_chance(plan.target.confidence),
+                        names.standard.pass_or_fail
+                            ? fmt::format("{} of {} events", reach, names.standard.events.size())
+                            : "a total of " + reach);
   }
   if (ways.earliest_date) {
     text += fmt::format("  - Earliest date for the target: {}.\n", io::say_date(*ways.earliest_date));
@@ -54,7 +62,8 @@ std::string ways_out_text(const Plan& plan) {
 std::string events_text(const Plan& plan, const Names& names, Marks& marks) {
   Table table(
       {Align::left, Align::right, Align::right, Align::right, Align::right, Align::left, Align::left});
-  table.add({"event", "today ", "points ", "test day", "points ", "8 in 10 between", "its minimum"});
+  const char* points = names.standard.pass_or_fail ? "passed " : "points ";
+  table.add({"event", "today ", points, "test day", points, "8 in 10 between", "its minimum"});
   for (const EventOutlook& event : plan.outlook.events) {
     const auto text = [&](double result) { return names.estimate(event.event, result); };
     table.add(
@@ -195,6 +204,15 @@ std::string training_text(const Plan& plan, const Names& names) {
 
 std::string target_text(const Target& target, const Names& names) {
   std::vector<std::string> parts;
+  if (names.standard.pass_or_fail) {
+    if (target.total)
+      parts.push_back(
+          fmt::format("{} of {} events passed", to_string(*target.total), names.standard.events.size()));
+    if (target.each) parts.emplace_back("every event passed");
+    for (const auto& [event, points] : target.events)
+      parts.push_back(names.event(event) + (points > Points() ? " passed" : " done"));
+    return parts.empty() ? "a pass" : fmt::format("{}", fmt::join(parts, ", "));
+  }
   if (target.total) parts.push_back(to_string(*target.total) + " in all");
   if (target.each) parts.push_back(to_string(*target.each) + " in each event");
   for (const auto& [event, points] : target.events) {
@@ -244,11 +262,11 @@ std::string weeks_text(const Plan& plan, const Names& names) {
 }
 
 std::string plan_text(const Plan& plan, const Names& names) {
-  Marks marks;
+  Marks marks(names.standard.pass_or_fail);
   std::string text = fmt::format("{}: {}, {}; test on {}, {}\n\n", printable(plan.candidate),
                                  names.standard.id, names.category(plan.category),
                                  io::say_date(plan.test_date), weeks_until(plan.as_of, plan.test_date));
-  text += answer_text(plan, names) + ways_out_text(plan);
+  text += answer_text(plan, names) + ways_out_text(plan, names);
   text += events_text(plan, names, marks);
   text += marks.legend();
   return text + training_text(plan, names) + notes_text(plan, names);

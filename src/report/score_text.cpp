@@ -11,19 +11,25 @@
 namespace backplan::report {
 namespace {
 
-std::string next_text(const EventScore& score, const Event& event, Marks& marks) {
+std::string next_text(const EventScore& score, const Event& event, bool pass_or_fail, Marks& marks) {
   if (!score.result) return "a first result";
-  if (!score.next) return score.points ? "the top of the scale" : "not known";
+  if (!score.next)
+    return pass_or_fail ? "nothing more" : (score.points ? "the top of the scale" : "not known");
   marks.note(score.next->origin);
   const double wanted = score.next->result;
+  if (pass_or_fail) {
+    return fmt::format("a pass{} for {} ({})", mark(score.next->origin), format_result(wanted, event.unit),
+                       say_step(*score.result, wanted, event.unit, event.direction));
+  }
   return fmt::format("{}{} for {} ({})", to_string(score.next->points), mark(score.next->origin),
                      format_result(wanted, event.unit),
                      say_step(*score.result, wanted, event.unit, event.direction));
 }
 
 // The total with the mark of its weakest part.
-std::string total_text(const ScoreCard& card, Marks& marks) {
+std::string total_text(const ScoreCard& card, bool pass_or_fail, Marks& marks) {
   if (!card.total) return "- ";
+  if (pass_or_fail) return fmt::format("{} of {} ", to_string(*card.total), card.events.size());
   Origin weakest = Origin::official;
   for (const EventScore& score : card.events) {
     const bool weaker = mark(score.origin) == "?" || (mark(score.origin) == "~" && mark(weakest).empty());
@@ -34,7 +40,8 @@ std::string total_text(const ScoreCard& card, Marks& marks) {
 
 std::string event_table(const ScoreView& view, const Names& names, Marks& marks) {
   Table table({Align::left, Align::right, Align::left, Align::left, Align::right, Align::left});
-  table.add({"event", "result", "done on", "setting", "points ", "next row up"});
+  table.add({"event", "result", "done on", "setting", names.standard.pass_or_fail ? "passed " : "points ",
+             names.standard.pass_or_fail ? "still to do" : "next row up"});
   for (const EventScore& score : view.card.events) {
     const Event* event = names.standard.find_event(score.event);
     if (event == nullptr) continue;
@@ -43,9 +50,10 @@ std::string event_table(const ScoreView& view, const Names& names, Marks& marks)
     const bool known = score.result && done != view.latest.end();
     table.add({names.event(score.event), known ? format_result(*score.result, event->unit) : "none",
                known ? io::say_date(done->date) : "", known ? to_string(done->setting) : "",
-               known ? marks.points(score.points, score.origin) : "- ", next_text(score, *event, marks)});
+               known ? marks.points(score.points, score.origin) : "- ",
+               next_text(score, *event, names.standard.pass_or_fail, marks)});
   }
-  table.add({"total", "", "", "", total_text(view.card, marks), ""});
+  table.add({"total", "", "", "", total_text(view.card, names.standard.pass_or_fail, marks), ""});
   return table.text("  ");
 }
 
@@ -61,7 +69,11 @@ std::string verdicts(const ScoreView& view, const Names& names) {
     const bool own = card.category == view.card.category;
     text += fmt::format("{}{}: {}", names.category(card.category), own ? " (yours)" : "",
                         verdict(card, view.of_record));
-    text += card.total ? fmt::format(", total {}\n", to_string(*card.total)) : "\n";
+    if (card.total && names.standard.pass_or_fail)
+      text += fmt::format(", {} of {} events", to_string(*card.total), card.events.size());
+    else if (card.total)
+      text += fmt::format(", total {}", to_string(*card.total));
+    text += '\n';
     for (const std::string& reason : card.reasons) text += wrap(reason, kPageWidth, "    ", "  - ");
   }
   if (!view.of_record) {
@@ -85,7 +97,7 @@ std::string fitted_text(const ScoreView& view, const Names& names) {
 }  // namespace
 
 std::string score_text(const ScoreView& view, const Candidate& candidate, const Names& names) {
-  Marks marks;
+  Marks marks(names.standard.pass_or_fail);
   std::string text =
       fmt::format("{}: {}, {}\nscored on the {} column, age {} on {} (band {})\n\n", printable(candidate.id),
                   names.standard.id, names.category(view.card.category), view.card.column, view.card.age,

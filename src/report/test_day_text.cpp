@@ -27,8 +27,8 @@ std::string percent(double share) { return fmt::format("{:.1f} %", 100.0 * share
 
 class EventText {
  public:
-  EventText(const DayEvent& day, const Event& event, bool with_cue, Marks& marks)
-      : day_(day), event_(event), with_cue_(with_cue), marks_(marks) {}
+  EventText(const DayEvent& day, const Event& event, bool with_cue, bool pass_or_fail, Marks& marks)
+      : day_(day), event_(event), with_cue_(with_cue), pass_or_fail_(pass_or_fail), marks_(marks) {}
 
   [[nodiscard]] std::string text(int number) {
     std::string text = heading(number);
@@ -51,9 +51,10 @@ class EventText {
         text += laps();
         break;
       case DayKind::throws:
+      case DayKind::plain:
         break;
     }
-    return text + place() + (with_cue_ ? paragraph(day_.cue) : "") + paragraph(rows());
+    return text + place() + (with_cue_ ? paragraph(day_.cue) : "") + paragraph_of_rows();
   }
 
  private:
@@ -74,11 +75,17 @@ class EventText {
     std::string points = "below the scale";
     if (day_.points) {
       marks_.note(day_.origin);
-      points = fmt::format("{}{} points", to_string(*day_.points), mark(day_.origin));
+      points = pass_or_fail_ ? std::string(*day_.points > Points() ? "passes" : "fails") + mark(day_.origin)
+                             : fmt::format("{}{} points", to_string(*day_.points), mark(day_.origin));
     }
     return wrap(fmt::format("{}. {} ({}): {}, {}; 8 in 10: {} to {}", number, event_.name, event_.id,
                             figure(day_.result), points, bare(day_.low80), figure(day_.high80)),
                 kSheetWidth, kIndent, "");
+  }
+
+  std::string paragraph_of_rows() {
+    const std::string text = rows();
+    return text.empty() ? text : paragraph(text);
   }
 
   // The rows near the forecast, what a further step is worth, the minimum and what the target asks.
@@ -88,12 +95,13 @@ class EventText {
       words.push_back(fmt::format("{} {}", figure(row.result), points_at(row)));
     // A hold has its rows among the marks already.
     std::vector<std::string> parts;
-    if (day_.hold.empty()) parts.push_back(fmt::format("{}", fmt::join(words, ", ")));
-    if (day_.step_worth >= kLeastWorth)
+    if (day_.hold.empty() && !pass_or_fail_) parts.push_back(fmt::format("{}", fmt::join(words, ", ")));
+    if (day_.step_worth >= kLeastWorth && !pass_or_fail_)
       parts.push_back(fmt::format("{}: {:+.1f}", further(), day_.step_worth));
     if (day_.minimum)
       parts.push_back(
           fmt::format("minimum {} ({})", figure(day_.minimum->result), say_chance(day_.p_minimum)));
+    if (pass_or_fail_) return parts.empty() ? std::string() : fmt::format("To pass: {}", parts.back());
     if (day_.asked)
       parts.push_back(fmt::format("target {} ({})", figure(day_.asked->result), points_at(*day_.asked)));
     return fmt::format("Points: {}", fmt::join(parts, "; "));
@@ -101,6 +109,9 @@ class EventText {
 
   [[nodiscard]] std::string further() const {
     if (event_.unit == Unit::repetition) return "each further one";
+    if (event_.unit == Unit::second && day_.step < 1.0)
+      return fmt::format("each {:g} s {}", day_.step,
+                         event_.direction == Direction::less_is_better ? "less" : "more");
     if (event_.unit == Unit::second)
       return event_.direction == Direction::less_is_better ? "each second less" : "each second more";
     return "each further " + figure(day_.step);
@@ -202,6 +213,7 @@ class EventText {
   const DayEvent& day_;
   const Event& event_;
   bool with_cue_;
+  bool pass_or_fail_;
   Marks& marks_;
 };
 
@@ -245,6 +257,12 @@ std::string heading(const TestDaySheet& sheet, const Names& names, const std::st
                           kSheetWidth, "  ", "");
   if (!sheet.refused.empty()) return text;
   const bool moved = sheet.place.wbgt_c || sheet.place.altitude;
+  if (names.standard.pass_or_fail) {
+    return text + wrap(fmt::format("{} Events passed: about {:.1f} of {}; the target {}{}.", basis,
+                                   sheet.total.mean, names.standard.events.size(), say_chance(sheet.p_target),
+                                   moved ? " (heat and height not counted)" : ""),
+                       kSheetWidth, "  ", "");
+  }
   return text + wrap(fmt::format("{} Total about {}, 8 in 10 between {} and {}; the target {}{}.", basis,
                                  say_points(sheet.total.mean), say_points(sheet.total.low80),
                                  say_points(sheet.total.high80), say_chance(sheet.p_target),
@@ -274,7 +292,9 @@ std::string page(const TestDaySheet& sheet, const Names& names, const std::strin
   int number = 0;
   for (const DayEvent& day : sheet.events) {
     const Event* event = names.standard.find_event(day.event);
-    if (event != nullptr) text += between + EventText(day, *event, layout.cues, marks).text(++number);
+    if (event != nullptr)
+      text +=
+          between + EventText(day, *event, layout.cues, names.standard.pass_or_fail, marks).text(++number);
   }
   text += between + rest_text(sheet.rest) + list_text("Bring", sheet.bring);
   for (const std::string& caution : sheet.cautions) text += wrap(caution, kSheetWidth, "  ", "");

@@ -67,7 +67,8 @@ std::string Marks::points(const std::optional<Points>& points, Origin origin) {
   if (!points) return "below ";
   note(origin);
   const std::string sign = mark(origin);
-  return to_string(*points) + (sign.empty() ? " " : sign);
+  const std::string text = pass_or_fail_ ? (*points > Points() ? "pass" : "fail") : to_string(*points);
+  return text + (sign.empty() ? " " : sign);
 }
 
 std::string Marks::guess(const std::string& figure, bool measured) {

@@ -29,6 +29,9 @@ inline constexpr std::size_t kPageWidth = 100;  // columns of a screen
 // Explains the marks that were used, one a line; remembers which ones were.
 class Marks {
  public:
+  // Of a pass-or-fail test points are told as "pass" and "fail".
+  explicit Marks(bool pass_or_fail = false) : pass_or_fail_(pass_or_fail) {}
+
   // The figure with its mark, or with a space where it has none, so that columns stay straight.
   std::string points(const std::optional<Points>& points, Origin origin);
   std::string guess(const std::string& figure, bool measured);  // "*" where it was never measured
@@ -36,6 +39,7 @@ class Marks {
   [[nodiscard]] std::string legend() const;  // "" when nothing was marked
 
  private:
+  bool pass_or_fail_ = false;
   bool filled_ = false;
   bool remembered_ = false;
   bool guessed_ = false;

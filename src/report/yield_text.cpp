@@ -17,7 +17,12 @@ double in_event(const std::map<std::string, double>& events, const std::string& 
   return found == events.end() ? 0.0 : found->second;
 }
 
-std::string per_hour(double points) { return points < kShown ? "-" : fmt::format("{:.1f}", points); }
+// Of a pass-or-fail test the figures are parts of one event, so they are shown to a hundredth.
+std::string per_hour(double points, const Names& names) {
+  constexpr double kHundredth = 0.1;  // of a tenth
+  if (names.standard.pass_or_fail) return points < kHundredth * kShown ? "-" : fmt::format("{:.2f}", points);
+  return points < kShown ? "-" : fmt::format("{:.1f}", points);
+}
 
 std::string work_table(const YieldReport& yield, const Names& names) {
   std::vector<Align> columns{Align::left, Align::right, Align::right};
@@ -29,10 +34,10 @@ std::string work_table(const YieldReport& yield, const Names& names) {
   Table table(columns);
   table.add(head);
   for (const YieldRow& row : yield.rows) {
-    std::vector<std::string> cells{names.work(row.work), per_hour(row.now_total),
-                                   per_hour(row.weeks_left_total)};
+    std::vector<std::string> cells{names.work(row.work), per_hour(row.now_total, names),
+                                   per_hour(row.weeks_left_total, names)};
     for (const Event& event : names.standard.events) {
-      cells.push_back(per_hour(in_event(row.weeks_left, event.id)));
+      cells.push_back(per_hour(in_event(row.weeks_left, event.id), names));
     }
     table.add(cells);
   }
@@ -49,15 +54,17 @@ const YieldRow* best_for(const YieldReport& yield, const std::string& event) {
 
 std::string event_table(const YieldReport& yield, const Names& names, Marks& marks) {
   Table table({Align::left, Align::right, Align::right, Align::left});
-  table.add({"event", "today ", "points ", "cheapest points"});
+  const bool pass = names.standard.pass_or_fail;
+  table.add({"event", "today ", pass ? "passed " : "points ", pass ? "cheapest way" : "cheapest points"});
   for (const EventOutlook& event : yield.now.events) {
     const YieldRow* best = best_for(yield, event.event);
     const double points = best == nullptr ? 0.0 : in_event(best->weeks_left, event.event);
     const std::string today = event.now_result ? names.estimate(event.event, *event.now_result) : "none";
     table.add({names.event(event.event), marks.guess(today, event.measured),
                event.now_result ? marks.points(event.now_points, event.now_origin) : "- ",
-               points < kShown ? "none left by training"
-                               : fmt::format("{}, {} an hour", names.work(best->work), per_hour(points))});
+               best == nullptr || per_hour(points, names) == "-"
+                   ? "none left by training"
+                   : fmt::format("{}, {} an hour", names.work(best->work), per_hour(points, names))});
   }
   return table.text("  ");
 }
@@ -65,13 +72,14 @@ std::string event_table(const YieldReport& yield, const Names& names, Marks& mar
 }  // namespace
 
 std::string yield_text(const YieldReport& yield, const Candidate& candidate, Date as_of, const Names& names) {
-  Marks marks;
-  std::string text =
-      fmt::format("{}: points on test day that one more hour brings, {} ({})\n\n", printable(candidate.id),
-                  names.standard.id, "test " + weeks_until(as_of, candidate.test_date));
+  const bool pass = names.standard.pass_or_fail;
+  Marks marks(pass);
+  std::string text = fmt::format("{}: {} that one more hour brings, {} ({})\n\n", printable(candidate.id),
+                                 pass ? "events passed on test day" : "points on test day", names.standard.id,
+                                 "test " + weeks_until(as_of, candidate.test_date));
   text += work_table(yield, names);
-  text +=
-      "\nThe event columns part \"every week left\". Best first; \"-\" is less than a tenth of a point.\n\n";
+  text += fmt::format("\nThe event columns part \"every week left\". Best first; \"-\" is less than {}.\n\n",
+                      pass ? "a hundredth of an event" : "a tenth of a point");
   for (const YieldRow& row : yield.rows) {
     if (row.why.empty()) continue;
     text += wrap(fmt::format("{}: {}", names.work(row.work), row.why), kPageWidth, "    ", "  ");

@@ -20,7 +20,10 @@ double plausible_result(RandomSource& random, const Event& event, const Scale& s
   const double high = scale.rows().back().result;
   const double z_low = numeric::normal_quantile(0.05);
   const double z_high = numeric::normal_quantile(0.96);
-  const double slope = (numeric::log(high) - numeric::log(low)) / (z_high - z_low);
+  // Around the one mark of a pass-or-fail event people are spread by an eighth.
+  const double one_mark = event.direction == Direction::more_is_better ? 0.125 : -0.125;
+  const double slope =
+      scale.rows().size() == 1 ? one_mark : (numeric::log(high) - numeric::log(low)) / (z_high - z_low);
   // Events of one person go together: a shared part and an own one.
   const double z = 0.6 * person + 0.8 * random.normal();
   const double result = numeric::exp(numeric::log(low) + slope * (z - z_low));
@@ -73,10 +76,19 @@ void draw_target(RandomSource& random, const Standard& standard, Candidate& cand
   const int events = static_cast<int>(standard.events.size());
   Target& target = candidate.target;
   // From just passing to everything at the top, which is out of reach for nearly everybody.
-  if (random.chance(0.85)) target.total = Points::whole(events * random.integer(60, 100));
-  if (random.chance(0.4)) target.each = Points::whole(random.integer(60, 75));
+  const double most = standard.points.most.value() / 100.0;
+  // Of a hundred, in the points that this standard gives.
+  const auto points = [&](int hundredths) {
+    return Points::whole(std::max(1, static_cast<int>(most * hundredths)));
+  };
+  if (random.chance(0.85)) {
+    const Points each = points(random.integer(60, 100));
+    target.total = standard.total == TotalKind::mean ? each : Points::from_tenths(events * each.tenths());
+  }
+  if (random.chance(0.4)) target.each = points(random.integer(60, 75));
   if (random.chance(0.25)) {
-    target.events[random.choice(standard.events).id] = Points::whole(random.integer(60, 100));
+    const Points wanted = points(random.integer(60, 100));
+    target.events[random.choice(standard.events).id] = wanted;
   }
   target.confidence = random.chance(0.7) ? 0.8 : random.real(0.5, 0.95);
   target.pass_confidence = 0.95;

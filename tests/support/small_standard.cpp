@@ -66,8 +66,8 @@ Standard small_standard() {
   standard.columns = {"female", "male"};
   standard.bands = {{17, 21}, {22, 26}, {27, 99}};
   standard.categories = {
-      {"general", "general", "", Points::whole(60), std::nullopt, "invented for the tests"},
-      {"combat", "combat", "male", Points::whole(60), Points::whole(210), "invented for the tests"}};
+      {"general", "general", "", Points::whole(60), {}, std::nullopt, "invented for the tests"},
+      {"combat", "combat", "male", Points::whole(60), {}, Points::whole(210), "invented for the tests"}};
   for (std::size_t i = 0; i < standard.bands.size(); ++i) {
     add_scales(standard, standard.bands[i], 2.0 * static_cast<double>(i));
   }

@@ -2,14 +2,17 @@
 // mathematics are written for.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <map>
 #include <set>
 #include <string>
 #include <vector>
 
 #include "backplan/model.hpp"
+#include "backplan/suited.hpp"
 #include "io/readers.hpp"
 #include "support/model_files.hpp"
+#include "support/standards.hpp"
 
 namespace backplan {
 namespace {
@@ -71,7 +74,14 @@ TEST_P(ModelEvents, HaveTheFiguresOfTheTable) {
   EXPECT_FALSE(event->milestone_word.empty());
 }
 
-TEST(Model, HasSixEvents) { EXPECT_EQ(embedded_model().events.size(), 6U); }
+// Six of the Army's tests of record, and what the other standards brought.
+TEST(Model, HasAnEventForEachKindOfTest) {
+  std::set<std::string> ids;
+  for (const auto& [id, event] : embedded_model().events) ids.insert(id);
+  EXPECT_EQ(ids, (std::set<std::string>{"2MR", "BIKE", "CANLIFT", "COURSE", "FIELDTEST", "HRP", "JUMP",
+                                        "MARCH", "MDL", "PLK", "PULLUP", "ROW", "SDC", "SHUTTLERUN", "SITUP",
+                                        "SPRINT", "SPT", "SWIM", "THROWS", "WALK"}));
+}
 
 TEST(Model, PlankHasALowerCapAboveNinetySecondsAndNoOtherEventDoes) {
   const Model model = embedded_model();
@@ -149,8 +159,11 @@ TEST_P(ModelWork, HasTheFiguresOfTheTable) {
 TEST(Model, WorkKindsStandInAFixedOrderUnderTheirPrintedNames) {
   std::vector<std::string> names;
   for (const WorkKind& kind : embedded_model().work) names.push_back(kind.name);
-  EXPECT_EQ(names, (std::vector<std::string>{"deadlift day", "push-ups", "shuttle", "trunk", "intervals",
-                                             "tempo run", "easy run", "throws"}));
+  EXPECT_EQ(names, (std::vector<std::string>{
+                       "deadlift day", "push-ups", "shuttle", "trunk", "intervals", "tempo run", "easy run",
+                       "throws", "pull-ups", "sit-ups", "ammunition-can lifts", "sprints", "course in parts",
+                       "shuttle runs", "loaded march", "row", "swim", "ride", "brisk walk", "field circuit",
+                       "jumps", "throws of athletics"}));
 }
 
 TEST(Model, OnlyPushUpsAndTrunkCanBeDoneAtHome) {
@@ -235,6 +248,46 @@ TEST(Model, ListsEachFigureOnceWithItsSource) {
   EXPECT_EQ(k->status, Status::derived);
   EXPECT_TRUE(names.count("work.deadlift.transfer.SPT") == 1 &&
               names.count("outlook.common_factor.nodes") == 1);
+}
+
+// What is not of the Army's tests of record must not move their plans.
+TEST(SuitedModel, OfTheFirstEventsIsTheWorkThatWasAlwaysThere) {
+  const Model own = suited_model(embedded_model(), test::shipped_standard("us-army-aft"));
+  std::vector<std::string> ids;
+  for (const WorkKind& kind : own.work) ids.push_back(kind.id);
+  EXPECT_EQ(ids, (std::vector<std::string>{"deadlift", "push_up", "shuttle", "trunk", "intervals", "tempo",
+                                           "easy_run", "throw"}));
+  EXPECT_DOUBLE_EQ(own.value.below_minimum_cost, 15.0);
+  for (const Assumption& one : own.assumptions) EXPECT_EQ(one.name.find("ROW"), std::string::npos) << one.name;
+  EXPECT_NE(test::find_assumption(own.assumptions, "work.throw.transfer.MDL"), nullptr);
+}
+
+TEST(SuitedModel, KeepsTheWorkOfTheStandardAndScalesTheCostOfAMissToItsPoints) {
+  const Standard row = with_choice(test::shipped_standard("us-army-alternate-aerobic"), {"ROW"});
+  const Model own = suited_model(embedded_model(), row);
+  ASSERT_EQ(own.work.size(), 1U);
+  EXPECT_EQ(own.work.front().id, "row");
+  EXPECT_DOUBLE_EQ(own.value.below_minimum_cost, 0.15);
+  EXPECT_EQ(test::find_assumption(own.assumptions, "events.MDL.k_per_week"), nullptr);
+  const Model field = suited_model(embedded_model(), test::shipped_standard("us-army-combat-field-test"));
+  EXPECT_NE(field.find_work("field_circuit"), nullptr);
+  EXPECT_NE(field.find_work("easy_run"), nullptr);  // it trains another event, and is for this one too
+  EXPECT_EQ(field.find_work("deadlift"), nullptr);
+}
+
+TEST(SuitedRules, StopWithPainWhatIsLikeAStoppedKindAndOfferOnlyWhatThereIs) {
+  const Standard force = test::shipped_standard("ca-force");
+  const Model own = suited_model(embedded_model(), force);
+  const Rules rules = suited_rules(io::read_rules(io::embedded_data()).value(), own);
+  for (const PainRegion& region : rules.pain.regions) {
+    const auto stops = [&](const std::string& work) {
+      return std::find(region.stops.begin(), region.stops.end(), work) != region.stops.end();
+    };
+    EXPECT_EQ(stops("course"), stops("shuttle")) << region.id;
+  }
+  for (const auto& [work, others] : rules.pain.substitutes) {
+    for (const std::string& other : others) EXPECT_NE(own.find_work(other), nullptr) << other;
+  }
 }
 
 TEST(Model, FindsNothingUnderAnUnknownId) {

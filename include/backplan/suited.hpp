@@ -1,0 +1,21 @@
+// The defaults that concern one standard: the catalogue of events and work is larger than any test.
+#pragma once
+
+#include "backplan/model.hpp"
+#include "backplan/rules.hpp"
+#include "backplan/standard.hpp"
+
+namespace backplan {
+
+// Whether a plan for this standard may place such work: it trains one of its events, or the catalogue
+// says that it is for one.
+[[nodiscard]] bool is_work_for(const WorkKind& kind, const Standard& standard);
+
+// The events of the model that the standard has, the work that a plan may place or that carries over to
+// them by a tenth and more, and the assumptions about these only.
+[[nodiscard]] Model suited_model(const Model& model, const Standard& standard);
+
+// Pain rules over this catalogue: what is stopped like another kind is listed with it.
+[[nodiscard]] Rules suited_rules(const Rules& rules, const Model& model);
+
+}  // namespace backplan
