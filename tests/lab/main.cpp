@@ -6,8 +6,10 @@
 #include <string>
 #include <vector>
 
+#include "lab/agreement.hpp"
 #include "lab/cohort.hpp"
 #include "lab/options.hpp"
+#include "lab/regret.hpp"
 #include "lab/tables.hpp"
 #include "property/shipped_data.hpp"
 
@@ -24,7 +26,18 @@ int run(const std::vector<std::string>& words) {
   }
   const Knowledge knowledge{testing::shipped_standard("us-army-aft"), testing::shipped_model(),
                             testing::shipped_rules()};
-  const Cohort cohort(options->cohort, knowledge);
+  const CohortSize& size = options->cohort;
+  if (options->mode == Mode::regret) {
+    print(regret_table({size.people, size.seed, size.threads, options->middle()}, knowledge.standard, knowledge.rules));
+    return 0;
+  }
+  if (options->mode == Mode::agreement) {
+    const Agreement found =
+        compare_ways({size.people, size.seed, size.threads, options->middle(), options->program}, knowledge);
+    print(to_text(found));
+    return found.different_weeks == 0 ? 0 : 1;
+  }
+  const Cohort cohort(size, knowledge);
   print(options->cells ? cells(cohort) : summary(cohort));
   return 0;
 }

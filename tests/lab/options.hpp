@@ -15,7 +15,9 @@ struct Options {
   Mode mode = Mode::cohort;
   CohortSize cohort;
   bool cells = false;
-  std::string program;  // for the agreement: backplan itself
+  std::string program = "backplan";  // for the agreement
+  // One number of minutes, where there is room for one only: the middle of those asked for.
+  [[nodiscard]] int middle() const { return cohort.minutes[cohort.minutes.size() / 2]; }
 };
 
 // None: not understood.

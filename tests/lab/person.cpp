@@ -8,6 +8,7 @@
 #include "backplan/evidence.hpp"
 #include "backplan/numeric.hpp"
 #include "backplan/outlook.hpp"
+#include "backplan/score.hpp"
 #include "core/progress_prior.hpp"
 #include "support/random_parts.hpp"
 #include "support/random_source.hpp"
@@ -96,6 +97,7 @@ class Drawing {
     traits.loss_per_week = known.loss_per_week * numeric::exp(kMarkSd * random_.normal());
     traits.grace_days = known.grace_days;
     traits.loss_cap = known.loss_cap;
+    traits.shows_after_days = known.earns_nothing_days;
     const bool none = random_.chance(kNoResponse);
     if (family_ == Family::non_responder && none) traits.h *= kSmallShare;
     out_.events.emplace_back(traits);
@@ -148,6 +150,7 @@ class Drawing {
       result.date = date;
       result.event = event.id;
       result.value = std::max(event.resolution, round_harder(result_of(y, event.direction), event.resolution, event.direction));
+      result.as_typed = format_result(result.value, event.unit);
       out_.candidate.results.push_back(result);
     }
   }

@@ -113,7 +113,11 @@ void Response::pass(double stimulus) {
   }
   double week = 0.0;
   for (const double day : last_) week += day;
-  dosage_ += dose_of(week) / kDays;
+  hidden_.push_back(dose_of(week) / kDays);
+  if (hidden_.size() > static_cast<std::size_t>(traits_.shows_after_days)) {
+    dosage_ += hidden_.front();
+    hidden_.pop_front();
+  }
   pass_loss(week, stimulus);
 }
 

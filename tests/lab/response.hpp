@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstddef>
+#include <deque>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,7 @@ struct Traits {
   double k = 0.0;      // how fast, a week at the reference dose
   Dose dose;           // the marks of this person
   double loss_per_week = 0.0, grace_days = 0.0, loss_cap = 0.0;
+  int shows_after_days = 7;  // what a day's work adds; not of the two states, which have their own delay
 };
 
 class Response {
@@ -50,7 +52,8 @@ class Response {
   Traits traits_;
   std::array<double, kDaysInWeek> last_{};  // days of the last week, in a ring
   std::size_t today_ = 0;
-  double dosage_ = 0.0;                   // weeks at the reference dose, so far
+  std::deque<double> hidden_;             // what the last days added and does not show yet
+  double dosage_ = 0.0;                   // weeks at the reference dose that show
   double fitness_ = 0.0, fatigue_ = 0.0;  // of the two states
   double loss_ = 0.0, gap_ = 0.0;         // in v; days under the keep dose
 };

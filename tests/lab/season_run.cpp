@@ -111,6 +111,7 @@ Outcome run_season(const Person& person, Policy& policy, const Knowledge& knowle
       for (const auto& b : broken) fprintf(stderr, "DBG %s %ld %d %s seed %lu\n", b.rule.c_str(), week, static_cast<int>((b.where-monday).count()), b.what.c_str(), person.seed);
     }
     trainee.history().plan = std::move(decision.plan);
+    if (getenv("DBGW")) { for (const auto& w : trainee.history().plan->weeks) if (w.starts == monday) { fprintf(stderr, "W%d ph %d min %d:", w.index, static_cast<int>(w.phase), w.minutes); std::map<std::string,int> mm; for (auto& d : w.days) for (auto& b : d.blocks) mm[b.work] += b.minutes; for (auto& [k,v] : mm) fprintf(stderr, " %s %d", k.c_str(), v); fprintf(stderr, "\n"); } }
     const auto days = by_date(*trainee.history().plan);
     for (Date date = monday; date < std::min(test, monday + Days(kDaysInWeek)); date += Days(1)) {
       const auto found = days.find(date);
