@@ -161,7 +161,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     laid.intervals.push_back(false);
   }
   const auto columns = harder_first(task, allocation);
-  std::vector<int> build_minutes;  // of this plan, as the checker sees it; before its first week the past counts
+  std::vector<int>
+      build_minutes;  // of this plan, as the checker sees it; before its first week the past counts
   std::uint32_t last_days = ~0U;
   constexpr int kNoWeekYet = 99;  // hard sessions: no limit
   int last_build_hard = kNoWeekYet;
@@ -179,8 +180,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     int most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
                              std::max(0, ramp_limit(season.weeks, w) - week.fixed_hard));
     Pack wanted = columns[w].pack;
-    const int median = median_of_last(
-        build_minutes.empty() ? beginning_.so_far.build_minutes : build_minutes, kWeeksCompared);
+    const int median = median_of_last(build_minutes.empty() ? beginning_.so_far.build_minutes : build_minutes,
+                                      kWeeksCompared);
     const bool deload = task.is_deload[w] && median > 0;
     if (deload) {
       week.phase = Phase::deload;

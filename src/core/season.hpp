@@ -41,7 +41,7 @@ struct Season {
 struct Beginning {
   SoFar so_far;
   std::vector<PlannedWeek> kept;  // of the earlier plan; their days from today on stay as they are
-  bool goes_on = false;           // from a plan for the same test that was made in time: its taper stays a taper
+  bool goes_on = false;  // from a plan for the same test that was made in time: its taper stays a taper
 };
 
 // The week that a group has in common, and what this person would rather keep of it.

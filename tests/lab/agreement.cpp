@@ -48,7 +48,8 @@ class ByCommand final : public Policy {
     if (!now.history.entries.empty()) folder_.write("journal.jsonl", journal_of(now.history));
     run(first ? "plan" : "replan", now.as_of);
     auto plan = io::read_plan(folder_.read("plan.json"), "plan.json");
-    if (!plan.ok()) throw std::runtime_error("a plan that cannot be read: " + to_string(plan.faults().front()));
+    if (!plan.ok())
+      throw std::runtime_error("a plan that cannot be read: " + to_string(plan.faults().front()));
     Decision out;
     out.seen = now.candidate;
     out.plan = std::move(plan).value();
@@ -72,7 +73,8 @@ class ByCommand final : public Policy {
   void run(const std::string& command, Date as_of) const {
     const std::string line = fmt::format("'{}' {} -C '{}' --as-of {} >/dev/null", program_, command,
                                          folder_.path().string(), io::write_date(as_of));
-    const int status = std::system(line.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): our own words
+    const int status =
+        std::system(line.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): our own words
     const int code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
     if (code != kDone && code != kAnswerIsNo)
       throw std::runtime_error(fmt::format("{} ended with exit code {}", line, code));
@@ -125,8 +127,9 @@ Agreement compare_ways(const AgreementSize& size, const Knowledge& knowledge) {
   const auto& families = strange_families();
   in_threads(size.threads, found.size(), [&](std::size_t i) {
     const Family family = families[i % families.size()];
-    const Person person = as_read(
-        draw_person(seed_of(size.seed, family, static_cast<int>(i)), family, size.minutes, knowledge), knowledge);
+    const Person person =
+        as_read(draw_person(seed_of(size.seed, family, static_cast<int>(i)), family, size.minutes, knowledge),
+                knowledge);
     ReplanWeekly library(proven_options());
     ByCommand program(size.program);
     Listening to_library(library);
@@ -156,7 +159,8 @@ Agreement compare_ways(const AgreementSize& size, const Knowledge& knowledge) {
 
 std::string to_text(const Agreement& agreement) {
   return fmt::format("{} people, {} weekly plans made by the library and by the program: {} differ\n{}",
-                     agreement.people, agreement.weeks, agreement.different_weeks, agreement.first_difference);
+                     agreement.people, agreement.weeks, agreement.different_weeks,
+                     agreement.first_difference);
 }
 
 }  // namespace backplan::lab

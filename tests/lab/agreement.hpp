@@ -18,7 +18,7 @@ struct AgreementSize {
 };
 
 struct Agreement {
-  int people = 0, weeks = 0;   // that were planned both ways
+  int people = 0, weeks = 0;  // that were planned both ways
   int different_weeks = 0;
   std::string first_difference;
 };

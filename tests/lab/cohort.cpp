@@ -15,8 +15,7 @@ Cohort::Cohort(const CohortSize& size, const Knowledge& knowledge) : size_(size)
   const std::size_t people = static_cast<std::size_t>(size.people) * size.families.size();
   outcomes_.resize(people * size.minutes.size() * size.ways.size());
   targets_.resize(people);
-  in_threads(size.threads, people * size.minutes.size(),
-             [&](std::size_t job) { run_one(job, knowledge); });
+  in_threads(size.threads, people * size.minutes.size(), [&](std::size_t job) { run_one(job, knowledge); });
 }
 
 std::size_t Cohort::index(std::size_t family, std::size_t minutes, std::size_t way, int person) const {

@@ -30,7 +30,8 @@ std::optional<double> minutes_for_target(const Cohort& cohort, std::size_t way, 
                                          int person) {
   const double target = cohort.target(family, person);
   const auto nothing = place_of(cohort, Way::nothing);
-  double before = nothing ? cohort.at(family, 0, *nothing, person).total : cohort.at(family, 0, way, person).start;
+  double before =
+      nothing ? cohort.at(family, 0, *nothing, person).total : cohort.at(family, 0, way, person).start;
   double minutes_before = 0.0;
   if (before >= target) return 0.0;
   for (std::size_t m = 0; m < cohort.size().minutes.size(); ++m) {

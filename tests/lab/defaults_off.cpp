@@ -83,12 +83,13 @@ class Finding {
   [[nodiscard]] bool concerns(const std::string& name) const {
     const auto names = [&](const std::string& event) {
       return name.find("." + event + ".") != std::string::npos ||
-             (name.size() > event.size() && name.compare(name.size() - event.size() - 1, std::string::npos,
-                                                         "." + event) == 0);
+             (name.size() > event.size() &&
+              name.compare(name.size() - event.size() - 1, std::string::npos, "." + event) == 0);
     };
     const std::vector<std::string> others = {"SPT"};
-    return std::none_of(others.begin(), others.end(),
-                        [&](const std::string& event) { return events_.count(event) == 0 && names(event); }) &&
+    return std::none_of(
+               others.begin(), others.end(),
+               [&](const std::string& event) { return events_.count(event) == 0 && names(event); }) &&
            (events_.count("SPT") > 0 || name.find(".throw.") == std::string::npos);
   }
 

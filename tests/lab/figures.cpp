@@ -13,8 +13,8 @@ namespace {
 
 using testing::RandomSource;
 
-constexpr double kWrong = 0.01;     // figures that are plainly wrong
-constexpr double kMostSlack = 0.15; // how far a session may lie under what was possible, in v
+constexpr double kWrong = 0.01;      // figures that are plainly wrong
+constexpr double kMostSlack = 0.15;  // how far a session may lie under what was possible, in v
 constexpr int kSecondsInMinute = 60;
 
 double whole(double value) { return std::floor(value + 0.5); }
@@ -27,8 +27,8 @@ Typed<Pounds> typed_pounds(double value) {
 // What one reading of today says, in v: the truth, the person's habits, the noise; now and then nonsense.
 double shown(const Evidence& reading, double truth, const Person& person, RandomSource& random, bool slack) {
   const auto habit = [&](const std::map<std::string, double>& of) { return of.at(reading.event); };
-  const double shared = reading.setting_sd * habit(person.ways.setting) +
-                        reading.conversion_sd * habit(person.ways.conversion);
+  const double shared =
+      reading.setting_sd * habit(person.ways.setting) + reading.conversion_sd * habit(person.ways.conversion);
   const double own = reading.sd * reading.sd - reading.setting_sd * reading.setting_sd -
                      reading.conversion_sd * reading.conversion_sd;
   double y = truth + shared + std::sqrt(std::max(0.0, own)) * random.normal();
@@ -98,7 +98,8 @@ WorkDone with_figures(WorkDone work, const Person& person, const Knowledge& know
     out.hard = true;
     out.time = typed_seconds(near);
     const double f = factor_of(false);
-    out.time = typed_seconds(kind.family == "hold" ? out.time->value.value() * f : out.time->value.value() / f);
+    out.time =
+        typed_seconds(kind.family == "hold" ? out.time->value.value() * f : out.time->value.value() / f);
   }
   return out;
 }

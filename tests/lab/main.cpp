@@ -28,7 +28,8 @@ int run(const std::vector<std::string>& words) {
                             testing::shipped_rules()};
   const CohortSize& size = options->cohort;
   if (options->mode == Mode::regret) {
-    print(regret_table({size.people, size.seed, size.threads, options->middle()}, knowledge.standard, knowledge.rules));
+    print(regret_table({size.people, size.seed, size.threads, options->middle()}, knowledge.standard,
+                       knowledge.rules));
     return 0;
   }
   if (options->mode == Mode::agreement) {

@@ -79,7 +79,8 @@ double true_value(Person person, const Plan& plan, const Knowledge& knowledge, D
     const AbilityScale scale(*state.scale, pass_minimum(category));
     const double v = person.events[e].ability();
     const double sd = noise_of(*state.model, result_of(v, event.direction));
-    sum += scale.expected_points(v, sd) - knowledge.model.value.below_minimum_cost * scale.p_below_minimum(v, sd);
+    sum += scale.expected_points(v, sd) -
+           knowledge.model.value.below_minimum_cost * scale.p_below_minimum(v, sd);
   }
   return sum;
 }
@@ -103,9 +104,9 @@ Decision Omniscient::decide(const Situation& now) {
   choices.push_back(equal.decide(now));
   WeakestFirst weakest;
   choices.push_back(weakest.decide(now));
-  choices.push_back(planned_by(now, seen, now.knowledge,
-                               fit_progress(now.candidate, now.knowledge.standard, now.knowledge.model,
-                                            now.as_of, now.history)));
+  choices.push_back(planned_by(
+      now, seen, now.knowledge,
+      fit_progress(now.candidate, now.knowledge.standard, now.knowledge.model, now.as_of, now.history)));
   if (now.history.plan) choices.push_back(unchanged(now));
   std::size_t best = 0;
   double most = -1e9;

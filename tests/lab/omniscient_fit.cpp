@@ -70,11 +70,12 @@ class Fitting {
       across += fall * fall;
     }
     const double rate = across > 0.0 ? std::max(0.0, up / across) : 0.0;
-    for (const double k : {0.003, 0.01, 0.02, 0.04, 0.07, 0.1, 0.14, 0.2, 0.3, 0.5}) try_rate(dose, curve, gain, rate, k);
+    for (const double k : {0.003, 0.01, 0.02, 0.04, 0.07, 0.1, 0.14, 0.2, 0.3, 0.5})
+      try_rate(dose, curve, gain, rate, k);
   }
 
-  void try_rate(const Dose& dose, const DoseCurve& curve, const std::array<double, kAmounts>& gain, double rate,
-                double k) {
+  void try_rate(const Dose& dose, const DoseCurve& curve, const std::array<double, kAmounts>& gain,
+                double rate, double k) {
     double up = 0.0;
     double across = 0.0;
     std::array<double, kAmounts> steady{};

@@ -11,8 +11,8 @@ struct Linearised {
   double h = 0.0, k = 0.1, loss_per_week = 0.0;
 };
 
-// Through what the response would be after `days` of which the last `idle` bring nothing, under steady work of
-// several amounts and under the same in every second week.
+// Through what the response would be after `days` of which the last `idle` bring nothing, under steady work
+// of several amounts and under the same in every second week.
 [[nodiscard]] Linearised linearise(const Response& response, int days, int idle);
 
 }  // namespace backplan::lab

@@ -88,7 +88,8 @@ std::optional<Options> read_options(const std::vector<std::string>& words) {
 }
 
 std::string usage() {
-  return "backplan_lab [cohort|regret|agreement] [--people N] [--seed N] [--threads N] [--minutes 60,90,...]\n"
+  return "backplan_lab [cohort|regret|agreement] [--people N] [--seed N] [--threads N] [--minutes "
+         "60,90,...]\n"
          "             [--families \"logarithmic,power,...\"] [--ways \"equal split,...\"] [--cells]\n"
          "             [--program FILE]\n"
          "cohort     ways of training over invented people (docs/laboratory.md); --cells: comma-separated\n"

@@ -19,11 +19,11 @@ namespace {
 using testing::RandomSource;
 
 constexpr Date kBegins = std::chrono::sys_days{std::chrono::year{2027} / 1 / 4};  // a Monday
-constexpr double kMarkSd = 0.2;        // of ln(dose marks) between people
-constexpr double kSmallShare = 0.1;    // of the headroom that an event without response has
-constexpr double kNoResponse = 0.35;   // chance of it, an event
-constexpr double kTransferSd = 0.8;    // of ln(transfer to other events), where it is changed
-constexpr double kNoTransfer = 0.3;    // chance that a transfer is not there at all
+constexpr double kMarkSd = 0.2;       // of ln(dose marks) between people
+constexpr double kSmallShare = 0.1;   // of the headroom that an event without response has
+constexpr double kNoResponse = 0.35;  // chance of it, an event
+constexpr double kTransferSd = 0.8;   // of ln(transfer to other events), where it is changed
+constexpr double kNoTransfer = 0.3;   // chance that a transfer is not there at all
 constexpr int kLeastTarget = 300, kMostTarget = 500;
 
 // Minutes by weekday: sessions of half an hour to an hour.
@@ -31,8 +31,8 @@ std::array<int, 7> week_of(int minutes, bool long_days) {
   std::array<int, 7> out{};
   const int each = long_days ? 60 : 45;
   const int days = std::clamp((minutes + each - 1) / each, 1, 6);
-  static const std::vector<std::vector<std::size_t>> kDays = {{1},          {1, 4},          {0, 2, 4},
-                                                              {0, 1, 3, 4}, {0, 1, 2, 4, 5}, {0, 1, 2, 3, 4, 5}};
+  static const std::vector<std::vector<std::size_t>> kDays = {
+      {1}, {1, 4}, {0, 2, 4}, {0, 1, 3, 4}, {0, 1, 2, 4, 5}, {0, 1, 2, 3, 4, 5}};
   const auto& chosen = kDays[static_cast<std::size_t>(days - 1)];
   for (const std::size_t day : chosen) out[day] = minutes / days;
   out[chosen.front()] += minutes - days * (minutes / days);
@@ -86,8 +86,7 @@ class Drawing {
     Traits traits;
     traits.family = family_;
     traits.start = low + place * (high - low);
-    const Prior prior =
-        prior_of(event, out_.candidate, knowledge_.standard, knowledge_.model, traits.start);
+    const Prior prior = prior_of(event, out_.candidate, knowledge_.standard, knowledge_.model, traits.start);
     traits.h = -1.0;
     while (traits.h < 0.0) traits.h = prior.h + prior.h_sd * random_.normal();
     traits.k = known.k_per_week * numeric::exp(known.k_log_sd * random_.normal());
@@ -149,7 +148,8 @@ class Drawing {
       DatedResult result;
       result.date = date;
       result.event = event.id;
-      result.value = std::max(event.resolution, round_harder(result_of(y, event.direction), event.resolution, event.direction));
+      result.value = std::max(event.resolution,
+                              round_harder(result_of(y, event.direction), event.resolution, event.direction));
       result.as_typed = format_result(result.value, event.unit);
       out_.candidate.results.push_back(result);
     }

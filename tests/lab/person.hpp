@@ -15,10 +15,10 @@ namespace backplan::lab {
 
 // What goes wrong between the plan, the day and the journal.
 struct Ways {
-  double misses = 0.0;     // of the planned days, besides illness
-  double forgets = 0.0;    // to write, of the days
-  double overstates = 0.0; // of the minutes done
-  std::optional<Date> ill_from, ill_to;  // both inclusive
+  double misses = 0.0;                                // of the planned days, besides illness
+  double forgets = 0.0;                               // to write, of the days
+  double overstates = 0.0;                            // of the minutes done
+  std::optional<Date> ill_from, ill_to;               // both inclusive
   std::map<std::string, double> setting, conversion;  // by event, in standard deviations of the model's
 };
 
@@ -26,7 +26,7 @@ struct Person {
   std::uint64_t seed = 0;
   Candidate candidate;
   Date begins;
-  std::vector<Response> events;  // in the order of the standard
+  std::vector<Response> events;                         // in the order of the standard
   std::vector<std::map<std::string, double>> transfer;  // by event: stimulus of a block of each kind
   Ways ways;
 

@@ -35,7 +35,6 @@ Decision ReplanWeekly::decide(const Situation& now) {
     return out;
   }
   Replan found = replan(now.candidate, now.knowledge, now.as_of, now.history, options_);
-  if (getenv("DBGW")) { for (auto& r : found.reasons) fprintf(stderr, "   reason %s\n", r.c_str()); fprintf(stderr, "   %zu reasons\n", found.reasons.size()); }
   out.seen = std::move(found.seen);
   out.ahead = std::move(found.ahead);
   out.plan = std::move(found.plan);

@@ -108,11 +108,13 @@ std::string rows(const std::vector<DefaultOff>& defaults, const std::vector<std:
     }
     const Estimate low = mean_of(lower);
     const Estimate high = mean_of(higher);
-    lines.push_back({fmt::format("{:<38} {:>8} {:>7.2f} ± {:.2f} {:>7.2f} ± {:.2f} {:>7.2f}\n", defaults[d].name,
-                                 defaults[d].value, low.value, low.half, high.value, high.half, most),
-                     std::max(low.value, high.value)});
+    lines.push_back(
+        {fmt::format("{:<38} {:>8} {:>7.2f} ± {:.2f} {:>7.2f} ± {:.2f} {:>7.2f}\n", defaults[d].name,
+                     defaults[d].value, low.value, low.half, high.value, high.half, most),
+         std::max(low.value, high.value)});
   }
-  std::stable_sort(lines.begin(), lines.end(), [](const Line& a, const Line& b) { return a.worst > b.worst; });
+  std::stable_sort(lines.begin(), lines.end(),
+                   [](const Line& a, const Line& b) { return a.worst > b.worst; });
   std::string out;
   int small = 0;
   for (const Line& line : lines) {
@@ -129,12 +131,13 @@ std::string regret_table(const RegretSize& size, const Standard& standard, const
   std::vector<std::vector<Lost>> lost(static_cast<std::size_t>(size.people));
   const Knowledge knowledge{standard, testing::shipped_model(), rules};
   in_threads(size.threads, lost.size(), [&](std::size_t i) {
-    const Person person =
-        draw_person(seed_of(size.seed, Family::as_assumed, static_cast<int>(i)), Family::as_assumed, size.minutes, knowledge);
+    const Person person = draw_person(seed_of(size.seed, Family::as_assumed, static_cast<int>(i)),
+                                      Family::as_assumed, size.minutes, knowledge);
     lost[i] = lost_by(person.candidate, standard, rules, defaults);
   });
   return fmt::format(
-             "Points lost by the plan where the truth is a quarter off from one default: {} people, {} minutes\n"
+             "Points lost by the plan where the truth is a quarter off from one default: {} people, {} "
+             "minutes\n"
              "a week, seed {}; {} defaults that are judgements\n\n{:<38} {:>8} {:>14} {:>14} {:>7}\n",
              size.people, size.minutes, size.seed, defaults.size(), "default", "value", "truth -25 %",
              "truth +25 %", "most") +

@@ -58,8 +58,9 @@ std::string to_string(Family family) {
 }
 
 const std::vector<Family>& strange_families() {
-  static const std::vector<Family> kAll = {Family::logarithmic, Family::power,         Family::two_states,
-                                           Family::threshold,   Family::non_responder, Family::changed_transfer};
+  static const std::vector<Family> kAll = {Family::logarithmic,   Family::power,
+                                           Family::two_states,    Family::threshold,
+                                           Family::non_responder, Family::changed_transfer};
   return kAll;
 }
 

@@ -12,15 +12,7 @@
 
 namespace backplan::lab {
 
-enum class Family {
-  as_assumed,
-  logarithmic,
-  power,
-  two_states,
-  threshold,
-  non_responder,
-  changed_transfer
-};
+enum class Family { as_assumed, logarithmic, power, two_states, threshold, non_responder, changed_transfer };
 [[nodiscard]] std::string to_string(Family family);  // "logarithmic", "two states", ...
 // Those that the planner's model does not contain.
 [[nodiscard]] const std::vector<Family>& strange_families();

@@ -21,7 +21,8 @@ std::vector<PlannedWeek> past_weeks(const Situation& now) {
 }  // namespace
 
 Beginning beginning_of(const Situation& now) {
-  return {so_far_of(now.history, now.knowledge.model, now.as_of, now.as_of), {}, now.history.plan.has_value()};
+  return {
+      so_far_of(now.history, now.knowledge.model, now.as_of, now.as_of), {}, now.history.plan.has_value()};
 }
 
 Decision decision_of(const Situation& now, const Candidate& seen, const SeasonPlanner& planner,

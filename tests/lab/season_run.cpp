@@ -35,8 +35,8 @@ class Intervals {
   // `keep`: hold the forecast against the test day, too.
   void look(const Trainee& trainee, Date as_of, bool keep) {
     const Person& person = trainee.person();
-    std::vector<EventState> states = fit_progress(person.candidate, knowledge_.standard, knowledge_.model,
-                                                  as_of, trainee.history());
+    std::vector<EventState> states =
+        fit_progress(person.candidate, knowledge_.standard, knowledge_.model, as_of, trainee.history());
     if (keep) {
       kept_ = states;
       kept_on_ = as_of;
@@ -105,13 +105,11 @@ Outcome run_season(const Person& person, Policy& policy, const Knowledge& knowle
     Decision decision =
         policy.decide({person.candidate, knowledge, trainee.history(), monday, trainee.person()});
     if (!decision.ahead.weeks.empty()) {
-      const auto broken =
-          check_plan(decision.ahead, decision.seen, knowledge.standard, knowledge.model, knowledge.rules);
-      out.broken_rules += static_cast<int>(broken.size());
-      for (const auto& b : broken) fprintf(stderr, "DBG %s %ld %d %s seed %lu\n", b.rule.c_str(), week, static_cast<int>((b.where-monday).count()), b.what.c_str(), person.seed);
+      out.broken_rules += static_cast<int>(
+          check_plan(decision.ahead, decision.seen, knowledge.standard, knowledge.model, knowledge.rules)
+              .size());
     }
     trainee.history().plan = std::move(decision.plan);
-    if (getenv("DBGW")) { for (const auto& w : trainee.history().plan->weeks) if (w.starts == monday) { fprintf(stderr, "W%d ph %d min %d:", w.index, static_cast<int>(w.phase), w.minutes); std::map<std::string,int> mm; for (auto& d : w.days) for (auto& b : d.blocks) mm[b.work] += b.minutes; for (auto& [k,v] : mm) fprintf(stderr, " %s %d", k.c_str(), v); fprintf(stderr, "\n"); } }
     const auto days = by_date(*trainee.history().plan);
     for (Date date = monday; date < std::min(test, monday + Days(kDaysInWeek)); date += Days(1)) {
       const auto found = days.find(date);

@@ -16,17 +16,18 @@ struct Coverage {
 };
 
 struct Outcome {
-  double start = 0.0;     // points, as expected from the true ability on the first day
-  double total = 0.0;     // the same on the test day; below the lowest row by the scale's mean slope
-  double p_pass = 0.0;    // over the noise of the test day
+  double start = 0.0;   // points, as expected from the true ability on the first day
+  double total = 0.0;   // the same on the test day; below the lowest row by the scale's mean slope
+  double p_pass = 0.0;  // over the noise of the test day
   double p_target = 0.0;
-  double minutes = 0.0;   // done, a week
-  int broken_rules = 0;   // that the independent checker found in any plan of any week
-  Coverage now, test_day; // of ability, where the plan was made anew from the journal
+  double minutes = 0.0;    // done, a week
+  int broken_rules = 0;    // that the independent checker found in any plan of any week
+  Coverage now, test_day;  // of ability, where the plan was made anew from the journal
   [[nodiscard]] double gained() const { return total - start; }
 };
 
 // `intervals`: hold the fit against the truth every week (takes a fit more).
-[[nodiscard]] Outcome run_season(const Person& person, Policy& policy, const Knowledge& knowledge, bool intervals);
+[[nodiscard]] Outcome run_season(const Person& person, Policy& policy, const Knowledge& knowledge,
+                                 bool intervals);
 
 }  // namespace backplan::lab

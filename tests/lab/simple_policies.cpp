@@ -75,12 +75,12 @@ std::vector<std::string> kinds_for(const Model& model, const std::string& event,
     if (kind.trains == event) out.push_back(kind.id);
   }
   const auto count = [&](const std::string& id) { return used.count(id) > 0 ? used.at(id) : 0; };
-  std::stable_sort(out.begin(), out.end(),
-                   [&](const auto& a, const auto& b) { return count(a) < count(b); });
+  std::stable_sort(out.begin(), out.end(), [&](const auto& a, const auto& b) { return count(a) < count(b); });
   return out;
 }
 
-std::vector<std::string> kinds_in_order(const Situation& now, std::vector<std::pair<double, std::string>> order,
+std::vector<std::string> kinds_in_order(const Situation& now,
+                                        std::vector<std::pair<double, std::string>> order,
                                         const Tally& used) {
   std::stable_sort(order.begin(), order.end(),
                    [](const auto& a, const auto& b) { return a.first < b.first; });
@@ -162,9 +162,9 @@ std::vector<std::string> FixedPattern::wanted(const Situation& now, const Tally&
                                               const Tally& blocks) {
   static_cast<void>(now);
   static_cast<void>(minutes);
-  static const std::vector<std::string> kPattern = {"deadlift", "tempo",     "push_up", "trunk",    "intervals",
-                                                    "push_up",  "easy_run", "shuttle", "deadlift", "trunk",
-                                                    "easy_run", "push_up",  "trunk"};
+  static const std::vector<std::string> kPattern = {
+      "deadlift", "tempo",    "push_up", "trunk",    "intervals", "push_up", "easy_run",
+      "shuttle",  "deadlift", "trunk",   "easy_run", "push_up",   "trunk"};
   Tally left = blocks;
   std::vector<std::string> out;
   for (const std::string& work : kPattern) {

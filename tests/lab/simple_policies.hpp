@@ -21,19 +21,22 @@ class WeekByWeek : public Policy {
 };
 
 class EqualSplit final : public WeekByWeek {
-  [[nodiscard]] std::vector<std::string> wanted(const Situation& now, const std::map<std::string, int>& minutes,
+  [[nodiscard]] std::vector<std::string> wanted(const Situation& now,
+                                                const std::map<std::string, int>& minutes,
                                                 const std::map<std::string, int>& blocks) override;
 };
 
 class WeakestFirst final : public WeekByWeek {
-  [[nodiscard]] std::vector<std::string> wanted(const Situation& now, const std::map<std::string, int>& minutes,
+  [[nodiscard]] std::vector<std::string> wanted(const Situation& now,
+                                                const std::map<std::string, int>& minutes,
                                                 const std::map<std::string, int>& blocks) override;
 };
 
 // Strength and endurance in turn, after FM 7-22 and TC 3-22.20: at least two of each where there is time,
 // fast running once.
 class FixedPattern final : public WeekByWeek {
-  [[nodiscard]] std::vector<std::string> wanted(const Situation& now, const std::map<std::string, int>& minutes,
+  [[nodiscard]] std::vector<std::string> wanted(const Situation& now,
+                                                const std::map<std::string, int>& minutes,
                                                 const std::map<std::string, int>& blocks) override;
 };
 

@@ -8,6 +8,7 @@ namespace backplan::lab {
 namespace {
 
 constexpr double kPercent = 100.0;
+constexpr double kClearly = 2.0;  // half intervals that the best gain must be away from nothing
 
 std::string with_half(const Estimate& of, double unit, int decimals) {
   return fmt::format("{:.{}f} ± {:.{}f}", of.value * unit, decimals, of.half * unit, decimals);
@@ -23,20 +24,43 @@ int broken(const Cohort& cohort, const Cells& cells, std::size_t way) {
   return out;
 }
 
+// Share of the best gain, counted from the first day.
+std::string share_of_gain(const Cohort& cohort, const Cells& cells, std::size_t way) {
+  const auto ceiling = place_of(cohort, Way::omniscient);
+  if (!ceiling) return {};
+  const auto best = column(cohort, cells, *ceiling, gained);
+  const Estimate most = mean_of(best);
+  if (most.value < kClearly * most.half) return "-";  // the best keeps the level at most: no share of it
+  return with_half(paired_ratio(column(cohort, cells, way, gained), best), kPercent, 1);
+}
+
+// Share of what training is worth to the best: of its points over doing nothing.
+std::string share_of_worth(const Cohort& cohort, const Cells& cells, std::size_t way) {
+  const auto ceiling = place_of(cohort, Way::omniscient);
+  const auto nothing = place_of(cohort, Way::nothing);
+  if (!ceiling || !nothing) return {};
+  auto own = column(cohort, cells, way, gained);
+  auto best = column(cohort, cells, *ceiling, gained);
+  const auto none = column(cohort, cells, *nothing, gained);
+  for (std::size_t i = 0; i < none.size(); ++i) {
+    own[i] -= none[i];
+    best[i] -= none[i];
+  }
+  return with_half(paired_ratio(own, best), kPercent, 1);
+}
+
 std::string rows(const Cohort& cohort, const Cells& cells) {
   std::string out;
-  const auto ceiling = place_of(cohort, Way::omniscient);
   const auto equal = place_of(cohort, Way::equal_split);
   for (std::size_t w = 0; w < cohort.size().ways.size(); ++w) {
     const auto gain = column(cohort, cells, w, gained);
     const auto pass = column(cohort, cells, w, passed);
     const auto reach = column(cohort, cells, w, reached);
-    const std::string share =
-        ceiling ? with_half(paired_ratio(gain, column(cohort, cells, *ceiling, gained)), kPercent, 1) : "";
     const std::string more =
         equal ? with_half(paired_difference(pass, column(cohort, cells, *equal, passed)), kPercent, 1) : "";
-    out += fmt::format("{:<14} {:>12} {:>13} {:>13} {:>13} {:>13} {:>8.0f} {:>6}\n",
-                       to_string(cohort.size().ways[w]), with_half(mean_of(gain), 1.0, 1), share,
+    out += fmt::format("{:<14} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8.0f} {:>6}\n",
+                       to_string(cohort.size().ways[w]), with_half(mean_of(gain), 1.0, 1),
+                       share_of_gain(cohort, cells, w), share_of_worth(cohort, cells, w),
                        with_half(mean_of(pass), kPercent, 1), more, with_half(mean_of(reach), kPercent, 1),
                        mean_of(column(cohort, cells, w, minutes_done)).value, broken(cohort, cells, w));
   }
@@ -44,8 +68,8 @@ std::string rows(const Cohort& cohort, const Cells& cells) {
 }
 
 std::string head() {
-  return fmt::format("{:<14} {:>12} {:>13} {:>13} {:>13} {:>13} {:>8} {:>6}\n", "", "gained", "of best %",
-                     "pass %", "over equal", "target %", "minutes", "broken");
+  return fmt::format("{:<14} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8} {:>6}\n", "", "gained",
+                     "of best %", "over none %", "pass %", "over equal", "target %", "minutes", "broken");
 }
 
 std::string by_minutes(const Cohort& cohort) {
@@ -58,20 +82,20 @@ std::string by_minutes(const Cohort& cohort) {
 }
 
 // Share of the best gain, a line a family and a column a number of minutes.
-std::string by_family(const Cohort& cohort, Way way) {
+std::string by_family(const Cohort& cohort, Way way, bool from_start) {
   const auto place = place_of(cohort, way);
-  const auto ceiling = place_of(cohort, Way::omniscient);
-  if (!place || !ceiling) return {};
-  std::string out = fmt::format("\n{}: % of the omniscient gain\n{:<18}", to_string(way), "");
+  if (!place || !place_of(cohort, Way::omniscient)) return {};
+  std::string out = fmt::format("\n{}: % of the omniscient {}\n{:<18}", to_string(way),
+                                from_start ? "gain" : "points over doing nothing", "");
   for (const int minutes : cohort.size().minutes) out += fmt::format(" {:>13}", minutes);
   out += '\n';
   for (std::size_t f = 0; f < cohort.size().families.size(); ++f) {
     out += fmt::format("{:<18}", to_string(cohort.size().families[f]));
     for (std::size_t m = 0; m < cohort.size().minutes.size(); ++m) {
-      const Cells cells{f, m};
-      out += fmt::format(" {:>13}", with_half(paired_ratio(column(cohort, cells, *place, gained),
-                                                           column(cohort, cells, *ceiling, gained)),
-                                              kPercent, 1));
+      const Cells one{f, m};
+      const std::string text =
+          from_start ? share_of_gain(cohort, one, *place) : share_of_worth(cohort, one, *place);
+      out += fmt::format(" {:>13}", text);
     }
     out += '\n';
   }
@@ -81,8 +105,8 @@ std::string by_family(const Cohort& cohort, Way way) {
 std::string coverage(const Cohort& cohort) {
   const auto way = place_of(cohort, Way::replan_weekly);
   if (!way) return {};
-  std::string out = fmt::format("\nTruths inside the 80 % interval of ability\n{:<18} {:>8} {:>9}\n", "", "today",
-                                "test day");
+  std::string out = fmt::format("\nTruths inside the 80 % interval of ability\n{:<18} {:>8} {:>9}\n", "",
+                                "today", "test day");
   for (std::size_t f = 0; f < cohort.size().families.size(); ++f) {
     Coverage now;
     Coverage day;
@@ -92,7 +116,9 @@ std::string coverage(const Cohort& cohort) {
         day += cohort.at(f, m, *way, person).test_day;
       }
     }
-    const auto percent = [](const Coverage& of) { return of.cases == 0 ? 0.0 : kPercent * of.inside / of.cases; };
+    const auto percent = [](const Coverage& of) {
+      return of.cases == 0 ? 0.0 : kPercent * of.inside / of.cases;
+    };
     out += fmt::format("{:<18} {:>6.1f} % {:>7.1f} %\n", to_string(cohort.size().families[f]), percent(now),
                        percent(day));
   }
@@ -103,7 +129,8 @@ std::string target_minutes(const Cohort& cohort) {
   const SameTarget same = same_target(cohort);
   const Estimate ratio = paired_ratio(same.plan, same.equal);
   return fmt::format(
-      "\nThe same target: {} people reach it by both, with {:.0f} minutes a week by plan and {:.0f} by equal split:\n"
+      "\nThe same target: {} people reach it by both, with {:.0f} minutes a week by plan and {:.0f} by equal "
+      "split:\n"
       "{} % fewer; {} more reach it by plan only, {} by equal split only\n",
       same.plan.size(), mean_of(same.plan).value, mean_of(same.equal).value,
       with_half({1.0 - ratio.value, ratio.half}, kPercent, 1), same.only_plan, same.only_equal);
@@ -115,8 +142,10 @@ std::string summary(const Cohort& cohort) {
   std::string out = fmt::format("{} people a family, {} families, seed {}\n", cohort.size().people,
                                 cohort.size().families.size(), cohort.size().seed);
   out += by_minutes(cohort);
-  out += by_family(cohort, Way::replan_weekly);
-  out += by_family(cohort, Way::equal_split);
+  for (const bool from_start : {true, false}) {
+    out += by_family(cohort, Way::replan_weekly, from_start);
+    out += by_family(cohort, Way::equal_split, from_start);
+  }
   out += coverage(cohort);
   out += target_minutes(cohort);
   return out;

@@ -16,7 +16,7 @@ constexpr double kTellsMissed = 0.6;   // of missed days, that they are marked s
 constexpr double kTestsAlone = 0.6;    // of the weeks, one event
 constexpr int kWeeksBetweenTests = 4;  // of the whole
 constexpr int kDaysInWeek = 7;
-constexpr int kStepOfMinutes = 5;      // people round
+constexpr int kStepOfMinutes = 5;  // people round
 
 long day_number(Date date) { return date.time_since_epoch().count(); }
 

@@ -73,7 +73,8 @@ TEST(LabResponse, NoWorkBringsNothing) {
 }
 
 TEST(LabResponse, TheKeepDoseHoldsTheLevel) {
-  for (const Family family : all_families()) EXPECT_NEAR(after(family, 0.5, 70), 5.0, 1e-6) << to_string(family);
+  for (const Family family : all_families())
+    EXPECT_NEAR(after(family, 0.5, 70), 5.0, 1e-6) << to_string(family);
 }
 
 TEST(LabResponse, NothingIsGainedUnderTheThreshold) {

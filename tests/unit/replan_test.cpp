@@ -173,12 +173,13 @@ TEST(Replan, KeepsTheTaperInTheLastWeek) {
 TEST(Replan, HasATaperWhereTheLastWeekIsPlannedAnew) {
   const Date test = desk().candidate.test_date;
   const Date today = test - Days(7);
-  History history = desk().followed(today, {today - Days(7), today - Days(6), today - Days(5), today - Days(4),
-                                            today - Days(3), today - Days(2)});
+  History history = desk().followed(today, {today - Days(7), today - Days(6), today - Days(5),
+                                            today - Days(4), today - Days(3), today - Days(2)});
   const Replan found = desk().again(history, today);
   ASSERT_FALSE(found.reasons.empty());
   bool trains = false;
-  for (Date date = today; date < test; date += Days(1)) trains = trains || !text_of(day_of(found.plan, date)).empty();
+  for (Date date = today; date < test; date += Days(1))
+    trains = trains || !text_of(day_of(found.plan, date)).empty();
   EXPECT_TRUE(trains);
   desk().expect_sound(found);
 }
@@ -194,7 +195,8 @@ TEST(Replan, IsSoundOnEveryDayWithSomeDaysMissed) {
     for (int i = 0; i < days; ++i) {
       if (i % 7 == 2 || i % 11 == 5) missed.push_back(kBegin + Days(i));
     }
-    desk().expect_sound(replan(desk().candidate, desk().knowledge(), today, desk().followed(today, missed), quick));
+    desk().expect_sound(
+        replan(desk().candidate, desk().knowledge(), today, desk().followed(today, missed), quick));
   }
 }
 
