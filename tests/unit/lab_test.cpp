@@ -85,7 +85,7 @@ TEST(LabResponse, NothingIsGainedUnderTheThreshold) {
 
 TEST(LabResponse, TwoStatesAreBetterAfterSomeEasyDays) {
   Traits traits = traits_of(Family::two_states);
-  traits.h = 0.1;
+  traits.h = 0.05;
   Response response(traits);
   for (int day = 0; day < 56; ++day) response.pass(2.5 / 7.0);
   const double tired = response.ability();
