@@ -53,6 +53,7 @@ struct TrainingNow {
   std::optional<int> hard_sessions;   // a week
   std::optional<int> minutes;         // a week; before `off`, where that is lately
   std::optional<Metres> longest_run;  // in the last 30 days
+  std::optional<Date> since;          // the first day of a journal: a ramp from untrained began there
   std::optional<DaysOff> off;         // the latest two weeks or more that a journal leaves empty
 };
 

@@ -139,6 +139,9 @@ struct Plan {
   std::string standard;
   std::string standard_hash;
   std::string model_hash;
+  // Goes on from a plan for this test that was made in time: its last days are a taper, not a plan that comes
+  // too late. Not kept in plan.json.
+  bool goes_on = false;
   std::string basis;  // of a plan from a journal: a hash of all that it was made from; empty: not known
   int revision = 0;   // of the plan in calendars: 0 is the first
   std::vector<Date> withdrawn;  // days to come of earlier revisions that have no training any more

@@ -256,7 +256,8 @@ class Placer {
 Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
     : rules_(knowledge.rules), model_(knowledge.model) {
   for (const WorkKind& kind : knowledge.model.work) {
-    if (is_work_for(kind, knowledge.standard) && equipped(kind, candidate.equipment) && static_cast<int>(kinds_.size()) < kMostKinds) {
+    if (is_work_for(kind, knowledge.standard) && equipped(kind, candidate.equipment) &&
+        static_cast<int>(kinds_.size()) < kMostKinds) {
       kinds_.push_back(&kind);
       traits_.push_back(
           {kind.hard, kind.family == "lift", kind.family == "intervals", kind.family == "press"});

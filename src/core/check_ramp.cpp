@@ -74,7 +74,9 @@ std::vector<Span> spells_without_training(const Case& c) {
 
 Shares shares_of(const Case& c) {
   Shares all;
-  if (is_untrained(c)) apply(c, c.weeks.front().index, c.rules.untrained_shares, all);
+  const auto& since = c.candidate.now.since;
+  const int begun = since ? c.week_index(*since) : c.weeks.front().index;
+  if (is_untrained(c)) apply(c, begun, c.rules.untrained_shares, all);
   for (const Span& spell : spells_without_training(c)) {
     const Date back = spell.to + Days{1};
     if (back >= c.candidate.test_date) continue;

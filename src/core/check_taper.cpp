@@ -54,7 +54,7 @@ void check_taper(const Case& c, Findings& findings) {
   const int left = static_cast<int>(c.days.size());
   for (const DayFacts& day : c.days) {
     check_last_days(c, day, findings);
-    if (left < c.rules.plan_without_training_under_days) check_too_late(c, day, findings);
+    if (left < c.rules.plan_without_training_under_days && !c.plan.goes_on) check_too_late(c, day, findings);
   }
 }
 

@@ -80,12 +80,7 @@ Season SeasonPlanner::follow(const Following& following) {
   if (!needs_deload_choice()) return season_with(false);
   Season season = season_with(true);
   // Under so many hard sessions a week nobody needs a lighter week, and the rules give none.
-  const bool hard = std::any_of(season.weeks.begin(), season.weeks.end(), [&](const SeasonWeek& week) {
-    return week.phase == Phase::build && week.hard >= knowledge_.rules.deload_from_hard_sessions;
-  });
-  const bool deloads = std::any_of(season.weeks.begin(), season.weeks.end(),
-                                   [](const SeasonWeek& week) { return week.phase == Phase::deload; });
-  return hard || !deloads ? season : season_with(false);
+  return trains_hard(season) || !has_deload(season) ? season : season_with(false);
 }
 
 }  // namespace backplan

@@ -77,6 +77,7 @@ Candidate as_trained(const Candidate& candidate, const Model& model, const Histo
   const bool whole_month = days.size() >= static_cast<std::size_t>(kLongestRunDays);
   if (whole_month || longest > candidate.now.longest_run.value_or(Metres(0.0))) out.now.longest_run = longest;
   if (days.size() < static_cast<std::size_t>(kDaysInWeek)) return out;
+  out.now.since = history.begins;
   out.now.off = days_off(days, *history.begins);
   if (const auto usual = usual_days(days, out.now.off, *history.begins); !usual.empty()) {
     double minutes = 0.0;

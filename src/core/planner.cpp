@@ -122,12 +122,21 @@ std::vector<PlannedWeek> kept_weeks(const History& history, const Candidate& can
   return out;
 }
 
+// Whether the history's plan was made in time for a taper before the same test.
+bool goes_on(const History& history, const Candidate& candidate, const Rules& rules) {
+  if (!history.plan || history.plan->weeks.empty() || history.plan->test_date != candidate.test_date)
+    return false;
+  const Date began = history.plan->weeks.front().starts;
+  return (candidate.test_date - began).count() >= rules.plan_without_training_under_days;
+}
+
 Beginning beginning_of(const Subject& subject, const Knowledge& knowledge, Date as_of, const History& history,
                        const PlanOptions& options) {
   const auto to_test = static_cast<int>((subject.candidate.test_date - as_of).count());
   const Date week_starts = subject.candidate.test_date - Days(7 * ((to_test + 6) / 7));
   return {so_far_of(history, knowledge.model, as_of, week_starts),
-          kept_weeks(history, subject.candidate, as_of, options.keep_until)};
+          kept_weeks(history, subject.candidate, as_of, options.keep_until),
+          goes_on(history, subject.candidate, knowledge.rules)};
 }
 
 SeasonPlanner planner_for(const Subject& subject, const Knowledge& knowledge, Date as_of,
@@ -172,6 +181,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   set_heading(plan, candidate, knowledge, as_of);
   const Beginning beginning = beginning_of(subject, knowledge, as_of, history, options);
   SeasonPlanner planner = planner_for(subject, knowledge, as_of, beginning);
+  plan.goes_on = beginning.goes_on;
   plan.minutes_available = planner.available_minutes();
   plan.without_training = planner.outlook(planner.holding());
   if (const std::string why = refusal(candidate, as_of); !why.empty()) {

@@ -12,6 +12,7 @@ namespace {
 // What keeps its place longest as the taper thins the week.
 const std::array<std::string, 9> kTaperOrder{"lift",    "intervals", "press",  "hold", "steady",
                                              "shuttle", "throw",     "pieces", "drill"};
+constexpr std::size_t kWeeksCompared = 3;  // build weeks that a deload and the taper are measured by
 
 int median_of_last(std::vector<int> minutes, std::size_t n) {
   if (minutes.empty()) return 0;
@@ -165,7 +166,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     laid.intervals.push_back(false);
   }
   const auto columns = harder_first(task, allocation);
-  std::vector<int> build_minutes = beginning_.so_far.build_minutes;
+  std::vector<int>
+      build_minutes;  // of this plan, as the checker sees it; before its first week the past counts
   std::uint32_t last_days = ~0U;
   constexpr int kNoWeekYet = 99;  // hard sessions: no limit
   int last_build_hard = kNoWeekYet;
@@ -183,7 +185,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     int most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
                              std::max(0, ramp_limit(season.weeks, w) - week.fixed_hard));
     Pack wanted = columns[w].pack;
-    const int median = median_of_last(build_minutes, 3);
+    const int median = median_of_last(build_minutes.empty() ? beginning_.so_far.build_minutes : build_minutes,
+                                      kWeeksCompared);
     const bool deload = task.is_deload[w] && median > 0;
     if (deload) {
       week.phase = Phase::deload;
@@ -219,6 +222,7 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       last_build_hard = week.hard;  // the rest of today's week is a measure too, where there is no whole one
     }
   }
+  if (build_minutes.empty()) build_minutes = beginning_.so_far.build_minutes;
   place_taper(season, build_minutes);
   finish(season);
   return season;
@@ -278,7 +282,14 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
       used.kinds[k].home = std::max(used.kinds[k].home, week.column.pack.kinds[k].home);
     }
   }
-  int median = median_of_last(build_minutes, 3);
+  // A plan that begins in its last week or two goes on with what was trained lately.
+  for (const TrainedDay& day : beginning_.so_far.days) {
+    for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+      if (day.sessions.count(calendar_.kinds()[k]->id) > 0)
+        used.kinds[k].shorter = std::max<std::uint8_t>(used.kinds[k].shorter, 1);
+    }
+  }
+  int median = median_of_last(build_minutes, kWeeksCompared);
   if (median == 0) {
     for (const auto& week : season.weeks) median = std::max(median, week.minutes);
     if (median == 0) median = available_;

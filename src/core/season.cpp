@@ -58,7 +58,8 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
   }
   available_ += home * candidate.home_blocks;
   taper_days_ = taper_days(knowledge.rules, available_);
-  too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days;
+  too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days &&
+              !beginning_.goes_on;
   set_fixed_losses();
   lay_out_weeks();
 }
@@ -141,7 +142,10 @@ void SeasonPlanner::mark_deloads(AllocationTask& task) const {
       at -= length + 1;
       builds -= length;
       while (at >= 0 && at < n && run[static_cast<std::size_t>(at)] == kFixed) ++at;
-      if (at >= 0 && at < n) task.is_deload[run[static_cast<std::size_t>(at)]] = true;
+      if (at < 0 || at >= n) continue;
+      // Where the weeks that are over leave no room for it, the taper is the rest.
+      const std::size_t found = run[static_cast<std::size_t>(at)];
+      task.is_deload[found] = weeks_[found].index > taper_weeks + rules.no_deload_weeks_before_taper;
     }
     run.clear();
   };
@@ -217,6 +221,17 @@ Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEff
   return proven;
 }
 
+bool SeasonPlanner::trains_hard(const Season& season) const {
+  return std::any_of(season.weeks.begin(), season.weeks.end(), [&](const SeasonWeek& week) {
+    return week.phase == Phase::build && week.hard >= knowledge_.rules.deload_from_hard_sessions;
+  });
+}
+
+bool SeasonPlanner::has_deload(const Season& season) {
+  return std::any_of(season.weeks.begin(), season.weeks.end(),
+                     [](const SeasonWeek& week) { return week.phase == Phase::deload; });
+}
+
 Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   const AllocationTask gentle = task_for(most_minutes, false);
   if (!needs_deload_choice()) {
@@ -237,12 +252,9 @@ Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   Season best = schedule(gentle, allocate(gentle, values(), search_, effort));
   Season other = fill_with_deloads(hard, effort);
   const double bound = std::max(best.bound, other.bound);
-  // Where no week got hard enough, its deloads are needless; the gentle season has all that it has.
-  const auto hard_week = [&](const SeasonWeek& week) {
-    return week.phase == Phase::build && week.hard >= knowledge_.rules.deload_from_hard_sessions;
-  };
-  const bool due = std::any_of(other.weeks.begin(), other.weeks.end(), hard_week);
-  if (due && other.value > best.value + 1e-9) best = std::move(other);
+  // Where the filling stayed under the hard work that makes a deload due, its deloads would be needless.
+  const bool sound = trains_hard(other) || !has_deload(other);
+  if (sound && other.value > best.value + 1e-9) best = std::move(other);
   best.bound = std::max(bound, best.value);
   return best;
 }

@@ -41,6 +41,7 @@ struct Season {
 struct Beginning {
   SoFar so_far;
   std::vector<PlannedWeek> kept;  // of the earlier plan; their days from today on stay as they are
+  bool goes_on = false;  // from a plan for the same test that was made in time: its taper stays a taper
 };
 
 // The week that a group has in common, and what this person would rather keep of it.
@@ -95,6 +96,9 @@ class SeasonPlanner {
   [[nodiscard]] AllocationTask task_for(int most_minutes, bool with_deloads) const;
   [[nodiscard]] Season schedule(const AllocationTask& task, const Allocation& allocation);
   [[nodiscard]] bool needs_deload_choice() const;
+  // Some build week with so much hard work that deloads are due.
+  [[nodiscard]] bool trains_hard(const Season& season) const;
+  [[nodiscard]] static bool has_deload(const Season& season);
   [[nodiscard]] Season fill_with_deloads(AllocationTask task, const AllocationEffort& effort);
   // The most hard sessions, fixed ones included, after what the weeks before hold.
   [[nodiscard]] int ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t week) const;

@@ -43,7 +43,7 @@ void SeasonPlanner::note_ramps() {
   const TrainingNow& now = candidate_.now;
   const bool untrained = now.minutes ? *now.minutes < rules.untrained_under_minutes
                                      : candidate_.background == Background::new_to_training;
-  if (untrained) ramp_from(as_of_, rules.untrained_shares);
+  if (untrained) ramp_from(now.since.value_or(as_of_), rules.untrained_shares);
   for (const DaysOff& spell : spells_off(candidate_)) {
     const auto days = (spell.to - spell.from).count() + 1;
     if (days >= rules.off_days_for_untrained) {

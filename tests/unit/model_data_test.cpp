@@ -78,9 +78,10 @@ TEST_P(ModelEvents, HaveTheFiguresOfTheTable) {
 TEST(Model, HasAnEventForEachKindOfTest) {
   std::set<std::string> ids;
   for (const auto& [id, event] : embedded_model().events) ids.insert(id);
-  EXPECT_EQ(ids, (std::set<std::string>{"2MR", "BIKE", "CANLIFT", "COURSE", "FIELDTEST", "HRP", "JUMP",
-                                        "MARCH", "MDL", "PLK", "PULLUP", "ROW", "SDC", "SHUTTLERUN", "SITUP",
-                                        "SPRINT", "SPT", "SWIM", "THROWS", "WALK"}));
+  EXPECT_EQ(ids,
+            (std::set<std::string>{"2MR",   "BIKE",   "CANLIFT", "COURSE", "FIELDTEST", "HRP", "JUMP",
+                                   "MARCH", "MDL",    "PLK",     "PULLUP", "ROW",       "SDC", "SHUTTLERUN",
+                                   "SITUP", "SPRINT", "SPT",     "SWIM",   "THROWS",    "WALK"}));
 }
 
 TEST(Model, PlankHasALowerCapAboveNinetySecondsAndNoOtherEventDoes) {
@@ -159,11 +160,28 @@ TEST_P(ModelWork, HasTheFiguresOfTheTable) {
 TEST(Model, WorkKindsStandInAFixedOrderUnderTheirPrintedNames) {
   std::vector<std::string> names;
   for (const WorkKind& kind : embedded_model().work) names.push_back(kind.name);
-  EXPECT_EQ(names, (std::vector<std::string>{
-                       "deadlift day", "push-ups", "shuttle", "trunk", "intervals", "tempo run", "easy run",
-                       "throws", "pull-ups", "sit-ups", "ammunition-can lifts", "sprints", "course in parts",
-                       "shuttle runs", "loaded march", "row", "swim", "ride", "brisk walk", "field circuit",
-                       "jumps", "throws of athletics"}));
+  EXPECT_EQ(names, (std::vector<std::string>{"deadlift day",
+                                             "push-ups",
+                                             "shuttle",
+                                             "trunk",
+                                             "intervals",
+                                             "tempo run",
+                                             "easy run",
+                                             "throws",
+                                             "pull-ups",
+                                             "sit-ups",
+                                             "ammunition-can lifts",
+                                             "sprints",
+                                             "course in parts",
+                                             "shuttle runs",
+                                             "loaded march",
+                                             "row",
+                                             "swim",
+                                             "ride",
+                                             "brisk walk",
+                                             "field circuit",
+                                             "jumps",
+                                             "throws of athletics"}));
 }
 
 TEST(Model, OnlyPushUpsAndTrunkCanBeDoneAtHome) {
@@ -258,7 +276,8 @@ TEST(SuitedModel, OfTheFirstEventsIsTheWorkThatWasAlwaysThere) {
   EXPECT_EQ(ids, (std::vector<std::string>{"deadlift", "push_up", "shuttle", "trunk", "intervals", "tempo",
                                            "easy_run", "throw"}));
   EXPECT_DOUBLE_EQ(own.value.below_minimum_cost, 15.0);
-  for (const Assumption& one : own.assumptions) EXPECT_EQ(one.name.find("ROW"), std::string::npos) << one.name;
+  for (const Assumption& one : own.assumptions)
+    EXPECT_EQ(one.name.find("ROW"), std::string::npos) << one.name;
   EXPECT_NE(test::find_assumption(own.assumptions, "work.throw.transfer.MDL"), nullptr);
 }
 

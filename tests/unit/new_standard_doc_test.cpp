@@ -20,7 +20,8 @@ struct Page {
   std::vector<std::string> commands;
 };
 
-// A fenced block under a line "`name`:" is that file; lines of others that begin with "backplan" are commands.
+// A fenced block under a line "`name`:" is that file; lines of others that begin with "backplan" are
+// commands.
 Page read_page() {
   std::istringstream text(support::bytes_of(BACKPLAN_SOURCE_DIR "/docs/new-standard.md"));
   Page page;

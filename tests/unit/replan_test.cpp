@@ -156,6 +156,50 @@ TEST(Replan, TwiceChangesNothing) {
   }
 }
 
+// A plan that is made under eight days before the test has no training; one that goes on has its taper.
+TEST(Replan, KeepsTheTaperInTheLastWeek) {
+  const Date test = desk().candidate.test_date;
+  for (const int left : {7, 4, 2}) {
+    const Date today = test - Days(left);
+    const Replan found = desk().again(desk().followed(today), today);
+    for (Date date = today; date < test; date += Days(1)) {
+      EXPECT_EQ(text_of(day_of(found.plan, date)), text_of(day_of(desk().plan, date)))
+          << left << " days before the test, " << (test - date).count();
+    }
+    desk().expect_sound(found);
+  }
+}
+
+TEST(Replan, HasATaperWhereTheLastWeekIsPlannedAnew) {
+  const Date test = desk().candidate.test_date;
+  const Date today = test - Days(7);
+  History history = desk().followed(today, {today - Days(7), today - Days(6), today - Days(5),
+                                            today - Days(4), today - Days(3), today - Days(2)});
+  const Replan found = desk().again(history, today);
+  ASSERT_FALSE(found.reasons.empty());
+  bool trains = false;
+  for (Date date = today; date < test; date += Days(1))
+    trains = trains || !text_of(day_of(found.plan, date)).empty();
+  EXPECT_TRUE(trains);
+  desk().expect_sound(found);
+}
+
+// Deload and taper are measured by the weeks that the new plan still has, as the checker sees them.
+TEST(Replan, IsSoundOnEveryDayWithSomeDaysMissed) {
+  PlanOptions quick;
+  quick.prove = false;
+  quick.ways_out = false;
+  for (int days = 8; kBegin + Days(days) < desk().candidate.test_date; days += 6) {
+    const Date today = kBegin + Days(days);
+    std::vector<Date> missed;
+    for (int i = 0; i < days; ++i) {
+      if (i % 7 == 2 || i % 11 == 5) missed.push_back(kBegin + Days(i));
+    }
+    desk().expect_sound(
+        replan(desk().candidate, desk().knowledge(), today, desk().followed(today, missed), quick));
+  }
+}
+
 TEST(Replan, GivesNoDayBackThatWasLost) {
   const Date today = kBegin + Days(14);
   std::vector<Date> missed;

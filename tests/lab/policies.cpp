@@ -1,0 +1,67 @@
+#include "lab/policies.hpp"
+
+#include "lab/omniscient.hpp"
+#include "lab/planner_policies.hpp"
+#include "lab/simple_policies.hpp"
+
+namespace backplan::lab {
+namespace {
+
+class Nothing final : public Policy {
+ public:
+  [[nodiscard]] Decision decide(const Situation& now) override {
+    Decision out;
+    out.seen = now.candidate;
+    return out;
+  }
+};
+
+}  // namespace
+
+std::string to_string(Way way) {
+  switch (way) {
+    case Way::nothing:
+      return "nothing";
+    case Way::equal_split:
+      return "equal split";
+    case Way::weakest:
+      return "weakest first";
+    case Way::pattern:
+      return "fixed pattern";
+    case Way::plan_once:
+      return "plan once";
+    case Way::replan_weekly:
+      return "plan weekly";
+    case Way::omniscient:
+      return "omniscient";
+  }
+  return {};
+}
+
+const std::vector<Way>& all_ways() {
+  static const std::vector<Way> kAll = {Way::nothing,   Way::equal_split,   Way::weakest,   Way::pattern,
+                                        Way::plan_once, Way::replan_weekly, Way::omniscient};
+  return kAll;
+}
+
+std::unique_ptr<Policy> policy_of(Way way) {
+  switch (way) {
+    case Way::nothing:
+      break;
+    case Way::equal_split:
+      return std::make_unique<EqualSplit>();
+    case Way::weakest:
+      return std::make_unique<WeakestFirst>();
+    case Way::pattern:
+      return std::make_unique<FixedPattern>();
+    case Way::plan_once:
+      return std::make_unique<PlanOnce>();
+    case Way::replan_weekly:
+      return std::make_unique<ReplanWeekly>(quick_options());
+    case Way::omniscient:
+      return std::make_unique<Omniscient>();
+  }
+  return std::make_unique<Nothing>();
+}
+
+}  // namespace backplan::lab
