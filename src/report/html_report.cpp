@@ -28,14 +28,17 @@ Markup lines_markup(const std::string& text) {
   return out;
 }
 
-Markup ways_out_markup(const Plan& plan) {
+Markup ways_out_markup(const Plan& plan, const Names& names) {
   if (!plan.ways_out) return {};
   const WaysOut& ways = *plan.ways_out;
   Markup items;
   const auto add = [&items](const Markup& item) { items += element("li", {}, item); };
   if (ways.total_within_reach)
-    add(fmt::format("Within reach by this date, {}: a total of {}.", say_chance(plan.target.confidence),
-                    say_points(*ways.total_within_reach)));
+    add(fmt::format("Within reach by this date, {}: {}.", say_chance(plan.target.confidence),
+                    names.standard.pass_or_fail
+                        ? fmt::format("{} of {} events", say_points(*ways.total_within_reach),
+                                      names.standard.events.size())
+                        : "a total of " + say_points(*ways.total_within_reach)));
   if (ways.earliest_date)
     add(fmt::format("Earliest date for the target: {}.", io::say_date(*ways.earliest_date)));
   if (ways.minutes_per_week)
@@ -75,6 +78,17 @@ Markup stops_markup(const ReportInput& input) {
   return lines_markup(text);
 }
 
+std::string total_words(const Plan& plan, const Names& names) {
+  const TotalOutlook& total = plan.outlook.total;
+  const double before = plan.without_training.total.mean;
+  if (names.standard.pass_or_fail)
+    return fmt::format("Events passed on test day: about {:.1f} of {}; without training about {:.1f}.",
+                       total.mean, names.standard.events.size(), before);
+  return fmt::format("Total on test day: about {}, 8 in 10 between {} and {}; without training about {}.",
+                     say_points(total.mean), say_points(total.low80), say_points(total.high80),
+                     say_points(before));
+}
+
 Markup answer_markup(const ReportInput& input) {
   const Plan& plan = input.plan;
   const Outlook& outlook = plan.outlook;
@@ -87,21 +101,19 @@ Markup answer_markup(const ReportInput& input) {
     out += element("p", {{"class", "lead"}},
                    fmt::format("The target ({}): {}; {} asked.", target_text(plan.target, input.names),
                                say_chance(outlook.p_target), say_chance(plan.target.confidence)));
-    out += paragraph(
-        fmt::format("Passing the test: {}; {} asked. Total on test day: about {}, 8 in 10 between "
-                    "{} and {}; without training about {}.",
-                    say_chance(outlook.p_pass), say_chance(plan.target.pass_confidence),
-                    say_points(outlook.total.mean), say_points(outlook.total.low80),
-                    say_points(outlook.total.high80), say_points(plan.without_training.total.mean)));
+    out += paragraph(fmt::format("Passing the test: {}; {} asked. {}", say_chance(outlook.p_pass),
+                                 say_chance(plan.target.pass_confidence), total_words(plan, input.names)));
   }
   out += stops_markup(input) + next_markup(input);
-  return element("div", {{"class", plan.enough ? "answer" : "answer no"}}, out) + ways_out_markup(plan);
+  return element("div", {{"class", plan.enough ? "answer" : "answer no"}}, out) +
+         ways_out_markup(plan, input.names);
 }
 
 Markup events_table(const ReportInput& input, Marks& marks) {
   DataTable table;
   table.caption = "What each event must bring";
-  table.head = {"event", "today", "points", "test day", "points", "8 in 10 between", "its minimum"};
+  const char* points = input.names.standard.pass_or_fail ? "passed" : "points";
+  table.head = {"event", "today", points, "test day", points, "8 in 10 between", "its minimum"};
   table.numeric = {false, true, true, true, true, false, false};
   for (const EventOutlook& event : input.plan.outlook.events) {
     const auto text = [&](double result) { return input.names.estimate(event.event, result); };
@@ -122,17 +134,22 @@ std::optional<Points> asked_of(const std::string& event, const Target& target) {
   return target.each ? std::max(own->second, *target.each) : own->second;
 }
 
+// A scale of one row is no ladder: there is its pass mark, and the chance of it stands in the table.
 Markup points_section(const ReportInput& input) {
   const Standard& standard = input.names.standard;
   const Category* category = standard.find_category(input.plan.category);
-  Marks marks;
+  Marks marks(standard.pass_or_fail);
+  if (standard.pass_or_fail) {
+    const Markup table = events_table(input, marks);
+    return table + lines_markup(marks.legend());
+  }
   Markup ladders;
   for (const EventOutlook& outlook : input.plan.outlook.events) {
     const Event* event = standard.find_event(outlook.event);
     if (event == nullptr || category == nullptr) continue;
     const Scale* scale = standard.scale_for(*event, input.candidate.column, input.plan.age, *category);
-    if (scale == nullptr) continue;
-    LadderAsk ask{pass_minimum(*category), asked_of(outlook.event, input.plan.target)};
+    if (scale == nullptr || scale->rows().size() < 2) continue;
+    LadderAsk ask{pass_minimum(*category, *event), asked_of(outlook.event, input.plan.target)};
     if (ask.target == ask.minimum) ask.target.reset();
     for (const Row& row : scale->rows()) {
       if (row.points.tenths() % 100 == 0) marks.note(row.origin);
@@ -150,7 +167,8 @@ Markup points_section(const ReportInput& input) {
          element("div", {{"class", "grid"}}, ladders) + table + legend;
 }
 
-Markup total_section(const Plan& plan) {
+Markup total_section(const Plan& plan, const Names& names) {
+  if (names.standard.pass_or_fail) return paragraph(total_words(plan, names));
   if (plan.outlook.total.bins.empty())
     return paragraph(fmt::format("About {}, 8 in 10 between {} and {}.", say_points(plan.outlook.total.mean),
                                  say_points(plan.outlook.total.low80),
@@ -174,12 +192,15 @@ Markup total_section(const Plan& plan) {
 
 Markup yield_section(const ReportInput& input) {
   DataTable table;
-  table.caption = "Points on test day that one more hour brings";
+  const bool pass = input.names.standard.pass_or_fail;
+  const int decimals = pass ? 2 : 1;
+  table.caption = pass ? "Events passed on test day that one more hour brings"
+                       : "Points on test day that one more hour brings";
   table.head = {"one more hour of", "this week", "every week left", "where it pays"};
   table.numeric = {false, true, true, false};
   for (const YieldRow& row : input.plan.yield) {
-    table.rows.push_back({input.names.work(row.work), fmt::format("{:.1f}", row.now_total),
-                          fmt::format("{:.1f}", row.weeks_left_total), foreign(row.why)});
+    table.rows.push_back({input.names.work(row.work), fmt::format("{:.{}f}", row.now_total, decimals),
+                          fmt::format("{:.{}f}", row.weeks_left_total, decimals), foreign(row.why)});
   }
   return html_table(table);
 }
@@ -247,8 +268,11 @@ std::string html_report(const ReportInput& input) {
   page.title = title_of(input);
   page.opening = answer_markup(input);
   if (plan.refused.empty() || !plan.weeks.empty()) {
-    page.sections.push_back({"points", "Where the points come from", points_section(input)});
-    page.sections.push_back({"total", "The total", total_section(plan)});
+    const bool pass = input.names.standard.pass_or_fail;
+    page.sections.push_back({"points", pass ? "What each event must bring" : "Where the points come from",
+                             points_section(input)});
+    page.sections.push_back(
+        {"total", pass ? "Events passed" : "The total", total_section(plan, input.names)});
     if (!plan.yield.empty())
       page.sections.push_back({"yield", "Where the next points are cheapest", yield_section(input)});
     if (!plan.weeks.empty()) {
