@@ -46,6 +46,7 @@ Markup ways_out_markup(const Plan& plan, const Names& names) {
   if (!ways.best_change.empty())
     add(Markup("The one change that helps most: ") + foreign(ways.best_change) +
         fmt::format(" (the target then: {}).", say_chance(ways.best_change_p_target)));
+  if (none_found(ways)) add(kNoWayOut);
   return element("h2", {{"id", "ways"}}, "Ways out") + element("ul", {}, items);
 }
 

@@ -56,7 +56,7 @@ std::string ways_out_text(const Plan& plan, const Names& names) {
                              printable(ways.best_change), say_chance(ways.best_change_p_target)),
                  kPageWidth, "    ", "  - ");
   }
-  return text;
+  return none_found(ways) ? text + wrap(kNoWayOut, kPageWidth, "    ", "  - ") : text;
 }
 
 std::string events_text(const Plan& plan, const Names& names, Marks& marks) {
@@ -201,6 +201,11 @@ std::string training_text(const Plan& plan, const Names& names) {
 }
 
 }  // namespace
+
+bool none_found(const WaysOut& ways) {
+  return !ways.total_within_reach && !ways.earliest_date && !ways.minutes_per_week &&
+         ways.best_change.empty();
+}
 
 std::string target_text(const Target& target, const Names& names) {
   std::vector<std::string> parts;

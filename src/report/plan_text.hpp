@@ -14,6 +14,12 @@ namespace backplan::report {
 // Its table of the weeks, one line each.
 [[nodiscard]] std::string weeks_text(const Plan& plan, const Names& names);
 
+// What is said where the search for a way out came back with nothing.
+inline constexpr const char* kNoWayOut =
+    "None was found: no date within a year, and not an hour more on each training day, brings the "
+    "target that surely. Measure what was never measured, or ask for less.";
+[[nodiscard]] bool none_found(const WaysOut& ways);
+
 // "440 in all, 60 in each event, 70 in deadlift (MDL)".
 [[nodiscard]] std::string target_text(const Target& target, const Names& names);
 

@@ -104,6 +104,16 @@ TEST(PlanText, MarksEachDoubtfulFigureAndExplainsTheMarks) {
   EXPECT_FALSE(holds(text, "\n? rests on")) << text;  // the only remembered row is below the scale
 }
 
+TEST(PlanText, SaysSoWhereNoWayOutWasFound) {
+  const SmallTest test;
+  Plan plan = small_plan();
+  plan.enough = false;
+  plan.ways_out = WaysOut{};
+  EXPECT_NE(plan_text(plan, test.names).find("Ways out\n  - None was found"), std::string::npos);
+  plan.ways_out->minutes_per_week = 300;
+  EXPECT_EQ(plan_text(plan, test.names).find("None was found"), std::string::npos);
+}
+
 TEST(PlanText, SaysValueBoundAndGap) {
   EXPECT_EQ(optimality_text({412.309, 412.341}),
             "The plan is proven to be within 0.04 points of the best under these rules: it is worth 412.31,\n"
