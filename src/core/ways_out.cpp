@@ -168,11 +168,8 @@ WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Da
     out.best_change_p_target = after.p_target;
     out.best_change = change.words;
     if (knowledge.standard.pass_or_fail) continue;
-    const double parts = knowledge.standard.total == TotalKind::mean
-                             ? static_cast<double>(knowledge.standard.events.size())
-                             : 1.0;
-    out.best_change += fmt::format(" (about {:.0f} points instead of {:.0f})", points / parts,
-                                   expected_points(before) / parts);
+    out.best_change +=
+        fmt::format(" (about {:.0f} points instead of {:.0f})", after.total.mean, before.total.mean);
   }
   return out;
 }
