@@ -217,14 +217,20 @@ Markup given_up_markup(const ReportInput& input) {
   return element("h3", {}, "Given up for want of minutes") + element("ul", {}, items);
 }
 
+// A page breaks its lines by itself.
+std::string in_one_line(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  return text.substr(0, text.find_last_not_of(' ') + 1);
+}
+
 Markup glance_section(const ReportInput& input) {
   const Plan& plan = input.plan;
   std::string text =
       fmt::format("{} min in a usual week, of {} there are.", plan.minutes_per_week, plan.minutes_available);
   if (plan.least_minutes_for_target)
     text += fmt::format(" The target needs at least {}.", *plan.least_minutes_for_target);
-  return paragraph(text + ' ' + optimality_text(plan.optimality)) + weeks_at_a_glance(plan, input.names) +
-         given_up_markup(input);
+  return paragraph(text + ' ' + in_one_line(optimality_text(plan.optimality))) +
+         weeks_at_a_glance(plan, input.names) + given_up_markup(input);
 }
 
 Markup weeks_section(const ReportInput& input) {
@@ -275,7 +281,9 @@ std::string html_report(const ReportInput& input) {
     page.sections.push_back(
         {"total", pass ? "Events passed" : "The total", total_section(plan, input.names)});
     if (!plan.yield.empty())
-      page.sections.push_back({"yield", "Where the next points are cheapest", yield_section(input)});
+      page.sections.push_back({"yield",
+                               pass ? "What one more hour brings" : "Where the next points are cheapest",
+                               yield_section(input)});
     if (!plan.weeks.empty()) {
       page.sections.push_back({"glance", "The weeks at a glance", glance_section(input)});
       page.sections.push_back({"weeks", "Each week", weeks_section(input)});

@@ -74,6 +74,14 @@ TEST_F(Exports, ThePageOpensWithTheAnswerAndFetchesNothing) {
   EXPECT_FALSE(holds(page, "1998-04-17")) << "a birth date";
 }
 
+// Texts of the screen break their lines themselves; what is left of a line end on a page is a "?".
+TEST_F(Exports, ThePageHasNoLineEndsOfTheScreen) {
+  plan();
+  const std::string page = printed("html");
+  EXPECT_TRUE(holds(page, ", and no plan of these minutes and deload weeks can be worth more than"));
+  EXPECT_EQ(all_of(page, "[.,;:][?]").size(), 0U);
+}
+
 TEST_F(Exports, EachIdIsUniqueAndEachPictureSaysWhatItShows) {
   plan();
   const std::string page = printed("html");
