@@ -277,6 +277,33 @@ TEST(PackSearch, FindsTheBestOfAllPacksAtAnyPrices) {
   }
 }
 
+// What the counting at the end of a proof rests on.
+TEST(PackSearch, ListsEveryPackAboveAWorthAndNoOther) {
+  constexpr int kPrices = 6;
+  constexpr std::size_t kNoLimit = 1000000;
+  for (int seed = 1; seed <= kCases; ++seed) {
+    const Fortnight fortnight(seed);
+    const Segment& segment = fortnight.task.weeks[0];
+    const auto columns = all_columns(fortnight, segment);
+    PackSearch search = fortnight.search();
+    RandomSource random(static_cast<std::uint64_t>(2000 + seed));
+    for (int i = 0; i < kPrices; ++i) {
+      const Prices prices = random_prices(random, fortnight.states.size());
+      const double least = search.worth(random.choice(columns), prices);
+      std::vector<Pack> expected;
+      for (const Column& column : columns) {
+        if (search.worth(column, prices) > least + kSame) expected.push_back(column.pack);
+      }
+      std::vector<Pack> listed;
+      for (const Column& column : search.all_above(segment, prices, least + kSame, kNoLimit))
+        listed.push_back(column.pack);
+      std::sort(expected.begin(), expected.end());
+      std::sort(listed.begin(), listed.end());
+      EXPECT_EQ(listed, expected) << "seed " << seed << " prices " << i;
+    }
+  }
+}
+
 TEST(EventValue, RisesWithWorkAndFallsWithLossAndMeetsItsNodes) {
   const Fortnight fortnight(3);
   for (const EventValue& value : fortnight.values) {
