@@ -22,7 +22,7 @@ constexpr Date kToday = std::chrono::sys_days{std::chrono::year{2026} / 11 / 2};
 // The effort of a plan that is proven (planner.cpp).
 constexpr AllocationEffort kProve{
     .prove = true, .rounds = 14, .nodes = 40, .counting_nodes = 3000, .gap = 0.05};
-constexpr int kFewestKinds = 4, kMostKinds = 5;  // of work: so that every pack can be written out
+constexpr int kFewestKinds = 6;  // of work, of eight
 constexpr double kDeloadShare = 0.55;            // of the minutes of a build week
 constexpr double kBeyondAnyDose = 1e3;           // stimulus at which every dose curve has levelled off
 
@@ -33,7 +33,7 @@ double seconds_since(std::chrono::steady_clock::time_point start) {
 // The shipped model with some of its kinds of work.
 Model some_kinds(RandomSource& random) {
   Model model = shipped_model();
-  const auto kept = static_cast<std::size_t>(random.integer(kFewestKinds, kMostKinds));
+  const auto kept = static_cast<std::size_t>(random.integer(kFewestKinds, static_cast<int>(model.work.size())));
   while (model.work.size() > kept)
     model.work.erase(model.work.begin() + random.integer(0, static_cast<int>(model.work.size()) - 1));
   return model;

@@ -159,7 +159,7 @@ def write_mps(programme, path):
     """The programme as a minimisation in the MPS form."""
     matrix = programme.matrix().tocsc()
     with open(path, "w", encoding="ascii") as out:
-        out.write("NAME SEASON\nROWS\n N WORTH\n")
+        out.write("NAME SEASON FREE\nROWS\n N WORTH\n")
         for row, (low, high) in enumerate(zip(programme.low, programme.high)):
             kind = "E" if low == high else ("L" if high < numpy.inf else "G")
             out.write(f" {kind} R{row}\n")
@@ -199,6 +199,8 @@ def by_cbc(programme, seconds):
         x[int(name[1:])] = float(value)
     finished = status.startswith("Optimal")
     bound = re.search(r"^(?:Lower|best possible) bound:\s*([-+.\deE]+)", told, re.M)
+    if finished and not bound:  # solved before any branching
+        bound = re.search(r"^Objective value:\s*([-+.\deE]+)", told, re.M)
     return (None if "nfeasible" in status else x), (-float(bound.group(1)) if bound else numpy.inf), finished
 
 
@@ -208,7 +210,8 @@ class Judge:
     def __init__(self, name, solve):
         self.name, self.solve = name, solve
         self.seasons, self.finished, self.better, self.faults = 0, 0, 0, []
-        self.worst, self.least_room, self.seconds, self.ours, self.ratios = -numpy.inf, numpy.inf, 0.0, 0.0, []
+        self.worst, self.least_room, self.open = -numpy.inf, numpy.inf, -numpy.inf
+        self.seconds, self.ours, self.ratios = 0.0, 0.0, []
 
     def take(self, case, programme, counts, seconds):
         start = time.perf_counter()
@@ -227,6 +230,7 @@ class Judge:
         self.better += case["found"] > theirs + SAME
         self.worst = max(self.worst, theirs - case["found"])
         self.least_room = min(self.least_room, case["bound"] - theirs)
+        self.open = max(self.open, bound - case["found"]) if finished else self.open
         if theirs > case["found"] + AGREED:
             self.faults.append(f"season {case['seed']}: ours {case['found']:.4f}, {self.name} {theirs:.4f}")
         if theirs > case["bound"] + SAME:
@@ -237,6 +241,7 @@ class Judge:
         ratios = sorted(self.ratios)
         return (f"{self.name}: {self.seasons} seasons, {self.finished} solved to {GAP} points in the time allowed\n"
                 f"  most that ours is under its season: {self.worst:.4f} points; ours is better in {self.better}\n"
+                f"  most that ours is under what it proves to be out of reach: {self.open:.4f} points\n"
                 f"  least room between its season and our bound: {self.least_room:.6f} points\n"
                 f"  time: ours {self.ours:.1f} s, {self.name} {self.seconds:.1f} s: {self.seconds / self.ours:.1f} "
                 f"times as long in all, {ratios[len(ratios) // 2]:.1f} times in the median season\n"

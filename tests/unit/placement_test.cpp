@@ -200,9 +200,9 @@ class Week {
 struct Case {
   explicit Case(int seed) : random(static_cast<std::uint64_t>(seed)) {
     testing::CandidateKnobs knobs;
-    knobs.plain = random.chance(0.3);
+    knobs.plain = random.chance(0.6);
     knobs.weeks_to_test = 4;
-    knobs.minutes_a_week = random.integer(8, 24) * 10;
+    knobs.minutes_a_week = random.integer(12, 36) * 10;
     candidate = testing::random_candidate(random, standard(), kToday, knobs);
     calendar.emplace(candidate, Knowledge{standard(), model(), rules()}, kToday);
     request.count = random.integer(3, 7);
@@ -212,18 +212,18 @@ struct Case {
     blocks = blocks_of(pack, *calendar, request.rehearse);
     int least = 0;
     for (const PlacedBlock& block : blocks) least += calendar->block_minutes(block);
-    request.most_minutes = random.chance(0.3) ? kNoLimit : least + random.integer(0, 70);
+    request.most_minutes = random.chance(0.3) ? kNoLimit : least + random.integer(0, 80);
   }
   Case(const Case&) = delete;
   Case& operator=(const Case&) = delete;
 
   void draw_limits() {
-    request.most_training_days = random.integer(2, 6);
+    request.most_training_days = random.integer(2, 7);
     request.rehearse = random.chance(0.3);
-    if (random.chance(0.2)) request.only_days = static_cast<std::uint32_t>(random.integer(1, 127));
+    if (random.chance(0.1)) request.only_days = static_cast<std::uint32_t>(random.integer(1, 127));
     request.around = {random.chance(0.3), random.chance(0.3), random.chance(0.2),
                       random.chance(0.2), random.chance(0.2), random.chance(0.2)};
-    if (!random.chance(0.2)) return;
+    if (!random.chance(0.1)) return;
     request.stations.emplace();
     for (std::uint32_t& kinds : request.stations->kinds)
       kinds = static_cast<std::uint32_t>(random.integer(0, 255));
@@ -286,7 +286,7 @@ TEST(Placement, IsFoundWhereverThereIsOneAndKeepsTheRules) {
     const Placement placement = one.calendar->place(one.pack, one.request, kNoLimit);
     ASSERT_NE(placement.outcome, Placing::unknown) << "seed " << seed;
     const bool done = placement.outcome == Placing::done;
-    EXPECT_EQ(done, one.any_way()) << "seed " << seed << "\n" << describe(one.candidate);
+    EXPECT_EQ(done, one.any_way()) << "seed " << seed << "\n" << testing::describe(one.candidate);
     if (!done) continue;
     ++possible;
     const auto day_of = days_in(placement, one.blocks);
