@@ -1,5 +1,5 @@
-// Prints seasons of invented people as JSON Lines, with our own answers, for allocation_milp.py: which pack in
-// which week. One argument: the number of seasons.
+// Prints seasons of invented people as JSON Lines, with our own answers, for allocation_milp.py: which pack
+// in which week. One argument: the number of seasons.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -22,9 +22,9 @@ constexpr Date kToday = std::chrono::sys_days{std::chrono::year{2026} / 11 / 2};
 // The effort of a plan that is proven (planner.cpp).
 constexpr AllocationEffort kProve{
     .prove = true, .rounds = 14, .nodes = 40, .counting_nodes = 3000, .gap = 0.05};
-constexpr int kFewestKinds = 6;  // of work, of eight
-constexpr double kDeloadShare = 0.55;            // of the minutes of a build week
-constexpr double kBeyondAnyDose = 1e3;           // stimulus at which every dose curve has levelled off
+constexpr int kFewestKinds = 6;         // of work, of eight
+constexpr double kDeloadShare = 0.55;   // of the minutes of a build week
+constexpr double kBeyondAnyDose = 1e3;  // stimulus at which every dose curve has levelled off
 
 double seconds_since(std::chrono::steady_clock::time_point start) {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -33,7 +33,8 @@ double seconds_since(std::chrono::steady_clock::time_point start) {
 // The shipped model with some of its kinds of work.
 Model some_kinds(RandomSource& random) {
   Model model = shipped_model();
-  const auto kept = static_cast<std::size_t>(random.integer(kFewestKinds, static_cast<int>(model.work.size())));
+  const auto kept =
+      static_cast<std::size_t>(random.integer(kFewestKinds, static_cast<int>(model.work.size())));
   while (model.work.size() > kept)
     model.work.erase(model.work.begin() + random.integer(0, static_cast<int>(model.work.size()) - 1));
   return model;

@@ -176,8 +176,8 @@ class Week {
     return row;
   }
 
-  // At most two hard days in a row; a day between two deadlift days and two days of intervals; no intervals on
-  // the eve of a deadlift.
+  // At most two hard days in a row; a day between two deadlift days and two days of intervals; no intervals
+  // on the eve of a deadlift.
   [[nodiscard]] bool hard_days_apart(const std::vector<int>& day_of) const {
     const Row row = row_of(day_of);
     for (std::size_t i = 0; i + 2 < row.hard.size(); ++i) {
