@@ -23,6 +23,7 @@ constexpr Date kToday = std::chrono::sys_days{std::chrono::year{2026} / 11 / 2};
 constexpr AllocationEffort kProve{
     .prove = true, .rounds = 14, .nodes = 40, .counting_nodes = 3000, .gap = 0.05};
 constexpr int kFewestKinds = 6;         // of work, of eight
+constexpr int kThorough = 2'000'000;    // steps of a placing: the planner gives up far sooner
 constexpr double kDeloadShare = 0.55;   // of the minutes of a build week
 constexpr double kBeyondAnyDose = 1e3;  // stimulus at which every dose curve has levelled off
 
@@ -93,7 +94,7 @@ class EveryPack {
  private:
   void extend(std::size_t kind, int home) {
     const Calendar& calendar = planner_.calendar();
-    const Placement placement = calendar.place(pack_, request_for(segment_));
+    const Placement placement = calendar.place(pack_, request_for(segment_), kThorough);
     if (placement.outcome == Placing::impossible) return;
     if (kind == calendar.kinds().size()) {
       columns_.push_back(planner_.search().column_of(pack_, segment_, placement.minutes));
@@ -227,13 +228,16 @@ void print_season(int seed) {
 }  // namespace backplan::testing
 
 int main(int argc, char** argv) {
-  const std::string text = argc > 1 ? argv[1] : "200";
-  int seasons = 0;
-  const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), seasons);
-  if (fault != std::errc{} || end != text.data() + text.size() || seasons < 1) {
-    std::fputs("usage: allocation_cases [NUMBER OF SEASONS]\n", stderr);
-    return 2;
+  int numbers[] = {200, 1};
+  for (int i = 1; i < argc; ++i) {
+    const std::string text = argv[i];
+    int* number = i <= 2 ? &numbers[i - 1] : nullptr;
+    const char* last = text.data() + text.size();
+    if (number == nullptr || std::from_chars(text.data(), last, *number).ptr != last || *number < 1) {
+      std::fputs("usage: allocation_cases [NUMBER OF SEASONS [FIRST]]\n", stderr);
+      return 2;
+    }
   }
-  for (int seed = 1; seed <= seasons; ++seed) backplan::testing::print_season(seed);
+  for (int i = 0; i < numbers[0]; ++i) backplan::testing::print_season(numbers[1] + i);
   return 0;
 }

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Solve the seasons that allocation_cases prints by general-purpose engines, and judge our answers by theirs.
 
-Usage: allocation_milp.py ALLOCATION_CASES [NUMBER OF SEASONS] [--seconds N] [--cbc] [--each]
+Usage: allocation_milp.py ALLOCATION_CASES [NUMBER OF SEASONS] [--first N] [--seconds N] [--cbc] [--each]
 
 Each season is stated as a mixed-integer programme: how many weeks of each group take each pack (integers), and
 the value of each event on the grid that the planner values by, in both dimensions, S and L. A point of the grid
@@ -252,6 +252,7 @@ def options():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("cases")
     parser.add_argument("number", nargs="?", type=int, default=200)
+    parser.add_argument("--first", type=int, default=1, help="season, to look at some only")
     parser.add_argument("--seconds", type=float, default=60.0, help="for an engine and season")
     parser.add_argument("--cbc", action="store_true")
     parser.add_argument("--each", action="store_true", help="a line for each season")
@@ -262,7 +263,7 @@ def main():
     asked = options()
     judges = [Judge("HiGHS", by_highs)] + ([Judge("CBC", by_cbc)] if asked.cbc else [])
     seen, packs, unsure, listing, wrong, gaps = 0, 0, 0, 0.0, [], []
-    with subprocess.Popen([asked.cases, str(asked.number)], stdout=subprocess.PIPE, text=True) as cases:
+    with subprocess.Popen([asked.cases, str(asked.number), str(asked.first)], stdout=subprocess.PIPE, text=True) as cases:
         for line in cases.stdout:
             case = json.loads(line)
             seen += 1

@@ -78,6 +78,16 @@ io::Json outlook_json(const Outlook& outlook) {
   return json;
 }
 
+// A total that is reached about as often as not, or a little more or less often: a chance that is nearly
+// nought or one is no trial.
+void set_doubtful_target(RandomSource& random, Candidate& candidate, const SeasonPlanner& planner,
+                         const Knowledge& knowledge, const Dosage& dosage) {
+  const double total = total_within_reach(planner.states(), candidate, knowledge.standard, knowledge.model,
+                                          dosage, random.real(0.1, 0.9));
+  candidate.target = {};
+  if (total > 0.0) candidate.target.total = Points::whole(static_cast<int>(total));
+}
+
 void print_person(int seed) {
   RandomSource random(static_cast<std::uint64_t>(seed));
   const Knowledge knowledge{shipped_standard(seed % 2 == 0 ? "us-army-aft" : "us-army-acft-2022"),
@@ -85,10 +95,11 @@ void print_person(int seed) {
   CandidateKnobs knobs;
   knobs.minutes_a_week = random.integer(6, 16) * 15;
   knobs.weeks_to_test = random.integer(8, 20);
-  const Candidate candidate = random_candidate(random, knowledge.standard, kToday, knobs);
+  Candidate candidate = random_candidate(random, knowledge.standard, kToday, knobs);
   const Category& category = *knowledge.standard.find_category(candidate.category);
   SeasonPlanner planner(candidate, knowledge, kToday);
   const Dosage dosage = planner.fill(planner.available_minutes(), kQuick).dosage;
+  set_doubtful_target(random, candidate, planner, knowledge, dosage);
 
   io::Json json;
   json["seed"] = seed;
