@@ -282,7 +282,8 @@ def main():
                       f"{case['seconds']:.2f} s; " + "; ".join(told), flush=True)
     print(f"scipy {scipy.__version__} (HiGHS). {seen} seasons, {packs} packs listed in {listing:.1f} s (not in the "
           f"times below), {unsure} of them with a placing given up")
-    print(f"our own gap: median {sorted(gaps)[len(gaps) // 2]:.4f}, most {max(gaps):.4f} points")
+    print(f"our own gap: median {sorted(gaps)[len(gaps) // 2]:.4f}, most {max(gaps):.4f} points, over {AGREED} in "
+          f"{sum(gap > AGREED for gap in gaps)}")
     for judge in judges:
         print(judge.summary())
         wrong += judge.faults
