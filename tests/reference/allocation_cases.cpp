@@ -220,8 +220,8 @@ void print_season(int seed) {
   json["found"] = found.value;
   json["bound"] = found.bound;
   json["weeks"] = columns_json(found.columns);
-  std::fputs(io::one_line(json).c_str(), stdout);
-  std::fflush(stdout);
+  static_cast<void>(std::fputs(io::one_line(json).c_str(), stdout));
+  static_cast<void>(std::fflush(stdout));
 }
 
 }  // namespace
@@ -234,7 +234,7 @@ int main(int argc, char** argv) {
     int* number = i <= 2 ? &numbers[i - 1] : nullptr;
     const char* last = text.data() + text.size();
     if (number == nullptr || std::from_chars(text.data(), last, *number).ptr != last || *number < 1) {
-      std::fputs("usage: allocation_cases [NUMBER OF SEASONS [FIRST]]\n", stderr);
+      static_cast<void>(std::fputs("usage: allocation_cases [NUMBER OF SEASONS [FIRST]]\n", stderr));
       return 2;
     }
   }

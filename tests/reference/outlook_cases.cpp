@@ -117,7 +117,7 @@ void print_person(int seed) {
   json["outlook"] = outlook_json(planner.outlook(dosage));
   json["bins"] = io::Json::array();
   for (const TotalBin& bin : planner.total_bins(dosage)) json["bins"].push_back({bin.from, bin.to, bin.p});
-  std::fputs(io::one_line(json).c_str(), stdout);
+  static_cast<void>(std::fputs(io::one_line(json).c_str(), stdout));
 }
 
 }  // namespace
@@ -128,7 +128,7 @@ int main(int argc, char** argv) {
   int people = 0;
   const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), people);
   if (fault != std::errc{} || end != text.data() + text.size() || people < 1) {
-    std::fputs("usage: outlook_cases [NUMBER OF PEOPLE]\n", stderr);
+    static_cast<void>(std::fputs("usage: outlook_cases [NUMBER OF PEOPLE]\n", stderr));
     return 2;
   }
   for (int seed = 1; seed <= people; ++seed) backplan::testing::print_person(seed);

@@ -317,5 +317,32 @@ TEST(Placement, SaysNothingWrongWhenItGivesUp) {
   EXPECT_GE(given_up, kAtLeastOfEach);
 }
 
+// What each day may hold before anything is placed, back from the test.
+TEST(CalendarDays, AreEasyBeforeADiagnosticAndWithoutHeavyLegsBeforeTheTest) {
+  RandomSource random(1);
+  testing::CandidateKnobs knobs;
+  knobs.plain = true;
+  knobs.weeks_to_test = 4;
+  Candidate candidate = testing::random_candidate(random, standard(), kToday, knobs);
+  const Date diagnostic = candidate.test_date - Days(14);
+  candidate.diagnostics = {diagnostic};
+  const Calendar calendar(candidate, Knowledge{standard(), model(), rules()}, kToday);
+  int heavy = 0;
+  for (const CalendarDay& day : calendar.days()) {
+    const auto ahead = (diagnostic - day.date).count();
+    const auto left = (candidate.test_date - day.date).count();
+    const bool closed = ahead == 0 || left <= rules().no_training_days_before_test;
+    EXPECT_EQ(day.closed, closed) << left;
+    EXPECT_EQ(day.no_hard, ahead >= 1 && ahead <= rules().easy_days_before_diagnostic) << left;
+    for (std::size_t k = 0; k < calendar.kinds().size(); ++k) {
+      const bool legs = calendar.kinds()[k]->heavy_lower;
+      heavy += legs ? 1 : 0;
+      const bool allowed = !closed && !(legs && left <= rules().no_deadlift_days);
+      EXPECT_EQ((day.allowed >> k & 1U) != 0, allowed) << calendar.kinds()[k]->id << " " << left;
+    }
+  }
+  EXPECT_GT(heavy, 0) << "no work that the last days forbid";
+}
+
 }  // namespace
 }  // namespace backplan
