@@ -216,6 +216,24 @@ TEST(Allocation, ReachesTheBestOfAllPairsOfPacksAndProvesIt) {
   }
 }
 
+// Without any branching, and with the first prices only, all that they leave open is counted out.
+TEST(Allocation, ReachesTheBestAndProvesItByCountingAlone) {
+  constexpr double kNarrow = 1e-3;
+  const AllocationEffort effort{
+      .prove = true, .rounds = 1, .nodes = 0, .counting_nodes = 20000, .gap = kNarrow};
+  for (int seed = 1; seed <= kCases; ++seed) {
+    const Fortnight fortnight(seed);
+    const double best = best_of_all(fortnight, all_columns(fortnight, fortnight.task.weeks[0]),
+                                    all_columns(fortnight, fortnight.task.weeks[1]));
+    PackSearch search = fortnight.search();
+    const Allocation found = allocate(fortnight.task, fortnight.values, search, effort);
+    EXPECT_LE(found.value, best + kSame) << "seed " << seed << ": better than the best there is";
+    EXPECT_GE(found.value, best - kNarrow - kSame) << "seed " << seed;
+    EXPECT_GE(found.bound, best - kSame) << "seed " << seed << ": the bound is not one";
+    EXPECT_LT(found.bound - found.value, 2.0 * kNarrow) << "seed " << seed;
+  }
+}
+
 TEST(Allocation, WithoutAProofItClaimsNoBoundAndStaysNearTheBest) {
   const AllocationEffort effort{.prove = false, .rounds = 6, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
   for (int seed = 1; seed <= kCases; ++seed) {
