@@ -23,7 +23,7 @@ DEVIATIONS = 5.0  # of the simulation's error: of some 2,000 figures one in a th
 CHUNK = 250_000   # days that are drawn at once
 # What the nodes may cost (docs/proofs.md has what they do): chances, the mean total in points, rank of an end of
 # the 80 % interval.
-LIMITS = {"chance": 0.01, "mean": 0.5, "rank": 0.01}
+LIMITS = {"chance": 0.01, "mean": 0.1, "rank": 0.005}
 EXACT = {"chance": 0.0, "mean": 0.0, "rank": 0.0}
 # Five nodes of a normal variable: Abramowitz & Stegun, table 25.10, from the polynomial's own roots.
 HERMITE_Z, HERMITE_W = numpy.polynomial.hermite_e.hermegauss(5)
@@ -68,7 +68,8 @@ def node_figures(event, at, z):
         for key in ("v0", "h", "var_v0", "var_h", "cov"):
             if abs(node[key] - first[key]) > 1e-9:
                 raise ValueError("a fit that depends on k: this needs the posterior of k")
-    return [event["k"] * numpy.exp(event["k_log_sd"] * z)] + [first[key] for key in ("v0", "h", "var_v0", "var_h", "cov")]
+    rates = event["k"] * numpy.exp(event["k_log_sd"] * z)
+    return [rates] + [first[key] for key in ("v0", "h", "var_v0", "var_h", "cov")]
 
 
 def draw_results(random, event, s, loss, share, common, continuous):
