@@ -216,6 +216,24 @@ TEST(Allocation, ReachesTheBestOfAllPairsOfPacksAndProvesIt) {
   }
 }
 
+// Without any branching, and with the first prices only, all that they leave open is counted out.
+TEST(Allocation, ReachesTheBestAndProvesItByCountingAlone) {
+  constexpr double kNarrow = 1e-3;
+  const AllocationEffort effort{
+      .prove = true, .rounds = 1, .nodes = 0, .counting_nodes = 20000, .gap = kNarrow};
+  for (int seed = 1; seed <= kCases; ++seed) {
+    const Fortnight fortnight(seed);
+    const double best = best_of_all(fortnight, all_columns(fortnight, fortnight.task.weeks[0]),
+                                    all_columns(fortnight, fortnight.task.weeks[1]));
+    PackSearch search = fortnight.search();
+    const Allocation found = allocate(fortnight.task, fortnight.values, search, effort);
+    EXPECT_LE(found.value, best + kSame) << "seed " << seed << ": better than the best there is";
+    EXPECT_GE(found.value, best - kNarrow - kSame) << "seed " << seed;
+    EXPECT_GE(found.bound, best - kSame) << "seed " << seed << ": the bound is not one";
+    EXPECT_LT(found.bound - found.value, 2.0 * kNarrow) << "seed " << seed;
+  }
+}
+
 TEST(Allocation, WithoutAProofItClaimsNoBoundAndStaysNearTheBest) {
   const AllocationEffort effort{.prove = false, .rounds = 6, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
   for (int seed = 1; seed <= kCases; ++seed) {
@@ -273,6 +291,45 @@ TEST(PackSearch, FindsTheBestOfAllPacksAtAnyPrices) {
       PackSearch fresh = fortnight.search();
       EXPECT_NEAR(fresh.worth(fresh.best(segment, prices, true), prices), best, kSame)
           << "seed " << seed << " prices " << i << ", without what was found before";
+    }
+  }
+}
+
+// One event alone: the search must not lose the one kind of work that serves it.
+Prices only_one(const Prices& prices, std::size_t event) {
+  Prices out;
+  out.s.assign(prices.s.size(), 0.0);
+  out.loss = out.s;
+  out.s[event] = 1.0 + prices.s[event];
+  out.loss[event] = prices.loss[event];
+  return out;
+}
+
+// What the counting at the end of a proof rests on.
+TEST(PackSearch, ListsEveryPackAboveAWorthAndNoOther) {
+  constexpr std::size_t kPrices = 10;
+  constexpr std::size_t kNoLimit = 1000000;
+  for (int seed = 1; seed <= kCases; ++seed) {
+    const Fortnight fortnight(seed);
+    const Segment& segment = fortnight.task.weeks[0];
+    const auto columns = all_columns(fortnight, segment);
+    PackSearch search = fortnight.search();
+    RandomSource random(static_cast<std::uint64_t>(2000 + seed));
+    for (std::size_t i = 0; i < kPrices; ++i) {
+      Prices prices = random_prices(random, fortnight.states.size());
+      if (i < fortnight.states.size()) prices = only_one(prices, i);
+      const double least = search.worth(random.choice(columns), prices);
+      std::vector<Pack> expected;
+      for (const Column& column : columns) {
+        if (search.worth(column, prices) > least + kSame) expected.push_back(column.pack);
+      }
+      std::vector<Pack> listed;
+      for (const Column& column : search.all_above(segment, prices, least + kSame, kNoLimit))
+        listed.push_back(column.pack);
+      std::sort(expected.begin(), expected.end());
+      std::sort(listed.begin(), listed.end());
+      EXPECT_TRUE(listed == expected) << "seed " << seed << " prices " << i << ": " << listed.size()
+                                      << " listed, " << expected.size() << " there are";
     }
   }
 }

@@ -57,6 +57,7 @@ TEST(Loadable, RoundsUpOnlyWithinTwoPercentAndTheCap) {
   EXPECT_EQ(load(188, 900, kUsual), 190.0);
   EXPECT_EQ(load(188, 189, kUsual), 180.0);
   EXPECT_EQ(load(186, 900, kUsual), 180.0);  // 190 is 2.2 % above
+  EXPECT_EQ(load(202.5, 900, bar(60, {45, 45, 25, 25, 2.5, 2.5})), 200.0) << "down where 205 is as near";
 }
 
 TEST(Loadable, UsesEqualPlatesInPairsOnly) {

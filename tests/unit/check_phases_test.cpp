@@ -104,6 +104,14 @@ TEST(CheckTaper, NoticesADeadliftInTheLastFiveDays) {
   scene.edit.clear(scene.day(1, kThu));
   scene.edit.add(scene.day(1, kThu), "deadlift", BlockSize::shorter);
   EXPECT_EQ(scene.broken(), Names{"taper-deadlift"});
+  scene.edit.clear(scene.day(1, kTue));
+  scene.edit.clear(scene.day(1, kThu));
+  scene.offer(scene.day(1, kWed), 60);
+  scene.edit.add(scene.day(1, kWed), "deadlift", BlockSize::shorter);
+  EXPECT_EQ(scene.broken(), Names{"taper-deadlift"}) << "on the fifth";
+  scene.edit.clear(scene.day(1, kWed));
+  scene.edit.add(scene.day(1, kTue), "deadlift", BlockSize::shorter);
+  EXPECT_EQ(scene.broken(), Names{}) << "on the sixth";
 }
 
 TEST(CheckTaper, NoticesTrainingOnTheDayBefore) {

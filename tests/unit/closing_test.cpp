@@ -150,6 +150,28 @@ TEST(Closing, BoundsTheBestHoweverEarlyItStops) {
   }
 }
 
+// A column whose placing was given up may fit: it counts in the bound, and is in no season.
+TEST(Closing, CountsDoubtfulColumnsInTheBoundOnly) {
+  constexpr int kFewNodes = 200;
+  for (int seed = 1; seed <= kCases; ++seed) {
+    Choice choice(seed);
+    const auto set_sure = [&](bool sure) {
+      for (ClosingGroup& group : choice.groups) {
+        for (std::size_t c = 1; c < group.columns.size(); ++c) group.columns[c].sure = sure;
+      }
+    };
+    set_sure(true);
+    const double best = choice.best_of_all();
+    set_sure(false);
+    const ClosingResult closed =
+        close_gap(choice.values, choice.groups, choice.box, kNothingKnown, kGap, kFewNodes);
+    EXPECT_GE(closed.bound, best - kSame) << "seed " << seed << ": the bound is not one";
+    if (closed.counts.empty()) continue;
+    for (std::size_t g = 0; g < choice.groups.size(); ++g)
+      EXPECT_EQ(closed.counts[g][0], choice.groups[g].weeks) << "seed " << seed << ": a doubtful column";
+  }
+}
+
 TEST(Closing, SaysWhenNothingBeatsWhatIsKnown) {
   for (int seed = 1; seed <= kCases; ++seed) {
     const Choice choice(seed);

@@ -91,6 +91,12 @@ TEST(Lanes, PutEqualLoadsOnOneBar) {
   EXPECT_EQ(cut->moves, 0);
 }
 
+TEST(Lanes, AreCutEvenlyWhereNoCutSavesAChange) {
+  const auto cut = cut_lanes(rising({100, 100, 100, 100}), 2, 4, kit(kPlates));
+  ASSERT_TRUE(cut);
+  EXPECT_EQ(cut->sizes, (std::vector<std::size_t>{2, 2}));
+}
+
 TEST(Lanes, CountThePairsThatChangeBetweenTwoLoads) {
   // 60 lb bar: 150 is a 45 a side; 170 is 45 and 10; 200 is 45 and 25: the 10 comes off, a 25 goes on.
   EXPECT_EQ(plate_moves(Pounds(150), Pounds(170), kit(kPlates)), 1);

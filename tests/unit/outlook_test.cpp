@@ -333,6 +333,25 @@ TEST(Outlook, LessLossNeverLowersPointsOrChances) {
   }
 }
 
+// What a gap in the calendar will cost is lost like any other loss.
+TEST(Outlook, IsTheSameWhetherALossIsFixedOrPlanned) {
+  constexpr double kLost = 0.02;
+  for (int seed = 1; seed <= 10; ++seed) {
+    Situation situation;
+    prepare(situation, seed, seed % 2 == 0 ? "us-army-aft" : "us-army-acft-2022");
+    for (double& loss : situation.dosage.loss) loss += kLost;
+    const Outlook planned = forecast_of(situation);
+    for (double& loss : situation.dosage.loss) loss -= kLost;
+    for (EventState& state : situation.states) state.fixed_loss += kLost;
+    const Outlook fixed = forecast_of(situation);
+    EXPECT_NEAR(fixed.total.mean, planned.total.mean, 1e-9) << "seed " << seed;
+    EXPECT_NEAR(fixed.p_on_scale, planned.p_on_scale, 1e-9) << "seed " << seed;
+    for (std::size_t e = 0; e < situation.states.size(); ++e)
+      EXPECT_NEAR(fixed.events[e].expected_points, planned.events[e].expected_points, 1e-9)
+          << "seed " << seed;
+  }
+}
+
 // What more work adds it also makes less certain; that may cost a hair where the mean hardly moves.
 TEST(Outlook, MoreWorkNeverLowersTheExpectedPointsByMoreThanAHair) {
   constexpr double kHair = 0.05;  // points

@@ -243,5 +243,23 @@ TEST(Progress, WhoTrainsLittleHoldsTheLittleWithLess) {
   EXPECT_NEAR(fit(candidate, "MDL").dose.keep, usual.keep, 1e-12);
 }
 
+// Level = a + b and headroom = c - b of independent a, b, c: level + g headroom = a + (1 - g) b + g c.
+TEST(Progress, SpreadsOfLevelAndHeadroomThatGoTogetherAddUpAsInTheirSum) {
+  constexpr double kOfA = 0.004, kOfB = 0.003, kOfC = 0.010, kAhead = 0.001;
+  EventState state;
+  state.var_ahead = kAhead;
+  EventState::Node node;
+  node.k = 0.1;
+  node.var_v0 = kOfA + kOfB;
+  node.var_h = kOfC + kOfB;
+  node.cov = -kOfB;
+  for (const double s : {0.0, 3.0, 10.0, 60.0}) {
+    const double g = 1.0 - std::exp(-node.k * s);
+    EXPECT_NEAR(state.variance_at(node, s), kOfA + (1.0 - g) * (1.0 - g) * kOfB + g * g * kOfC + kAhead,
+                1e-12)
+        << s;
+  }
+}
+
 }  // namespace
 }  // namespace backplan

@@ -110,6 +110,8 @@ TEST(Total, IsASumAWeightedSumOrAMeanAndNeverRoundedUp) {
   standard.total = TotalKind::weighted;
   standard.weights = {{"a", 0.6}, {"b", 0.2}, {"c", 0.2}};
   EXPECT_EQ(total_of(standard, points), Points::whole(75));  // 51 + 13 + 11
+  standard.weights["a"] = 0.61;
+  EXPECT_EQ(total_of(standard, points), Points::from_tenths(758));  // 51.85 + 13 + 11
   // Published worked case of a Navy page: 85, 65 and 55 are 205, a mean of 68 when cut to whole points.
   standard.total = TotalKind::mean;
   EXPECT_EQ(total_of(standard, points), Points::from_tenths(683));
