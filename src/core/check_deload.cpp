@@ -54,10 +54,18 @@ int usual_week(const Candidate& candidate) {
   return minutes;
 }
 
+// A practice test takes its day, and the hard work of the days before it.
+bool has_test(const Case& c, const WeekFacts& week) {
+  return std::any_of(c.candidate.diagnostics.begin(), c.candidate.diagnostics.end(), [&](Date test) {
+    return week.starts() <= test &&
+           test <= week.days.back()->date + Days{c.rules.easy_days_before_diagnostic};
+  });
+}
+
 void check_minutes(const Case& c, const WeekFacts& week, Findings& findings) {
   const std::optional<double> usual = usual_minutes(c, week.starts());
   if (!usual) return;
-  const bool cut = week.blocked_days > 0 || week.slot_minutes < usual_week(c.candidate);
+  const bool cut = week.blocked_days > 0 || week.slot_minutes < usual_week(c.candidate) || has_test(c, week);
   const bool over = week.minutes > c.rules.deload_most * *usual + kSlack;
   const bool under = week.minutes < c.rules.deload_least * *usual - kSlack;
   if (!over && (!under || cut)) return;

@@ -12,6 +12,8 @@ namespace {
 // What keeps its place longest as the taper thins the week.
 const std::array<std::string, 9> kTaperOrder{"lift",    "intervals", "press",  "hold", "steady",
                                              "shuttle", "throw",     "pieces", "drill"};
+constexpr double kPriceOfHabit =
+    0.5;  // points a stimulus, where nothing pays: any amount above nothing will do
 constexpr std::size_t kWeeksCompared = 3;  // build weeks that a deload and the taper are measured by
 
 int median_of_last(std::vector<int> minutes, std::size_t n) {
@@ -154,6 +156,16 @@ std::vector<Column> harder_first(const AllocationTask& task, const Allocation& a
 
 }  // namespace
 
+// The best lighter week; one that is too light, because nothing in it pays, is filled with what keeps the
+// habit.
+Pack SeasonPlanner::deload_pack(const Segment& segment, const Prices& prices, int least_minutes) {
+  const Column best = search_.best(segment, prices, false);
+  if (best.minutes >= least_minutes) return best.pack;
+  Prices some = prices;
+  for (double& price : some.s) price = std::max(price, kPriceOfHabit);
+  return search_.best(segment, some, false).pack;
+}
+
 Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& allocation) {
   const Rules& rules = knowledge_.rules;
   Season season;
@@ -200,9 +212,10 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       segment.signature +=
           limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
       week.deload = segment;
-      wanted = following_
-                   ? lighter_common_week(segment, wanted, static_cast<int>(rules.deload_least * median) + 1)
-                   : search_.best(segment, allocation.prices, false).pack;
+      wanted =
+          following_
+              ? lighter_common_week(segment, wanted, static_cast<int>(rules.deload_least * median) + 1)
+              : deload_pack(segment, allocation.prices, static_cast<int>(rules.deload_least * median) + 1);
     }
     const Surroundings near = around(laid, segment.first, segment.count, beginning_.so_far, as_of_);
     Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);
@@ -213,7 +226,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     lay(laid, calendar_, week.first, week.days);
     if (week.phase == Phase::build && week.full) {
       build_minutes.push_back(week.minutes);
-      last_days = 0;
+      // Days of a week that has slots of its own are no habit: those of the weeks before stay.
+      if (!has_own_slots(week)) last_days = 0;
       for (std::size_t i = 0; i < week.days.size(); ++i) {
         if (!week.days[i].blocks.empty()) last_days |= 1U << i;
       }

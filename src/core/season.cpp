@@ -182,6 +182,9 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
     Segment segment = segments_[w];
     if (!segment.kept) segment.most_minutes = std::min(segment.most_minutes, most_minutes);
     if (!with_deloads && needs_deload_choice()) {
+      // A rehearsal beside fixed hard work can make the week as hard as those that call for deloads.
+      segment.rehearse =
+          segment.rehearse && weeks_[w].fixed_hard + 1 < knowledge_.rules.deload_from_hard_sessions;
       const int fixed = weeks_[w].fixed_hard + (segment.rehearse ? 1 : 0);
       segment.most_hard =
           std::max(0, std::min(segment.most_hard, knowledge_.rules.deload_from_hard_sessions - 1 - fixed));
@@ -221,9 +224,17 @@ Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEff
   return proven;
 }
 
+// A practice test is a hard day, but no session that a deload makes up for.
 bool SeasonPlanner::trains_hard(const Season& season) const {
   return std::any_of(season.weeks.begin(), season.weeks.end(), [&](const SeasonWeek& week) {
-    return week.phase == Phase::build && week.hard >= knowledge_.rules.deload_from_hard_sessions;
+    return week.phase == Phase::build && week.hard - week.tests >= knowledge_.rules.deload_from_hard_sessions;
+  });
+}
+
+bool SeasonPlanner::has_own_slots(const SeasonWeek& week) const {
+  const Date from = calendar_.days()[static_cast<std::size_t>(week.first)].date;
+  return std::any_of(candidate_.days.begin(), candidate_.days.end(), [&](const DayOverride& own) {
+    return own.date >= from && own.date < from + Days(week.count);
   });
 }
 
@@ -254,7 +265,9 @@ Season SeasonPlanner::fill(int most_minutes, const AllocationEffort& effort) {
   const double bound = std::max(best.bound, other.bound);
   // Where the filling stayed under the hard work that makes a deload due, its deloads would be needless.
   const bool sound = trains_hard(other) || !has_deload(other);
-  if (sound && other.value > best.value + 1e-9) best = std::move(other);
+  // Fixed work can make a week hard whatever is planned: then there is no season without deloads.
+  const bool gentle_is_hard = trains_hard(best);
+  if (sound && (gentle_is_hard || other.value > best.value + 1e-9)) best = std::move(other);
   best.bound = std::max(bound, best.value);
   return best;
 }

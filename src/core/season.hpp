@@ -99,6 +99,8 @@ class SeasonPlanner {
   // Some build week with so much hard work that deloads are due.
   [[nodiscard]] bool trains_hard(const Season& season) const;
   [[nodiscard]] static bool has_deload(const Season& season);
+  // The candidate gives a slot of its own to some day of it.
+  [[nodiscard]] bool has_own_slots(const SeasonWeek& week) const;
   [[nodiscard]] Season fill_with_deloads(AllocationTask task, const AllocationEffort& effort);
   // The most hard sessions, fixed ones included, after what the weeks before hold.
   [[nodiscard]] int ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t week) const;
@@ -107,6 +109,7 @@ class SeasonPlanner {
   [[nodiscard]] const PlannedDay* kept_day(Date date) const;
   void place_kept(SeasonWeek& week) const;
   void limit_by_done(Segment& segment) const;
+  [[nodiscard]] Pack deload_pack(const Segment& segment, const Prices& prices, int least_minutes);
   void place_taper(Season& season, std::vector<int>& build_minutes);
   void finish(Season& season);
   [[nodiscard]] Allocation following_columns(AllocationTask& task);

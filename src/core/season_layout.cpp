@@ -102,14 +102,22 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
   segment.most_minutes = static_cast<int>(std::floor(ramp * slots + 1e-9));
   if (ramp >= 1.0) segment.most_minutes += 10 * candidate_.home_blocks;
   const bool mixed = layout.phase == Phase::taper;
+  // Of a week that ends in the taper, its fixed work leaves at least a day and a hard one for the taper
+  // itself.
+  int later = 0;
+  int later_hard = 0;
+  for (int i = first + count; mixed && i < layout.first + layout.count; ++i) {
+    later += calendar_.days()[static_cast<std::size_t>(i)].fixed_any ? 1 : 0;
+    later_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
+  }
   const int start =
       candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
   int limit = std::min(hard_day_limit(rules, candidate_.background, age_),
                        start + rules.hard_sessions_step * (training_week + 1));
-  if (mixed) limit = std::max(0, limit - 1);
+  if (mixed) limit = std::max(0, limit - std::max(1, later_hard));
   segment.most_hard = std::max(0, limit - fixed_hard);
   const int rest = rules.rest_days_a_week.of(candidate_.background);
-  segment.most_training_days = std::min(count, 7 - rest - (mixed ? 1 : 0));
+  segment.most_training_days = std::clamp(7 - rest - (mixed ? std::max(1, later) : 0), 0, count);
   segment.most_intervals = rules.intervals_a_week.of(candidate_.background);
   const bool form_first = candidate_.background == Background::new_to_training && training_week < 2;
   const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
