@@ -72,6 +72,27 @@ TEST(PlanProperties, EveryPlanOfAThousandCandidatesPassesTheChecker) {
   EXPECT_EQ(failed, 0) << "plans with violations, by rule:\n" << counts;
 }
 
+// Rehearsals beside two fixed marches, weeks with slots of their own, fixed work in the week in which the
+// taper begins, practice tests: each of these once led to a plan that the checker refused.
+TEST(PlanProperties, CandidatesWhosePlansOnceBrokeARuleArePlannedWithinTheRules) {
+  for (const std::uint64_t seed : {686U, 730U}) {
+    RandomSource random(seed);
+    const Standard& standard = shipped_standard(random.choice(standard_ids()));
+    const Candidate candidate = random_candidate(random, standard, kToday);
+    EXPECT_EQ(to_text(check(plan_for(candidate, standard), candidate, standard)), "") << "seed " << seed;
+  }
+  const Date december = kToday + Days(29);
+  PlanOptions quick = without_ways_out();
+  quick.prove = false;
+  const Standard& standard = shipped_standard("us-army-aft");
+  for (const std::uint64_t seed : {469U, 1570U, 1583U, 2280U, 2359U, 2935U}) {
+    RandomSource random(seed);
+    const Candidate candidate = random_candidate(random, standard, december);
+    const Plan plan = make_plan(candidate, {standard, shipped_model(), shipped_rules()}, december, quick);
+    EXPECT_EQ(to_text(check(plan, candidate, standard)), "") << "seed " << seed;
+  }
+}
+
 // People with enough time and weeks that plans have everything a mutation can break.
 Candidate busy_candidate(RandomSource& random, const Standard& standard, int seed) {
   CandidateKnobs knobs;
