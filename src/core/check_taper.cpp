@@ -12,7 +12,7 @@ constexpr double kSlack = 1e-9;
 // both, or a blocked taper would allow as much training as no taper at all.
 void check_minutes(const Case& c, Findings& findings) {
   const std::optional<double> usual = usual_minutes(c, c.taper_from);
-  if (!usual || *usual <= 0.0) return;  // weeks without training are no measure
+  if (!usual) return;
   int open = 0;
   int minutes = 0;
   for (const DayFacts& day : c.days) {

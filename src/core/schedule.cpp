@@ -304,7 +304,8 @@ void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes)
     }
   }
   int median = median_of_last(build_minutes, kWeeksCompared);
-  if (median == 0) {
+  // Weeks of the plan that hold no training leave nothing to taper from: only without any is there a guess.
+  if (median == 0 && build_minutes.empty()) {
     for (const auto& week : season.weeks) median = std::max(median, week.minutes);
     if (median == 0) median = available_;
   }
