@@ -54,18 +54,21 @@ int usual_week(const Candidate& candidate) {
   return minutes;
 }
 
-// A practice test takes its day, and the hard work of the days before it.
-bool has_test(const Case& c, const WeekFacts& week) {
-  return std::any_of(c.candidate.diagnostics.begin(), c.candidate.diagnostics.end(), [&](Date test) {
-    return week.starts() <= test &&
-           test <= week.days.back()->date + Days{c.rules.easy_days_before_diagnostic};
+// No session of the weeks before is short enough for a lighter week: then it holds none.
+bool holds_no_session(const Case& c, const std::vector<const WeekFacts*>& before, double usual) {
+  return std::none_of(before.begin(), before.end(), [&](const WeekFacts* week) {
+    return std::any_of(week->days.begin(), week->days.end(), [&](const DayFacts* day) {
+      return day->session_minutes() > 0 && day->session_minutes() <= c.rules.deload_most * usual;
+    });
   });
 }
 
-void check_minutes(const Case& c, const WeekFacts& week, Findings& findings) {
+void check_minutes(const Case& c, const WeekFacts& week, const std::vector<const WeekFacts*>& before,
+                   Findings& findings) {
   const std::optional<double> usual = usual_minutes(c, week.starts());
   if (!usual) return;
-  const bool cut = week.blocked_days > 0 || week.slot_minutes < usual_week(c.candidate) || has_test(c, week);
+  const bool cut = week.blocked_days > 0 || week.slot_minutes < usual_week(c.candidate) ||
+                   holds_no_session(c, before, *usual);
   const bool over = week.minutes > c.rules.deload_most * *usual + kSlack;
   const bool under = week.minutes < c.rules.deload_least * *usual - kSlack;
   if (!over && (!under || cut)) return;
@@ -141,7 +144,7 @@ void check_deload(const Case& c, Findings& findings) {
                                c.rules.deload_from_hard_sessions));
     }
     check_place(c, week, findings);
-    check_minutes(c, week, findings);
+    check_minutes(c, week, last_builds, findings);
     if (!last_builds.empty()) check_like_before(c, week, last_builds, findings);
   }
 }

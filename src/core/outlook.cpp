@@ -287,6 +287,7 @@ std::vector<TotalBin> total_bins(const std::vector<EventState>& states, const Ca
   const DayChances day(states, standard, category, model, dosage);
   const Total total = day.total_over(std::vector<std::optional<Points>>(states.size()));
   const double all = mass(total, -1e9);
+  if (all <= 0.0) return {};  // some event is never on its scale: there is no total to spread
   std::size_t first = total.p.size();
   std::size_t last = 0;
   for (std::size_t i = 0; i < total.p.size(); ++i) {

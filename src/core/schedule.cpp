@@ -1,101 +1,17 @@
 // Season: from a pack for each week to blocks on days, week after week, with the rules that reach
-// across weeks; then the taper.
+// across weeks.
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <array>
 #include <string>
 
+#include "core/filling.hpp"
 #include "core/season.hpp"
 
 namespace backplan {
 namespace {
 
-// What keeps its place longest as the taper thins the week.
-const std::array<std::string, 9> kTaperOrder{"lift",    "intervals", "press",  "hold", "steady",
-                                             "shuttle", "throw",     "pieces", "drill"};
-constexpr double kPriceOfHabit =
-    0.5;  // points a stimulus, where nothing pays: any amount above nothing will do
-constexpr std::size_t kWeeksCompared = 3;  // build weeks that a deload and the taper are measured by
-
-int median_of_last(std::vector<int> minutes, std::size_t n) {
-  if (minutes.empty()) return 0;
-  if (minutes.size() > n) minutes.erase(minutes.begin(), minutes.end() - static_cast<std::ptrdiff_t>(n));
-  std::sort(minutes.begin(), minutes.end());
-  return minutes.size() % 2 == 1 ? minutes[minutes.size() / 2]
-                                 : (minutes[minutes.size() / 2 - 1] + minutes[minutes.size() / 2]) / 2;
-}
-
-// Packs with one block fewer or shorter, hard ones first.
-std::vector<Pack> lighter(const Pack& pack, const std::vector<const WorkKind*>& kinds) {
-  std::vector<Pack> out;
-  for (int pass = 0; pass < 2; ++pass) {
-    for (std::size_t k = 0; k < kinds.size(); ++k) {
-      if (kinds[k]->hard != (pass == 0)) continue;
-      const KindCount& n = pack.kinds[k];
-      Pack less = pack;
-      if (n.full > 0) {
-        less.kinds[k].full -= 1;
-        less.kinds[k].shorter += 1;
-        out.push_back(less);
-      }
-      less = pack;
-      if (n.shorter > 0) {
-        less.kinds[k].shorter -= 1;
-        out.push_back(less);
-      }
-      less = pack;
-      if (n.home > 0) {
-        less.kinds[k].home -= 1;
-        out.push_back(less);
-      }
-    }
-  }
-  return out;
-}
-
-// What has been put on the days so far.
-struct Laid {
-  std::vector<bool> hard, lift, intervals;
-};
-
-Surroundings around(const Laid& laid, int first, int count, const SoFar& so_far, Date today) {
-  const auto at = [&](const std::vector<bool>& flags, int i) {
-    return i >= 0 && i < static_cast<int>(flags.size()) && flags[static_cast<std::size_t>(i)];
-  };
-  Surroundings out;
-  out.hard_before = at(laid.hard, first - 1);
-  out.hard_two_before = at(laid.hard, first - 2);
-  out.hard_after = at(laid.hard, first + count);
-  out.hard_two_after = at(laid.hard, first + count + 1);
-  out.lift_before = at(laid.lift, first - 1);
-  out.intervals_before = at(laid.intervals, first - 1);
-  const auto before = [&](int days) { return so_far.on(today - Days(days)); };
-  if (first == 0) {
-    const TrainedDay* yesterday = before(1);
-    const TrainedDay* before_that = before(2);
-    if (yesterday != nullptr) {
-      out.hard_before = yesterday->hard;
-      out.lift_before = yesterday->lift;
-      out.intervals_before = yesterday->intervals;
-    }
-    out.hard_two_before = before_that != nullptr && before_that->hard;
-  } else if (first == 1) {
-    const TrainedDay* before_that = before(1);
-    out.hard_two_before = before_that != nullptr && before_that->hard;
-  }
-  return out;
-}
-
-void lay(Laid& laid, const Calendar& calendar, int first, const std::vector<PlacedDay>& days) {
-  for (std::size_t i = 0; i < days.size(); ++i) {
-    for (const PlacedBlock& block : days[i].blocks) {
-      const WorkKind& kind = *calendar.kinds()[static_cast<std::size_t>(block.kind)];
-      const auto at = static_cast<std::size_t>(first) + i;
-      if (kind.hard || block.rehearsal) laid.hard[at] = true;
-      if (kind.family == "lift") laid.lift[at] = true;
-      if (kind.family == "intervals") laid.intervals[at] = true;
-    }
-  }
-}
+constexpr int kNoWeekYet = 99;  // hard sessions: no limit
 
 int rehearsals_in(const std::vector<PlacedDay>& days) {
   int n = 0;
@@ -103,40 +19,6 @@ int rehearsals_in(const std::vector<PlacedDay>& days) {
     for (const auto& block : day.blocks) n += block.rehearsal ? 1 : 0;
   }
   return n;
-}
-
-struct Tried {
-  Pack pack;
-  Placement placement;
-};
-
-// The pack as it is, or the nearest lighter one that these days, limits and surroundings can hold.
-Tried place_or_lighten(const Pack& wanted, const Segment& segment, const Calendar& calendar,
-                       const Surroundings& surroundings, int most_hard) {
-  std::vector<Pack> layer{wanted};
-  for (int depth = 0; depth < 12; ++depth) {
-    for (const Pack& pack : layer) {
-      for (const bool rehearse : {segment.rehearse, false}) {
-        PlaceRequest request = request_for(segment);
-        request.rehearse = rehearse;
-        request.around = surroundings;
-        if (calendar.hard_blocks(pack) + (rehearse ? 1 : 0) > most_hard) continue;
-        Placement placement = calendar.place(pack, request);
-        if (placement.outcome == Placing::done) return {pack, std::move(placement)};
-        if (!segment.rehearse) break;
-      }
-    }
-    std::vector<Pack> next;
-    for (const Pack& pack : layer) {
-      for (const Pack& less : lighter(pack, calendar.kinds())) {
-        if (std::find(next.begin(), next.end(), less) == next.end() && next.size() < 64) next.push_back(less);
-      }
-    }
-    layer = std::move(next);
-  }
-  PlaceRequest request = request_for(segment);
-  request.around = surroundings;
-  return {Pack{}, calendar.place(Pack{}, request)};
 }
 
 // Equal weeks take their packs with the longer ones first: the harder week earlier.
@@ -156,90 +38,113 @@ std::vector<Column> harder_first(const AllocationTask& task, const Allocation& a
 
 }  // namespace
 
-// The best lighter week; one that is too light, because nothing in it pays, is filled with what keeps the
-// habit.
-Pack SeasonPlanner::deload_pack(const Segment& segment, const Prices& prices, int least_minutes) {
-  const Column best = search_.best(segment, prices, false);
-  if (best.minutes >= least_minutes) return best.pack;
-  Prices some = prices;
-  for (double& price : some.s) price = std::max(price, kPriceOfHabit);
-  return search_.best(segment, some, false).pack;
-}
+// What the weeks so far leave to the next one.
+struct SeasonPlanner::Trail {
+  Laid laid;
+  // Of this plan, as the checker sees it; before its first week the past counts.
+  std::vector<int> build_minutes;
+  std::uint32_t days = ~0U;  // on which the build weeks train, the first day of a week first
+  int hard = kNoWeekYet;     // sessions of the last build week
+};
 
 Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& allocation) {
-  const Rules& rules = knowledge_.rules;
   Season season;
   season.weeks = weeks_;
   season.bound = allocation.bound;
-  Laid laid;
-  for (const auto& day : calendar_.days()) {
-    laid.hard.push_back(day.fixed_hard);
-    laid.lift.push_back(false);
-    laid.intervals.push_back(false);
-  }
+  Trail trail{Laid(calendar_), {}};
   const auto columns = harder_first(task, allocation);
-  std::vector<int>
-      build_minutes;  // of this plan, as the checker sees it; before its first week the past counts
-  std::uint32_t last_days = ~0U;
-  constexpr int kNoWeekYet = 99;  // hard sessions: no limit
-  int last_build_hard = kNoWeekYet;
   for (std::size_t w = 0; w < season.weeks.size(); ++w) {
     SeasonWeek& week = season.weeks[w];
-    Segment segment = task.weeks[w];
+    Pack pack = task.weeks[w].kept.value_or(Pack{});
     if (week.kept) {
       place_kept(week);
-      week.column = search_.column_of(segment.kept.value_or(Pack{}), segments_[w], week.minutes);
-      lay(laid, calendar_, week.first, week.days);
-      if (week.phase == Phase::build && week.full) build_minutes.push_back(week.minutes);
+    } else if (task.weeks[w].count > 0 && week.phase != Phase::blocked) {
+      const Segment limits = limits_of(task, trail, season.weeks, w);
+      pack = place_week(week, limits, {columns[w].pack, allocation.prices}, trail);
+    } else {
       continue;
     }
-    if (segment.count == 0 || week.phase == Phase::blocked) continue;
-    int most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
-                             std::max(0, ramp_limit(season.weeks, w) - week.fixed_hard));
-    Pack wanted = columns[w].pack;
-    const int median = median_of_last(build_minutes.empty() ? beginning_.so_far.build_minutes : build_minutes,
-                                      kWeeksCompared);
-    const bool deload = task.is_deload[w] && median > 0;
-    if (deload) {
-      week.phase = Phase::deload;
-      segment = task.as_deload[w];
-      segment.most_minutes = std::min(segment.most_minutes, static_cast<int>(rules.deload_most * median));
-      if (week.count == 7) segment.only_days = last_days;
-      segment.most_hard = std::min(segment.most_hard, std::max(0, last_build_hard - week.fixed_hard));
-      most_hard = segment.most_hard;
-      const std::string limits = "|d" + std::to_string(segment.only_days);
-      segment.days += limits;
-      segment.signature +=
-          limits + "," + std::to_string(segment.most_minutes) + "," + std::to_string(segment.most_hard);
-      week.deload = segment;
-      wanted =
-          following_
-              ? lighter_common_week(segment, wanted, static_cast<int>(rules.deload_least * median) + 1)
-              : deload_pack(segment, allocation.prices, static_cast<int>(rules.deload_least * median) + 1);
-    }
-    const Surroundings near = around(laid, segment.first, segment.count, beginning_.so_far, as_of_);
-    Tried tried = place_or_lighten(wanted, segment, calendar_, near, most_hard);
-    for (std::size_t i = 0; i < tried.placement.days.size(); ++i) week.days[i] = tried.placement.days[i];
-    week.minutes = tried.placement.minutes;
-    week.column = search_.column_of(tried.pack, segments_[w], week.minutes);
-    week.hard = week.fixed_hard + calendar_.hard_blocks(tried.pack) + rehearsals_in(week.days);
-    lay(laid, calendar_, week.first, week.days);
-    if (week.phase == Phase::build && week.full) {
-      build_minutes.push_back(week.minutes);
-      // Days of a week that has slots of its own are no habit: those of the weeks before stay.
-      if (!has_own_slots(week)) last_days = 0;
-      for (std::size_t i = 0; i < week.days.size(); ++i) {
-        if (!week.days[i].blocks.empty()) last_days |= 1U << i;
-      }
-      last_build_hard = week.hard;
-    } else if (week.phase == Phase::build && week.open >= kOpenDaysOfAWeek && last_build_hard == kNoWeekYet) {
-      last_build_hard = week.hard;  // the rest of today's week is a measure too, where there is no whole one
-    }
+    week.column = search_.column_of(pack, segments_[w], week.minutes);
+    note(week, trail);
   }
-  if (build_minutes.empty()) build_minutes = beginning_.so_far.build_minutes;
-  place_taper(season, build_minutes);
+  place_taper(season, trail.build_minutes.empty() ? beginning_.so_far.build_minutes : trail.build_minutes);
   finish(season);
   return season;
+}
+
+// A week's limits once the weeks before it are known; one that is due to be a deload is made one.
+Segment SeasonPlanner::limits_of(const AllocationTask& task, const Trail& trail,
+                                 std::vector<SeasonWeek>& weeks, std::size_t w) const {
+  const Rules& rules = knowledge_.rules;
+  SeasonWeek& week = weeks[w];
+  const int median = usual_minutes(trail);
+  if (!task.is_deload[w] || median == 0) {
+    Segment segment = task.weeks[w];
+    segment.most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
+                                 std::max(0, ramp_limit(weeks, w) - week.fixed_hard));
+    return segment;
+  }
+  Segment segment = task.as_deload[w];
+  week.phase = Phase::deload;
+  segment.most_minutes = std::min(segment.most_minutes, static_cast<int>(rules.deload_most * median));
+  if (week.count == 7) segment.only_days = trail.days;
+  segment.most_hard = std::min(segment.most_hard, std::max(0, trail.hard - week.fixed_hard));
+  const std::string limits = fmt::format("|d{}", segment.only_days);
+  segment.days += limits;
+  segment.signature += fmt::format("{},{},{}", limits, segment.most_minutes, segment.most_hard);
+  week.deload = segment;
+  return segment;
+}
+
+int SeasonPlanner::usual_minutes(const Trail& trail) const {
+  return median_of_last(trail.build_minutes.empty() ? beginning_.so_far.build_minutes : trail.build_minutes,
+                        kWeeksCompared);
+}
+
+Pack SeasonPlanner::place_week(SeasonWeek& week, Segment segment, const Wanted& wanted, const Trail& trail) {
+  const bool deload = week.phase == Phase::deload;
+  const int least = deload ? static_cast<int>(knowledge_.rules.deload_least * usual_minutes(trail)) + 1 : 0;
+  Pack pack = wanted.pack;
+  if (deload)
+    pack = following_ ? lighter_common_week(segment, pack, least)
+                      : search_.best(segment, wanted.prices, false).pack;
+  PlaceRequest request = request_for(segment);
+  request.around = trail.laid.around(segment.first, segment.count, beginning_.so_far, as_of_);
+  Filling filling(calendar_, segment, request, Pack{});
+  filling.take_or_lighten(pack);
+  if (deload) fill_up(filling, least);
+  const Placement& placement = filling.placement();
+  std::copy(placement.days.begin(), placement.days.end(), week.days.begin());
+  week.minutes = placement.minutes;
+  week.hard = week.fixed_hard + calendar_.hard_blocks(filling.pack()) + rehearsals_in(week.days);
+  return filling.pack();
+}
+
+// A deload that is too light, because nothing in it pays, is filled with what keeps the habit: easy work
+// first.
+void SeasonPlanner::fill_up(Filling& filling, int least_minutes) const {
+  for (const bool hard : {false, true}) {
+    for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+      if (calendar_.kinds()[k]->hard != hard) continue;
+      while (filling.placement().minutes < least_minutes && filling.add(k)) continue;
+    }
+  }
+}
+
+void SeasonPlanner::note(const SeasonWeek& week, Trail& trail) const {
+  trail.laid.add(week.first, week.days);
+  if (week.phase != Phase::build) return;
+  if (week.full) {
+    trail.build_minutes.push_back(week.minutes);
+    // Days of a week that has slots of its own are no habit: those of the weeks before stay.
+    if (!has_own_slots(week)) trail.days = 0;
+    for (std::size_t i = 0; i < week.days.size(); ++i) {
+      if (!week.days[i].blocks.empty()) trail.days |= 1U << i;
+    }
+    trail.hard = week.hard;
+  } else if (week.open >= kOpenDaysOfAWeek && trail.hard == kNoWeekYet) {
+    trail.hard = week.hard;  // the rest of today's week is a measure too, where there is no whole one
+  }
 }
 
 void SeasonPlanner::place_kept(SeasonWeek& week) const {
@@ -275,97 +180,6 @@ int SeasonPlanner::ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t 
     last = std::max(0, weeks[w].hard - weeks[w].tests);
   }
   return std::max(last, before_last) + rules.hard_sessions_step;
-}
-
-void SeasonPlanner::place_taper(Season& season, std::vector<int>& build_minutes) {
-  if (too_late_) return;
-  const Rules& rules = knowledge_.rules;
-  const int all = static_cast<int>(calendar_.days().size());
-  Laid laid;
-  for (const auto& day : calendar_.days()) {
-    laid.hard.push_back(day.fixed_hard);
-    laid.lift.push_back(false);
-    laid.intervals.push_back(false);
-  }
-  for (const auto& week : season.weeks) lay(laid, calendar_, week.first, week.days);
-  Pack used;  // what the plan trains at all
-  for (const auto& week : season.weeks) {
-    for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
-      used.kinds[k].full = std::max(used.kinds[k].full, week.column.pack.kinds[k].full);
-      used.kinds[k].shorter = std::max(used.kinds[k].shorter, week.column.pack.kinds[k].shorter);
-      used.kinds[k].home = std::max(used.kinds[k].home, week.column.pack.kinds[k].home);
-    }
-  }
-  // A plan that begins in its last week or two goes on with what was trained lately.
-  for (const TrainedDay& day : beginning_.so_far.days) {
-    for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
-      if (day.sessions.count(calendar_.kinds()[k]->id) > 0)
-        used.kinds[k].shorter = std::max<std::uint8_t>(used.kinds[k].shorter, 1);
-    }
-  }
-  int median = median_of_last(build_minutes, kWeeksCompared);
-  // Weeks of the plan that hold no training leave nothing to taper from: only without any is there a guess.
-  if (median == 0 && build_minutes.empty()) {
-    for (const auto& week : season.weeks) median = std::max(median, week.minutes);
-    if (median == 0) median = available_;
-  }
-  for (std::size_t w = 0; w < season.weeks.size(); ++w) {
-    SeasonWeek& week = season.weeks[w];
-    const int first = std::max(week.first, all - std::max(taper_days_, 7));
-    const int count = week.first + week.count - first;
-    if (count <= 0 || week.phase == Phase::blocked || week.kept) continue;
-    int window = 0;
-    for (int i = first; i < first + count; ++i) {
-      const bool inside = i >= all - taper_days_;
-      window += inside && !calendar_.days()[static_cast<std::size_t>(i)].blocked ? 1 : 0;
-    }
-    Segment segment = segment_of(week.index, first, count, 99);
-    segment.rehearse = false;
-    segment.most_minutes = std::min(segment.most_minutes,
-                                    static_cast<int>((1.0 - rules.taper_least_cut) * median * window / 7.0));
-    const int hard_now = week.hard;
-    const int most =
-        std::min(hard_day_limit(rules, candidate_.background, age_), ramp_limit(season.weeks, w));
-    segment.most_hard = std::max(0, most - hard_now - (hard_now == 0 ? week.fixed_hard : 0));
-    int trained = 0;
-    for (int i = 0; i < week.count; ++i) {
-      // Days before the taper may have fixed work alone.
-      const bool fixed =
-          week.first + i < first && calendar_.days()[static_cast<std::size_t>(week.first + i)].fixed_any;
-      trained += week.days[static_cast<std::size_t>(i)].blocks.empty() && !fixed ? 0 : 1;
-    }
-    segment.most_training_days = std::max(0, 7 - rules.rest_days_a_week.of(candidate_.background) - trained);
-    Pack pack;
-    Placement best = calendar_.place(pack, request_for(segment));
-    for (int round = 0; round < 2; ++round) {
-      for (const std::string& family : kTaperOrder) {
-        for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
-          const WorkKind& kind = *calendar_.kinds()[k];
-          const bool trains = used.kinds[k].full + used.kinds[k].shorter > 0;
-          if (kind.family != family || !trains || (round > 0 && kind.hard)) continue;
-          const int here = week.column.pack.kinds[k].full + week.column.pack.kinds[k].shorter;
-          const int limit = family == "lift" ? rules.deadlifts_a_week
-                                             : (family == "intervals" ? segment.most_intervals : 7);
-          Pack more = pack;
-          more.kinds[k].shorter += 1;
-          if (here + more.kinds[k].shorter > limit || calendar_.hard_blocks(more) > segment.most_hard)
-            continue;
-          PlaceRequest request = request_for(segment);
-          request.around = around(laid, first, count, beginning_.so_far, as_of_);
-          Placement placed = calendar_.place(more, request);
-          if (placed.outcome != Placing::done) continue;
-          pack = more;
-          best = std::move(placed);
-        }
-      }
-    }
-    for (std::size_t i = 0; i < best.days.size(); ++i) {
-      week.days[static_cast<std::size_t>(first - week.first) + i] = best.days[i];
-    }
-    week.minutes += best.minutes;
-    week.hard = (hard_now == 0 ? week.fixed_hard : hard_now) + calendar_.hard_blocks(pack);
-    lay(laid, calendar_, first, best.days);
-  }
 }
 
 void SeasonPlanner::finish(Season& season) {

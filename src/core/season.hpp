@@ -7,11 +7,14 @@
 
 #include "backplan/outlook.hpp"
 #include "core/allocation.hpp"
+#include "core/filling.hpp"
 #include "core/so_far.hpp"
 
 namespace backplan {
 
-inline constexpr int kOpenDaysOfAWeek = 4;  // fewer open days: the week counts as blocked for the ramp
+inline constexpr int kOpenDaysOfAWeek = 4;        // fewer open days: the week counts as blocked for the ramp
+inline constexpr std::size_t kWeeksCompared = 3;  // build weeks by which deloads and tapers are measured
+inline constexpr int kNoTrainingWeek = 99;        // of the taper: past all limits of the first weeks
 
 struct SeasonWeek {
   int index = 0;             // counted back from the test
@@ -109,8 +112,24 @@ class SeasonPlanner {
   [[nodiscard]] const PlannedDay* kept_day(Date date) const;
   void place_kept(SeasonWeek& week) const;
   void limit_by_done(Segment& segment) const;
-  [[nodiscard]] Pack deload_pack(const Segment& segment, const Prices& prices, int least_minutes);
-  void place_taper(Season& season, std::vector<int>& build_minutes);
+  struct Trail;
+  struct Wanted {
+    const Pack& pack;
+    const Prices& prices;
+  };
+  [[nodiscard]] Segment limits_of(const AllocationTask& task, const Trail& trail,
+                                  std::vector<SeasonWeek>& weeks, std::size_t w) const;
+  [[nodiscard]] int usual_minutes(const Trail& trail) const;
+  // Puts a week's work on its days and says what it is.
+  [[nodiscard]] Pack place_week(SeasonWeek& week, Segment segment, const Wanted& wanted, const Trail& trail);
+  void fill_up(Filling& filling, int least_minutes) const;
+  void note(const SeasonWeek& week, Trail& trail) const;
+  [[nodiscard]] std::vector<bool> trained_kinds(const Season& season) const;
+  [[nodiscard]] Segment taper_segment(const std::vector<SeasonWeek>& weeks, std::size_t w, int first,
+                                      int usual_minutes) const;
+  void thin(Filling& filling, const std::vector<bool>& trained) const;
+  [[nodiscard]] int minutes_before_taper(const Season& season, const std::vector<int>& build_minutes) const;
+  void place_taper(Season& season, const std::vector<int>& build_minutes) const;
   void finish(Season& season);
   [[nodiscard]] Allocation following_columns(AllocationTask& task);
   void name_following(Segment& segment) const;

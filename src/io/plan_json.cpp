@@ -1,7 +1,6 @@
 #include "io/plan_json.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "io/estimate_text.hpp"
 
@@ -114,7 +113,6 @@ Json outlook_json(const Outlook& outlook, const Standard& standard) {
   total["high80"] = rounded(outlook.total.high80, kPointDecimals);
   Json json;
   for (const TotalBin& bin : outlook.total.bins) {
-    if (!std::isfinite(bin.p)) break;  // no day on which every event is on the scale: nothing to spread
     Json one;
     one["from"] = rounded(bin.from, kPointDecimals);
     one["to"] = rounded(bin.to, kPointDecimals);
