@@ -43,15 +43,16 @@ struct SeasonPlanner::Trail {
   Laid laid;
   // Of this plan, as the checker sees it; before its first week the past counts.
   std::vector<int> build_minutes;
-  std::uint32_t days = ~0U;  // on which the build weeks train, the first day of a week first
-  int hard = kNoWeekYet;     // sessions of the last build week
+  std::vector<int> part_minutes;  // of build weeks with days off, as if they had none
+  std::uint32_t days = ~0U;       // on which the build weeks train, the first day of a week first
+  int hard = kNoWeekYet;          // sessions of the last build week
 };
 
 Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& allocation) {
   Season season;
   season.weeks = weeks_;
   season.bound = allocation.bound;
-  Trail trail{Laid(calendar_), {}};
+  Trail trail{Laid(calendar_), {}, {}};
   const auto columns = harder_first(task, allocation);
   for (std::size_t w = 0; w < season.weeks.size(); ++w) {
     SeasonWeek& week = season.weeks[w];
@@ -96,9 +97,11 @@ Segment SeasonPlanner::limits_of(const AllocationTask& task, const Trail& trail,
   return segment;
 }
 
+// Weeks with days off are a measure only where there is no whole one.
 int SeasonPlanner::usual_minutes(const Trail& trail) const {
-  return median_of_last(trail.build_minutes.empty() ? beginning_.so_far.build_minutes : trail.build_minutes,
-                        kWeeksCompared);
+  for (const std::vector<int>* weeks : {&trail.build_minutes, &beginning_.so_far.build_minutes})
+    if (!weeks->empty()) return median_of_last(*weeks, kWeeksCompared);
+  return median_of_last(trail.part_minutes, kWeeksCompared);
 }
 
 Pack SeasonPlanner::place_week(SeasonWeek& week, Segment segment, const Wanted& wanted, const Trail& trail) {
@@ -142,8 +145,9 @@ void SeasonPlanner::note(const SeasonWeek& week, Trail& trail) const {
       if (!week.days[i].blocks.empty()) trail.days |= 1U << i;
     }
     trail.hard = week.hard;
-  } else if (week.open >= kOpenDaysOfAWeek && trail.hard == kNoWeekYet) {
-    trail.hard = week.hard;  // the rest of today's week is a measure too, where there is no whole one
+  } else if (week.open >= kOpenDaysOfAWeek) {
+    trail.part_minutes.push_back(kDaysAWeek * week.minutes / week.open);
+    if (trail.hard == kNoWeekYet) trail.hard = week.hard;
   }
 }
 

@@ -12,7 +12,8 @@
 
 namespace backplan {
 
-inline constexpr int kOpenDaysOfAWeek = 4;        // fewer open days: the week counts as blocked for the ramp
+inline constexpr int kOpenDaysOfAWeek = 4;  // fewer open days: the week counts as blocked for the ramp
+inline constexpr int kDaysAWeek = 7;
 inline constexpr std::size_t kWeeksCompared = 3;  // build weeks by which deloads and tapers are measured
 inline constexpr int kNoTrainingWeek = 99;        // of the taper: past all limits of the first weeks
 

@@ -12,7 +12,6 @@ namespace {
 // What keeps its place longest as the taper thins the week.
 const std::array<std::string, 9> kTaperOrder{"lift",    "intervals", "press",  "hold", "steady",
                                              "shuttle", "throw",     "pieces", "drill"};
-constexpr int kDaysAWeek = 7;
 
 int training_days(const SeasonWeek& week, int before, const Calendar& calendar) {
   int days = 0;
