@@ -86,7 +86,8 @@ TEST(PlanProperties, CandidatesWhosePlansOnceBrokeARuleArePlannedWithinTheRules)
   PlanOptions quick = without_ways_out();
   quick.prove = false;
   const Standard& standard = shipped_standard("us-army-aft");
-  for (const std::uint64_t seed : {469U, 1570U, 1583U, 2280U, 2359U, 2935U, 637U, 2706U, 7849U, 8305U}) {
+  for (const std::uint64_t seed :
+       {469U, 1570U, 1583U, 2280U, 2359U, 2935U, 637U, 2706U, 7849U, 8305U, 12678U}) {
     RandomSource random(seed);
     const Candidate candidate = random_candidate(random, standard, december);
     const Plan plan = make_plan(candidate, {standard, shipped_model(), shipped_rules()}, december, quick);
