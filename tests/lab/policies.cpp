@@ -1,5 +1,6 @@
 #include "lab/policies.hpp"
 
+#include "lab/informed.hpp"
 #include "lab/omniscient.hpp"
 #include "lab/planner_policies.hpp"
 #include "lab/simple_policies.hpp"
@@ -32,6 +33,8 @@ std::string to_string(Way way) {
       return "plan once";
     case Way::replan_weekly:
       return "plan weekly";
+    case Way::informed:
+      return "told the family";
     case Way::omniscient:
       return "omniscient";
   }
@@ -39,8 +42,8 @@ std::string to_string(Way way) {
 }
 
 const std::vector<Way>& all_ways() {
-  static const std::vector<Way> kAll = {Way::nothing,   Way::equal_split,   Way::weakest,   Way::pattern,
-                                        Way::plan_once, Way::replan_weekly, Way::omniscient};
+  static const std::vector<Way> kAll = {Way::nothing,   Way::equal_split,   Way::weakest,  Way::pattern,
+                                        Way::plan_once, Way::replan_weekly, Way::informed, Way::omniscient};
   return kAll;
 }
 
@@ -58,6 +61,8 @@ std::unique_ptr<Policy> policy_of(Way way) {
       return std::make_unique<PlanOnce>();
     case Way::replan_weekly:
       return std::make_unique<ReplanWeekly>(quick_options());
+    case Way::informed:
+      return std::make_unique<Informed>();
     case Way::omniscient:
       return std::make_unique<Omniscient>();
   }

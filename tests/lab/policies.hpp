@@ -12,7 +12,7 @@
 
 namespace backplan::lab {
 
-enum class Way { nothing, equal_split, weakest, pattern, plan_once, replan_weekly, omniscient };
+enum class Way { nothing, equal_split, weakest, pattern, plan_once, replan_weekly, informed, omniscient };
 [[nodiscard]] std::string to_string(Way way);  // "nothing", "equal split", ...
 [[nodiscard]] const std::vector<Way>& all_ways();
 

@@ -58,7 +58,7 @@ std::string rows(const Cohort& cohort, const Cells& cells) {
     const auto reach = column(cohort, cells, w, reached);
     const std::string more =
         equal ? with_half(paired_difference(pass, column(cohort, cells, *equal, passed)), kPercent, 1) : "";
-    out += fmt::format("{:<14} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8.0f} {:>6}\n",
+    out += fmt::format("{:<15} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8.0f} {:>6}\n",
                        to_string(cohort.size().ways[w]), with_half(mean_of(gain), 1.0, 1),
                        share_of_gain(cohort, cells, w), share_of_worth(cohort, cells, w),
                        with_half(mean_of(pass), kPercent, 1), more, with_half(mean_of(reach), kPercent, 1),
@@ -68,7 +68,7 @@ std::string rows(const Cohort& cohort, const Cells& cells) {
 }
 
 std::string head() {
-  return fmt::format("{:<14} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8} {:>6}\n", "", "gained",
+  return fmt::format("{:<15} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8} {:>6}\n", "", "gained",
                      "of best %", "over none %", "pass %", "over equal", "target %", "minutes", "broken");
 }
 
@@ -127,6 +127,7 @@ std::string coverage(const Cohort& cohort) {
 
 std::string target_minutes(const Cohort& cohort) {
   const SameTarget same = same_target(cohort);
+  if (same.plan.empty()) return "\nThe same target: nobody reaches it both by plan and by equal split\n";
   const Estimate ratio = paired_ratio(same.plan, same.equal);
   return fmt::format(
       "\nThe same target: {} people reach it by both, with {:.0f} minutes a week by plan and {:.0f} by equal "
@@ -143,8 +144,8 @@ std::string summary(const Cohort& cohort) {
                                 cohort.size().families.size(), cohort.size().seed);
   out += by_minutes(cohort);
   for (const bool from_start : {true, false}) {
-    out += by_family(cohort, Way::replan_weekly, from_start);
-    out += by_family(cohort, Way::equal_split, from_start);
+    for (const Way way : {Way::replan_weekly, Way::informed, Way::equal_split})
+      out += by_family(cohort, way, from_start);
   }
   out += coverage(cohort);
   out += target_minutes(cohort);
