@@ -7,6 +7,7 @@
 
 #include "backplan/evidence.hpp"
 #include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/journal_entries.hpp"
 #include "support/standards.hpp"
 
@@ -15,18 +16,9 @@ namespace {
 
 using support::done;
 
-const Standard& army() {
-  static const Standard standard = test::shipped_standard("us-army-aft");
-  return standard;
-}
-const Standard& acft() {
-  static const Standard standard = test::shipped_standard("us-army-acft-2022");
-  return standard;
-}
-const Model& model() {
-  static const Model all = io::read_model(io::embedded_data()).value();
-  return all;
-}
+const Standard& army() { return testing::shipped_standard("us-army-aft"); }
+const Standard& acft() { return testing::shipped_standard("us-army-acft-2022"); }
+const Model& model() { return testing::shipped_model(); }
 
 std::optional<Evidence> reading(const WorkDone& work, const Standard& standard = army()) {
   return evidence_of(done(3, work), standard, model());
@@ -177,10 +169,7 @@ TEST(JournalEvidence, OfHoldsCoursesAndThrowsNeedsThemWholeAndAllOut) {
   EXPECT_NEAR(result_in(reading(ball, acft())), 8.4, 1e-9);
 }
 
-const Standard& aerobic() {
-  static const Standard standard = test::shipped_standard("us-army-alternate-aerobic-2020");
-  return standard;
-}
+const Standard& aerobic() { return testing::shipped_standard("us-army-alternate-aerobic-2020"); }
 
 WorkDone over(const std::string& id, double metres, double seconds) {
   WorkDone one = work(id);

@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <sstream>
@@ -14,18 +13,13 @@
 #include "io/squad_journal.hpp"
 #include "io/value_text.hpp"
 #include "support/standards.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
 
 using nlohmann::json;
-
-std::string bytes_of(const std::filesystem::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  text << file.rdbuf();
-  return text.str();
-}
+using support::bytes_of;
 
 EntryContext context() {
   static const Standard standard = test::shipped_standard("us-army-aft");

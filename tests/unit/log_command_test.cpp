@@ -7,16 +7,16 @@
 #include "io/json_write.hpp"
 #include "support/command.hpp"
 #include "support/temporary_folder.hpp"
+#include "support/text.hpp"
 
 namespace backplan::cli {
 namespace {
 
 using support::Answer;
 using support::army_candidate;
+using support::holds;
 using support::run_command;
 using test::TemporaryFolder;
-
-bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 // A folder with a candidate; today is Mon 30 Nov 2026.
 class Log : public testing::Test {
