@@ -8,6 +8,7 @@
 
 #include "backplan/check.hpp"
 #include "core/replan_changes.hpp"
+#include "core/replan_days.hpp"
 
 namespace backplan {
 namespace {
