@@ -24,10 +24,13 @@ ENTRIES = [
     ["pain", "lower back", "--level", "4", "--night"],
 ]
 # A result of a roster and an older one, which goes into the squad's journal when the person is taken in.
-OLDER = '"results": [{"date": "2026-08-01", "event": "HRP", "value": 20}, {"date": "2026-11-01", "event": "HRP", "value": 24}]'
+OLDER = (
+    '{"date": "2026-08-01", "event": "HRP", "value": 20}, {"date": "2026-11-01", "event": "HRP", "value": 24}'
+)
 TAKEN_IN = (
     '{"format": "backplan-candidate/1", "id": "N-01", "birth_date": "1999-04-12", "column": "male",'
-    ' "standard": "us-army-aft", "test_date": "2027-03-01", "slots": {"mon": 60}, ' + OLDER + "}"
+    ' "standard": "us-army-aft", "test_date": "2027-03-01", "target": {"total": 350}, "week": {"mon": 60},'
+    ' "results": [' + OLDER + "]}"
 )
 
 

@@ -103,6 +103,7 @@ TEST_F(Log, ReadsARowOfAnotherDistanceAsTheEvent) {
   folder_.write("candidate.json", R"({
     "format": "backplan-candidate/1", "id": "R", "birth_date": "1998-04-17", "column": "male",
     "standard": "us-army-alternate-aerobic", "choose": ["ROW"], "test_date": "2027-03-08",
+    "target": { "total": 1 },
     "results": [ { "date": "2026-11-20", "event": "ROW", "value": "24:00" } ], "week": { "mon": 60 } })");
   const Answer hard = log({"row", "--distance", "2 km", "--time", "8:30", "--hard"});
   EXPECT_EQ(hard.code, 0) << hard.err;
