@@ -16,11 +16,14 @@ std::string likelier(double chance) {
 
 std::string event_line(const EventOutlook& event, const Names& names) {
   const auto text = [&](double result) { return names.estimate(event.event, result); };
-  const std::string today = event.now_result ? text(*event.now_result) : "not known";
-  return fmt::format("{}: today {}{}; on test day {}, 8 in 10 between {} and {}; would pass it: {}.",
-                     names.event(event.event), today, event.measured ? "" : " (a guess)",
-                     text(event.test_day_result), text(event.test_day_low80), text(event.test_day_high80),
-                     say_chance(event.p_minimum));
+  std::string line = fmt::format(
+      "{}: today {}{}; on test day {}, 8 in 10 between {} and {}", names.event(event.event),
+      event.now_result ? text(*event.now_result) : "not known", event.measured ? "" : " (a guess)",
+      text(event.test_day_result), text(event.test_day_low80), text(event.test_day_high80));
+  // Of a single event the chance is that of the whole test.
+  if (names.standard.events.size() > 1)
+    line += fmt::format("; would pass it: {}", say_chance(event.p_minimum));
+  return line + ".";
 }
 
 }  // namespace
@@ -28,7 +31,7 @@ std::string event_line(const EventOutlook& event, const Names& names) {
 std::string mean_words(const Programme& programme, const Names& names) {
   const TotalOutlook& mean = programme.outlook.mean;
   if (names.standard.pass_or_fail)
-    return fmt::format("Events passed on test day: about {:.1f} of {} each.", mean.mean,
+    return fmt::format("Events passed on test day: about {:.1f} of {} a person.", mean.mean,
                        names.standard.events.size());
   return fmt::format("Mean total on test day: about {}, 8 in 10 between {} and {}.", say_points(mean.mean),
                      say_points(mean.low80), say_points(mean.high80));

@@ -10,7 +10,8 @@
 
 namespace backplan::report {
 
-// "Mean total on test day: about 412, 8 in 10 between 377 and 447."
+// "Mean total on test day: about 412, 8 in 10 between 377 and 447."; "Events passed on test day: about 2.7 of
+// 4 a person."
 [[nodiscard]] std::string mean_words(const Programme& programme, const Names& names);
 // "Would pass: 8 in 10. Total about 432, 8 in 10 between 401 and 462."
 [[nodiscard]] std::string chance_words(const Person& person, const Names& names);
