@@ -25,7 +25,7 @@ Work: the work kinds (deadlift, push_up, shuttle, trunk, intervals, tempo, easy_
 work (march, unit_run, unit_pt, circuit).
   --set REPS@LOAD   a set, once for each; a bare load is in the event's unit; REPS alone without load
   --in-reserve N    repetitions that were left: once for all sets, or once for each
-  --hard            all out: a whole course, hold, throw or run that reads as a result
+  --hard            all out: a whole course, hold, throw, run, row, swim or ride that reads as a result
   --time            of the distance, the course or the longest hold: 17:05; --distance 2mi, 400m, 5km
   --effort N        1 to 10; --minutes N, of the session
 Result: --setting record, practice, single, self or estimate; --first for a first-ever attempt.
