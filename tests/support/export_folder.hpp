@@ -22,4 +22,7 @@ class ExportFolder {
   test::TemporaryFolder folder;
 };
 
+// Every id of a page stands there once, and every picture is named by one of them.
+void expect_sound_ids(const std::string& page);
+
 }  // namespace backplan::support

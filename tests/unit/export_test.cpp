@@ -60,13 +60,7 @@ TEST_F(Exports, ThePageHasNoLineEndsOfTheScreen) {
 TEST_F(Exports, EachIdIsUniqueAndEachPictureSaysWhatItShows) {
   plan();
   const std::string page = printed("html");
-  const std::regex id(" id=\"([^\"]+)\"");
-  std::set<std::string> ids;
-  for (std::sregex_iterator at(page.begin(), page.end(), id), end; at != end; ++at)
-    EXPECT_TRUE(ids.insert((*at)[1].str()).second) << (*at)[1].str();
-  const std::regex labels("aria-labelledby=\"([^\" ]+)( [^\"]+)?\"");
-  for (std::sregex_iterator at(page.begin(), page.end(), labels), end; at != end; ++at)
-    EXPECT_EQ(ids.count((*at)[1].str()), 1U) << (*at)[1].str();
+  support::expect_sound_ids(page);
   EXPECT_TRUE(holds(page, "<title id=\"ladder-MDL-title\">"));
   EXPECT_TRUE(holds(page, "The target is"));
 }
