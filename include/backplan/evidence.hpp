@@ -44,9 +44,18 @@ inline constexpr double kExponentSd = 0.04;
 [[nodiscard]] std::vector<Evidence> evidence_of(const std::vector<DatedResult>& results,
                                                 const Standard& standard, const Model& model);
 
+// A run, row, ride, swim or walk at this effort of ten or more, though not all out, proves that the person
+// can do at least this (judgement); an easier one says nothing.
+inline constexpr int kTellingEffort = 7;
+
+// The event that workouts of a kind are read as; none where the standard has no such event, or has several
+// that one drill trains (the throws of a decathlon), for then it is not known which one was done.
+[[nodiscard]] const Event* event_read_from(const WorkKind& kind, const Standard& standard);
+
 // What one entry says of one event, at most one event an entry: results as above; of lifts the set that
-// promises most; repetitions, holds, courses, throws and runs where they were all out (`hard`); less sure
-// ones as lower bounds. None where it says nothing (easy runs, too many repetitions, missed days, pain).
+// promises most; repetitions, holds, courses, drills, throws, runs and other ways over a distance where they
+// were all out (`hard`); less sure ones as lower bounds. None where it says nothing (easy runs, too many
+// repetitions, missed days, pain).
 [[nodiscard]] std::optional<Evidence> evidence_of(const Done& done, const Standard& standard,
                                                   const Model& model);
 

@@ -66,14 +66,14 @@ class DayFigures {
   [[nodiscard]] double expected_total(const Dosage& dosage) const;
 
  private:
-  struct Floors {
+  struct Limits {
     std::vector<std::optional<Points>> points;  // by event
     std::vector<double> v;                      // the easiest ability that earns them
     double total = 0.0;
     bool decide = false;  // the floors together hold the total already
   };
-  [[nodiscard]] Floors floors_for(std::vector<std::optional<Points>> points, double total) const;
-  [[nodiscard]] double chance_of(const Floors& floors, const Dosage& dosage) const;
+  [[nodiscard]] Limits limits_for(std::vector<std::optional<Points>> points, double total) const;
+  [[nodiscard]] double chance_of(const Limits& limits, const Dosage& dosage) const;
 
   const std::vector<EventState>& states_;
   const Standard& standard_;
@@ -81,7 +81,7 @@ class DayFigures {
   const Model& model_;
   std::vector<AbilityScale> scales_;
   std::vector<double> weights_;
-  Floors pass_, target_;
+  Limits pass_, target_;
 };
 
 // The highest total that is reached, every minimum included, with at least this probability.

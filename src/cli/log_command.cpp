@@ -152,11 +152,7 @@ std::string answer_text(const Logging& logging) {
   }
   if (logging.order.kind == LogOrder::Kind::voids) return text;
   text += fmt::format("logged: {}, {}\n", io::say_date(done.date), report::deed_text(done.what, names));
-  if (const auto reading = evidence_of(done, names.standard, names.model)) {
-    text += fmt::format("  {}\n", report::reading_text(*reading, names));
-  } else if (std::holds_alternative<WorkDone>(done.what)) {
-    text += "  counts as training; says nothing new of a result\n";
-  }
+  text += report::says_text(done, names);
   const std::string id = report::short_id(done.id, ids_of(logging.journal));
   return text + fmt::format("  `backplan log void {}` takes it back\n", id);
 }

@@ -178,9 +178,7 @@ std::string notes_of(const io::WatchRun& run, const Figures& figures, const LogO
        {day_note(run, options), distance_note(run, figures), time_note(run, figures)}) {
     text += report::wrap(note, report::kPageWidth, "    ", "  ");
   }
-  const auto reading = evidence_of(as_done(entry), desk.files().standard, desk.files().model);
-  if (reading) text += fmt::format("  {}\n", report::reading_text(*reading, desk.names()));
-  return text;
+  return text + report::says_text(as_done(entry), desk.names());
 }
 
 io::Json json_of(const io::WatchRun& run, const Figures& figures) {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <ostream>
+#include <vector>
 
 #include "cli/commands.hpp"
 #include "cli/squad_files.hpp"
@@ -41,6 +42,34 @@ void say(const Session& session, const std::string& id, const std::string& folde
     return;
   }
   session.streams.out << fmt::format("{}: {} and {} journal entries; {}\n", id, folder, entries, next);
+}
+
+// What the journal of a person's folder says, after the results that a row of the roster has no room for.
+Result<std::vector<Entry>> entries_of(const store::Path& folder, const Candidate& candidate,
+                                      const SquadFiles& squad, const Session& session) {
+  std::vector<Entry> entries = io::older_results(candidate, squad.standard);
+  const std::string name = (folder / "journal.jsonl").string();
+  if (!store::is_file(name)) return entries;
+  const auto lines = store::read_file(name, io::kMostJournalBytes);
+  if (!lines.ok()) return lines.faults();
+  const auto journal = io::read_journal(lines.value(), name, squad.context(session.as_of));
+  if (!journal.ok()) return journal.faults();
+  entries.insert(entries.end(), journal.value().entries.begin(), journal.value().entries.end());
+  return entries;
+}
+
+// As one batch: all of them or none.
+void append(std::vector<Entry> entries, const std::string& who, const Session& session) {
+  if (entries.empty()) return;
+  const std::string batch = session.environment.new_id ? session.environment.new_id() : store::new_id();
+  std::string lines;
+  for (Entry& entry : entries) {
+    entry.batch = batch;
+    lines += io::squad_line(entry, who);
+  }
+  lines += io::closing_line(batch, entries.size());
+  store::append_to_journal(
+      {session.file("journal.jsonl").string(), io::journal_head(), [&] { return lines; }});
 }
 
 }  // namespace
@@ -86,40 +115,17 @@ int squad_take(const Session& session, const SquadOptions& options) {
   const auto candidate = io::read_candidate(text.value(), name, squad.standard, squad.model, session.as_of,
                                             io::TestOver::allowed);
   if (!candidate.ok()) return refuse(candidate.faults(), session);
-  Journal journal;
-  const std::string journal_name = (folder / "journal.jsonl").string();
-  if (store::is_file(journal_name)) {
-    const auto lines = store::read_file(journal_name, io::kMostJournalBytes);
-    if (!lines.ok()) return refuse(lines.faults(), session);
-    auto read = io::read_journal(lines.value(), journal_name, squad.context(session.as_of));
-    if (!read.ok()) return refuse(read.faults(), session);
-    journal = std::move(read).value();
-  }
+  const auto entries = entries_of(folder, candidate.value(), squad, session);
+  if (!entries.ok()) return refuse(entries.faults(), session);
   const std::string roster_name = session.file("roster.csv").string();
   const auto roster = store::read_file(roster_name, kMostRosterBytes);
   if (!roster.ok()) return refuse(roster.faults(), session);
   const auto longer =
       io::with_member(roster.value(), roster_name, candidate.value(), squad.squad, squad.standard);
   if (!longer.ok()) return refuse(longer.faults(), session);
-  // Results that a row has no room for go into the journal, as they were.
-  std::vector<Entry> entries = io::older_results(candidate.value(), squad.standard);
-  for (Entry entry : journal.entries) {
-    entry.batch.clear();
-    entries.push_back(std::move(entry));
-  }
-  if (!entries.empty()) {
-    const std::string batch = session.environment.new_id ? session.environment.new_id() : store::new_id();
-    std::string lines;
-    for (Entry& entry : entries) {
-      entry.batch = batch;
-      lines += io::squad_line(entry, candidate.value().id);
-    }
-    lines += io::closing_line(batch, entries.size());
-    store::append_to_journal(
-        {session.file("journal.jsonl").string(), io::journal_head(), [&] { return lines; }});
-  }
+  append(entries.value(), candidate.value().id, session);
   store::write_atomically(roster_name, longer.value());
-  say(session, candidate.value().id, roster_name, entries.size(),
+  say(session, candidate.value().id, roster_name, entries.value().size(),
       "`backplan squad replan` takes the person in");
   return kExitDone;
 }

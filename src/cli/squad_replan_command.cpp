@@ -17,15 +17,18 @@ namespace {
 
 constexpr double kWorthTelling = 0.05;  // of a chance to pass
 
-std::string gain_text(const Move& move, SquadGoal goal) {
+std::string gain_text(const Move& move, SquadGoal goal, const Standard& standard) {
   if (!move.gain) return "the mornings do not hold the old week any more";
-  if (goal == SquadGoal::highest_mean) return fmt::format("brings about {:.0f} points", *move.gain);
+  if (goal == SquadGoal::highest_mean)
+    return standard.pass_or_fail ? fmt::format("brings about {:.2f} of an event passed", *move.gain)
+                                 : fmt::format("brings about {:.0f} points", *move.gain);
   return fmt::format("{} by about {:.0f} in 100",
                      goal == SquadGoal::fewest_failing ? "likelier to pass" : "likelier to reach the target",
                      100.0 * *move.gain);
 }
 
-std::vector<report::SquadChange> changes_between(const Programme& old, const Programme& now) {
+std::vector<report::SquadChange> changes_between(const Programme& old, const Programme& now,
+                                                 const Standard& standard) {
   std::vector<report::SquadChange> out;
   for (const Person& person : now.people) {
     const Person* before = report::find_person(old, person.id);
@@ -53,8 +56,8 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
     if (report::find_person(now, person.id) == nullptr) out.push_back({person.id, "has left the roster", ""});
   }
   for (const Move& move : now.moves)
-    out.push_back(
-        {move.id, fmt::format("moves from group {} to {}", move.from, move.to), gain_text(move, now.goal)});
+    out.push_back({move.id, fmt::format("moves from group {} to {}", move.from, move.to),
+                   gain_text(move, now.goal, standard)});
   return out;
 }
 
@@ -100,7 +103,7 @@ int squad_replan(const Session& session, const SquadOptions& options) {
     programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(),
                                {bar.teller(), old.value().groups, {}});
   }
-  const auto changes = changes_between(old.value(), programme);
+  const auto changes = changes_between(old.value(), programme, files.standard);
   programme.basis = basis;
   keep_past(old.value(), programme);
   static_cast<void>(write_checked(programme, files, session));

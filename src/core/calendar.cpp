@@ -251,6 +251,46 @@ class Placer {
   int most_steps_;
 };
 
+// The days before a diagnostic and after a spell in the field are easy.
+bool is_eased(const Candidate& candidate, Date date, const Rules& rules) {
+  const auto before = [&](Date other) {
+    const auto ahead = (other - date).count();
+    return ahead > 0 && ahead <= rules.easy_days_before_diagnostic;
+  };
+  const auto after = [&](const BlockedSpell& spell) {
+    const auto since = (date - spell.to).count();
+    return spell.kind == BlockedKind::field && since > 0 && since <= rules.easy_days_after_field;
+  };
+  return std::any_of(candidate.diagnostics.begin(), candidate.diagnostics.end(), before) ||
+         std::any_of(candidate.blocked.begin(), candidate.blocked.end(), after);
+}
+
+// Fixed work of the day: of its own kinds, or a work kind that is fixed.
+void add_fixed(CalendarDay& day, const FixedWork& work, const Model& model) {
+  const FixedKind* fixed = model.find_fixed(work.work);
+  const WorkKind* known = fixed == nullptr ? model.find_work(work.work) : nullptr;
+  day.fixed_any = true;
+  day.fixed_minutes += work.minutes;
+  if (fixed == nullptr && known == nullptr) return;
+  day.fixed_name += (day.fixed_name.empty() ? "" : ", ") + (fixed != nullptr ? fixed->name : known->name);
+  const bool hard = fixed == nullptr ? known->hard
+                    : work.distance  ? work.distance->value() >= fixed->hard_from_metres
+                                     : work.minutes >= fixed->hard_from_minutes;
+  day.fixed_hard = day.fixed_hard || hard;
+  const bool running = fixed != nullptr ? fixed->running : known->running;
+  if (running && work.distance) day.fixed_run = std::max(day.fixed_run, *work.distance);
+}
+
+// Whether a profile permits the work and the person does not avoid it.
+bool is_permitted(const Candidate& candidate, const std::string& work, Date date) {
+  const Medical& medical = candidate.medical;
+  const bool on_profile = medical.status == MedicalStatus::profile && within(date, {}, medical.until);
+  if (on_profile && medical.permitted.count(work) == 0) return false;
+  return std::none_of(candidate.avoid.begin(), candidate.avoid.end(), [&](const Avoid& avoid) {
+    return avoid.work == work && within(date, avoid.from, avoid.until);
+  });
+}
+
 }  // namespace
 
 Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
@@ -299,52 +339,26 @@ void Calendar::fill_day(CalendarDay& day, const Candidate& candidate, Date as_of
   const bool diagnostic = std::count(candidate.diagnostics.begin(), candidate.diagnostics.end(), date) > 0;
   const auto to_test = (candidate.test_date - date).count();
   day.closed = day.blocked || diagnostic || to_test <= rules_.no_training_days_before_test;
-  if (diagnostic) {
-    day.fixed_hard = true;
-    day.fixed_any = true;
-  }
-  for (const Date other : candidate.diagnostics) {
-    const auto ahead = (other - date).count();
-    if (ahead > 0 && ahead <= rules_.easy_days_before_diagnostic) day.no_hard = true;
-  }
-  for (const BlockedSpell& spell : candidate.blocked) {
-    const auto after = (date - spell.to).count();
-    if (spell.kind == BlockedKind::field && after > 0 && after <= rules_.easy_days_after_field)
-      day.no_hard = true;
-  }
-  bool near_march = false;
-  for (int shift = -1; shift <= 1; ++shift) {
-    for (const FixedWork* work : fixed_on(candidate, date + Days(shift))) {
-      if (date + Days(shift) < as_of) continue;
-      near_march = near_march || long_march(*work, model_.find_fixed(work->work), rules_);
-    }
-  }
-  for (const FixedWork* work : fixed_on(candidate, date)) {
-    day.fixed_any = true;
-    day.fixed_minutes += work->minutes;
-    if (const FixedKind* kind = model_.find_fixed(work->work)) {
-      day.fixed_name += (day.fixed_name.empty() ? "" : ", ") + kind->name;
-      day.fixed_hard = day.fixed_hard || (work->distance ? work->distance->value() >= kind->hard_from_metres
-                                                         : work->minutes >= kind->hard_from_minutes);
-      if (kind->running && work->distance) day.fixed_run = std::max(day.fixed_run, *work->distance);
-    } else if (const WorkKind* known = model_.find_work(work->work)) {
-      day.fixed_name += (day.fixed_name.empty() ? "" : ", ") + known->name;
-      day.fixed_hard = day.fixed_hard || known->hard;
-      if (known->running && work->distance) day.fixed_run = std::max(day.fixed_run, *work->distance);
-    }
-  }
-  const Medical& medical = candidate.medical;
-  const bool on_profile = medical.status == MedicalStatus::profile && within(date, {}, medical.until);
+  day.fixed_hard = day.fixed_any = diagnostic;
+  day.no_hard = day.no_hard || is_eased(candidate, date, rules_);
+  for (const FixedWork* work : fixed_on(candidate, date)) add_fixed(day, *work, model_);
+  const bool near_march = is_near_march(candidate, date, as_of);
   for (std::size_t k = 0; k < kinds_.size(); ++k) {
     const WorkKind& kind = *kinds_[k];
-    bool allowed = !day.closed && !(near_march && (kind.running || kind.heavy_lower));
-    if (on_profile && medical.permitted.count(kind.id) == 0) allowed = false;
-    if (kind.heavy_lower && to_test <= rules_.no_deadlift_days) allowed = false;
-    for (const Avoid& avoid : candidate.avoid) {
-      if (avoid.work == kind.id && within(date, avoid.from, avoid.until)) allowed = false;
-    }
-    if (allowed) day.allowed |= 1U << k;
+    const bool spared = near_march && (kind.running || kind.heavy_lower);
+    const bool too_late = kind.heavy_lower && to_test <= rules_.no_deadlift_days;
+    if (!day.closed && !spared && !too_late && is_permitted(candidate, kind.id, date)) day.allowed |= 1U << k;
   }
+}
+
+bool Calendar::is_near_march(const Candidate& candidate, Date date, Date as_of) const {
+  for (int shift = -1; shift <= 1; ++shift) {
+    if (date + Days(shift) < as_of) continue;
+    for (const FixedWork* work : fixed_on(candidate, date + Days(shift))) {
+      if (long_march(*work, model_.find_fixed(work->work), rules_)) return true;
+    }
+  }
+  return false;
 }
 
 Placement Calendar::place(const Pack& pack, const PlaceRequest& request, int most_steps) const {

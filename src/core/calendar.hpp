@@ -102,6 +102,7 @@ class Calendar {
 
  private:
   void fill_day(CalendarDay& day, const Candidate& candidate, Date as_of) const;
+  [[nodiscard]] bool is_near_march(const Candidate& candidate, Date date, Date as_of) const;
   std::vector<const WorkKind*> kinds_;
   std::vector<Traits> traits_;
   std::vector<CalendarDay> days_;

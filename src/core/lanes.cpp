@@ -161,6 +161,72 @@ class Deal {
   int tries_ = 0;
 };
 
+// The fewest moves of the lightest so many people in so many lanes, by the last lane's size.
+class LaneCutter {
+ public:
+  LaneCutter(const std::vector<Pounds>& rising, std::size_t lanes, std::size_t most,
+             const Equipment& equipment)
+      : rising_(rising),
+        most_(most),
+        moves_(equipment),
+        up_(rising.size(), 0),
+        best_(lanes + 1, std::vector<Best>(rising.size() + 1)) {
+    for (auto& row : best_) row[0] = {0, 0, 0};
+    for (std::size_t i = 0; i + 1 < rising.size(); ++i) up_[i] = moves_.between(rising[i], rising[i + 1]);
+    for (std::size_t l = 1; l <= lanes; ++l) {
+      for (std::size_t end = 1; end <= rising.size(); ++end) fill(l, end);
+    }
+  }
+
+  [[nodiscard]] LaneCut cut() const {
+    LaneCut out;
+    std::size_t end = rising_.size();
+    out.moves = best_.back()[end].moves;
+    for (std::size_t l = best_.size() - 1; l > 0 && end > 0; --l) {
+      const std::size_t size = best_[l][end].size;
+      if (size > 0) out.sizes.insert(out.sizes.begin(), size);
+      end -= size;
+    }
+    return out;
+  }
+
+ private:
+  static constexpr int kImpossible = std::numeric_limits<int>::max();
+  // Fewest moves first; between equal ones the smaller sum of squares is the more even cut.
+  struct Best {
+    int moves = kImpossible;
+    std::size_t squares = 0, size = 0;
+    [[nodiscard]] bool better_than(const Best& other) const {
+      return moves != other.moves ? moves < other.moves : squares < other.squares;
+    }
+  };
+
+  void fill(std::size_t lanes, std::size_t end) {
+    Best& best = best_[lanes][end];
+    best = best_[lanes - 1][end];  // with an empty lane more
+    best.size = 0;
+    for (std::size_t size = 1; size <= std::min(most_, end); ++size) {
+      const Best& before = best_[lanes - 1][end - size];
+      if (before.moves == kImpossible) continue;
+      const Best here{before.moves + round(end, size), before.squares + size * size, size};
+      if (here.better_than(best)) best = here;
+    }
+  }
+
+  // Moves of one round of the lane that ends before `end`.
+  int round(std::size_t end, std::size_t size) {
+    int sum = moves_.between(rising_[end - 1], rising_[end - size]);
+    for (std::size_t i = end - size; i + 1 < end; ++i) sum += up_[i];
+    return sum;
+  }
+
+  const std::vector<Pounds>& rising_;
+  std::size_t most_;
+  Moves moves_;
+  std::vector<int> up_;  // from each load to the next
+  std::vector<std::vector<Best>> best_;
+};
+
 }  // namespace
 
 int plate_moves(Pounds from, Pounds to, const Equipment& equipment) {
@@ -176,47 +242,8 @@ int round_moves(const std::vector<Pounds>& rising, const Equipment& equipment) {
 
 std::optional<LaneCut> cut_lanes(const std::vector<Pounds>& rising, std::size_t lanes, std::size_t most,
                                  const Equipment& equipment) {
-  const std::size_t n = rising.size();
-  if (n > lanes * most) return std::nullopt;
-  // Fewest moves first; between equal ones the smaller sum of squares is the more even cut.
-  struct Best {
-    int moves = std::numeric_limits<int>::max();
-    std::size_t squares = 0, size = 0;
-  };
-  const auto better = [](const Best& a, const Best& b) {
-    return a.moves != b.moves ? a.moves < b.moves : a.squares < b.squares;
-  };
-  std::vector<std::vector<Best>> best(lanes + 1, std::vector<Best>(n + 1));
-  for (auto& row : best) row[0] = {0, 0, 0};
-  Moves moves(equipment);
-  std::vector<int> up(n, 0);  // from each load to the next
-  for (std::size_t i = 0; i + 1 < n; ++i) up[i] = moves.between(rising[i], rising[i + 1]);
-  // Of the lane that ends before `end`.
-  const auto round = [&](std::size_t end, std::size_t size) {
-    int sum = moves.between(rising[end - 1], rising[end - size]);
-    for (std::size_t i = end - size; i + 1 < end; ++i) sum += up[i];
-    return sum;
-  };
-  for (std::size_t l = 1; l <= lanes; ++l) {
-    for (std::size_t end = 1; end <= n; ++end) {
-      best[l][end] = best[l - 1][end];
-      best[l][end].size = best[l - 1][end].moves == std::numeric_limits<int>::max() ? best[l][end].size : 0;
-      for (std::size_t size = 1; size <= std::min(most, end); ++size) {
-        const Best& before = best[l - 1][end - size];
-        if (before.moves == std::numeric_limits<int>::max()) continue;
-        const Best here{before.moves + round(end, size), before.squares + size * size, size};
-        if (better(here, best[l][end])) best[l][end] = here;
-      }
-    }
-  }
-  LaneCut out;
-  out.moves = best[lanes][n].moves;
-  for (std::size_t l = lanes, end = n; l > 0 && end > 0; --l) {
-    const std::size_t size = best[l][end].size;
-    if (size > 0) out.sizes.insert(out.sizes.begin(), size);
-    end -= size;
-  }
-  return out;
+  if (rising.size() > lanes * most) return std::nullopt;
+  return LaneCutter(rising, lanes, most, equipment).cut();
 }
 
 std::optional<std::vector<PlatePairs>> deal_plates(const std::vector<std::vector<Pounds>>& lanes,

@@ -8,6 +8,7 @@
 #include "backplan/model.hpp"
 #include "backplan/plan.hpp"
 #include "backplan/points.hpp"
+#include "backplan/replan.hpp"
 #include "backplan/result.hpp"
 #include "backplan/standard.hpp"
 #include "backplan/units.hpp"
@@ -176,6 +177,38 @@ std::string to_string(BlockSize size) {
       return "home";
   }
   no_such_name("block size");
+}
+
+std::string to_string(ChangeCause cause) {
+  switch (cause) {
+    case ChangeCause::test_moved:
+      return "test_moved";
+    case ChangeCause::calendar:
+      return "calendar";
+    case ChangeCause::pain:
+      return "pain";
+    case ChangeCause::off:
+      return "off";
+    case ChangeCause::figures:
+      return "figures";
+    case ChangeCause::gap:
+      return "gap";
+    case ChangeCause::phase:
+      return "phase";
+    case ChangeCause::recovery:
+      return "recovery";
+    case ChangeCause::missed:
+      return "missed";
+    case ChangeCause::yield:
+      return "yield";
+    case ChangeCause::minutes:
+      return "minutes";
+    case ChangeCause::moved:
+      return "moved";
+    case ChangeCause::refilled:
+      return "refilled";
+  }
+  no_such_name("cause of a change");
 }
 
 }  // namespace backplan

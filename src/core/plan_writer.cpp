@@ -248,6 +248,40 @@ class Writer {
   std::vector<std::vector<std::pair<std::string, double>>> pays_;
 };
 
+bool has_runs(const Season& season, const Calendar& calendar) {
+  const auto runs = [&](const PlacedBlock& block) {
+    return calendar.kinds()[static_cast<std::size_t>(block.kind)]->running;
+  };
+  for (const SeasonWeek& week : season.weeks) {
+    for (const PlacedDay& day : week.days) {
+      if (std::any_of(day.blocks.begin(), day.blocks.end(), runs)) return true;
+    }
+  }
+  return false;
+}
+
+void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
+  const Medical& medical = candidate.medical;
+  if (medical.status == MedicalStatus::profile && medical.until) {
+    const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
+    const auto recovery =
+        std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
+                       rules.profile_recovery_most_days);
+    if ((candidate.test_date - *medical.until).count() < recovery) {
+      out.push_back(
+          fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
+                      "record test may be held then; verify the rule.",
+                      recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
+    }
+    out.push_back("Until the profile ends, only what it expressly permits is planned.");
+  }
+  if (medical.status == MedicalStatus::postpartum) {
+    out.push_back(
+        "After pregnancy: planned as new to training, without maximal tests. Record tests are exempt for a "
+        "year; ask the medical and postpartum programme staff.");
+  }
+}
+
 }  // namespace
 
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
@@ -300,15 +334,7 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
   out.push_back(
       "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get "
       "emergency care.");
-  bool runs_hard = false;
-  for (const SeasonWeek& week : season.weeks) {
-    for (const PlacedDay& day : week.days) {
-      for (const PlacedBlock& block : day.blocks) {
-        runs_hard = runs_hard || planner.calendar().kinds()[static_cast<std::size_t>(block.kind)]->running;
-      }
-    }
-  }
-  if (runs_hard) {
+  if (has_runs(season, planner.calendar())) {
     out.push_back(
         "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no "
         "timed runs in category 4 or 5.");
@@ -321,25 +347,7 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
                       event.event));
     }
   }
-  const Medical& medical = candidate.medical;
-  if (medical.status == MedicalStatus::profile && medical.until) {
-    const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
-    const auto recovery = std::min<long>(
-        static_cast<long>(knowledge.rules.profile_recovery_factor * static_cast<double>(length)),
-        knowledge.rules.profile_recovery_most_days);
-    if ((candidate.test_date - *medical.until).count() < recovery) {
-      out.push_back(
-          fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
-                      "record test may be held then; verify the rule.",
-                      recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
-    }
-    out.push_back("Until the profile ends, only what it expressly permits is planned.");
-  }
-  if (medical.status == MedicalStatus::postpartum) {
-    out.push_back(
-        "After pregnancy: planned as new to training, without maximal tests. Record tests are exempt for a "
-        "year; ask the medical and postpartum programme staff.");
-  }
+  caution_of_medical(candidate, knowledge.rules, out);
   if (planner.too_late()) {
     out.push_back(
         "Fewer than eight days are left: training now costs more than it brings. Rest, one short "

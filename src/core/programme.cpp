@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <memory>
 
@@ -95,37 +94,6 @@ class Maker {
     }
   }
 
-  // People as unlike each other as can be: each next one is the farthest from those before.
-  [[nodiscard]] std::vector<std::size_t> unlike_people() const {
-    std::vector<std::size_t> out;
-    if (active_.empty()) return out;
-    out.push_back(active_.front());
-    const auto far = [&](std::size_t a, std::size_t b) {
-      const Prices& x = planners_[a]->prices();
-      const Prices& y = planners_[b]->prices();
-      double sum = planners_[a]->hard_limit() == planners_[b]->hard_limit() ? 0.0 : 1.0;
-      for (std::size_t e = 0; e < x.s.size(); ++e) {
-        const double most = std::max({x.s[e], y.s[e], 1e-9});
-        sum += std::fabs(x.s[e] - y.s[e]) / most;
-      }
-      return sum;
-    };
-    while (out.size() < std::min(kMostModels, active_.size())) {
-      std::size_t next = active_.front();
-      double most = -1.0;
-      for (const std::size_t i : active_) {
-        double nearest = 1e300;
-        for (const std::size_t known : out) nearest = std::min(nearest, far(i, known));
-        if (std::count(out.begin(), out.end(), i) > 0 || nearest <= most) continue;
-        most = nearest;
-        next = i;
-      }
-      if (std::count(out.begin(), out.end(), next) > 0) break;
-      out.push_back(next);
-    }
-    return out;
-  }
-
   void add_layout(const Layout& layout) {
     const bool known = std::any_of(layouts_.begin(), layouts_.end(),
                                    [&](const Layout& other) { return other.pattern == layout.pattern; });
@@ -137,7 +105,7 @@ class Maker {
       if (const auto layout = week_->layout_of(group.pattern)) add_layout(*layout);
     }
     std::vector<std::vector<Layout>> found;
-    for (const std::size_t i : unlike_people()) {
+    for (const std::size_t i : unlike_people(planners_, active_, kMostModels)) {
       const MemberPlanner& one = *planners_[i];
       const auto& model = knowledge_.model;
       found.push_back(
@@ -223,38 +191,10 @@ class Maker {
     value_members();
   }
 
-  // The old letter where the pattern stays, else the next free one; the largest group first.
-  void name_groups() {
-    std::map<std::size_t, std::vector<std::size_t>> by_pattern;
-    for (std::size_t a = 0; a < active_.size(); ++a) by_pattern[choice_.pattern_of[a]].push_back(active_[a]);
-    std::vector<std::pair<std::size_t, std::vector<std::size_t>>> sorted(by_pattern.begin(),
-                                                                         by_pattern.end());
-    std::stable_sort(sorted.begin(), sorted.end(),
-                     [](const auto& a, const auto& b) { return a.second.size() > b.second.size(); });
-    out_.groups.clear();
-    std::vector<std::string> taken;
-    for (const auto& [pattern, members] : sorted) {
-      Group group;
-      group.pattern = layouts_[pattern].pattern;
-      for (const Group& old : options_.kept) {
-        if (old.pattern == group.pattern) group.id = old.id;
-      }
-      if (!group.id.empty()) taken.push_back(group.id);
-      for (const std::size_t i : members) group.members.push_back(squad_.members[i].candidate.id);
-      out_.groups.push_back(std::move(group));
-    }
-    char letter = 'A';
-    for (Group& group : out_.groups) {
-      if (!group.id.empty()) continue;
-      while (std::count(taken.begin(), taken.end(), std::string(1, letter)) > 0) ++letter;
-      group.id = std::string(1, letter++);
-    }
-    std::stable_sort(out_.groups.begin(), out_.groups.end(),
-                     [](const Group& a, const Group& b) { return a.id < b.id; });
-  }
-
   void plan_members() {
-    name_groups();
+    std::vector<std::string> ids;
+    for (const std::size_t i : active_) ids.push_back(squad_.members[i].candidate.id);
+    out_.groups = named_groups(options_.kept, layouts_, choice_.pattern_of, ids);
     out_.people.clear();
     std::size_t a = 0;
     for (std::size_t i = 0; i < planners_.size(); ++i) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <string>
 #include <vector>
 
 #include "backplan/patterns.hpp"
@@ -29,6 +30,17 @@ struct PatternLane {
 // Waves of the pattern's block on this lane in a morning of so many minutes; 0: it does not use the lane.
 [[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes,
                             const Knowledge& knowledge);
+
+// Of `among` at most so many people, as unlike each other as can be: each next one is the farthest from those
+// before.
+[[nodiscard]] std::vector<std::size_t> unlike_people(const MemberPlanners& planners,
+                                                     const std::vector<std::size_t>& among, std::size_t most);
+// The groups of people `ids` with the pattern of each: the old letter where a pattern stays, else the next
+// free one, the largest group first. By letter.
+[[nodiscard]] std::vector<Group> named_groups(const std::vector<Group>& kept,
+                                              const std::vector<Layout>& layouts,
+                                              const std::vector<std::size_t>& pattern_of,
+                                              const std::vector<std::string>& ids);
 
 // Weakest event, cheapest work, chances, extras, notes: everything of a person but the group.
 void describe_person(Person& person);

@@ -19,7 +19,7 @@ using ByEvent = std::map<std::string, Shown>;  // by model event
 // With no repetition in reserve and all out: what the session itself was.
 std::optional<double> shown_by(const WorkDone& work, Date date, const Event& event, const WorkKind& kind,
                                const Standard& standard, const Model& model) {
-  if (kind.running) {
+  if (kind.running || kind.family == "pieces") {
     if (!event.distance || !work.distance || !work.time || work.distance->value < *event.distance)
       return std::nullopt;
     return work.time->value.value() * event.distance->value() / work.distance->value.value();

@@ -8,6 +8,7 @@
 
 #include "backplan/check.hpp"
 #include "core/replan_changes.hpp"
+#include "core/replan_days.hpp"
 
 namespace backplan {
 namespace {
@@ -166,6 +167,28 @@ std::vector<Stall> stalls_in(const History& history, const Knowledge& knowledge,
 // The week of `date` in a plan that counts back from `test`.
 int week_index(Date date, Date test) { return static_cast<int>((test - date).count() + 6) / 7; }
 
+// A week of the new counting that begins on a day of an old one.
+PlannedWeek begun_on(Date date, int index, const PlannedWeek& week) {
+  PlannedWeek begun = week;
+  begun.index = index;
+  begun.starts = date;
+  begun.days_long = 0;
+  begun.minutes = 0;
+  begun.provisional = false;
+  begun.days.clear();
+  return begun;
+}
+
+void add_day(const PlannedDay* day, const PlannedWeek& of, PlannedWeek& into) {
+  ++into.days_long;
+  into.phase = of.phase;
+  into.milestones = of.milestones;
+  if (day == nullptr) return;
+  into.days.push_back(*day);
+  into.minutes += day->session_minutes;
+  for (const Block& block : day->blocks) into.minutes += block.size == BlockSize::home ? block.minutes : 0;
+}
+
 }  // namespace
 
 Plan with_past(const Plan& ahead, const Plan& old) {
@@ -176,26 +199,8 @@ Plan with_past(const Plan& ahead, const Plan& old) {
       const Date date = week.starts + Days(i);
       if (date >= ahead.as_of) break;
       const int index = week_index(date, ahead.test_date);
-      if (past.empty() || past.back().index != index) {
-        PlannedWeek begun = week;
-        begun.index = index;
-        begun.starts = date;
-        begun.days_long = 0;
-        begun.minutes = 0;
-        begun.provisional = false;
-        begun.days.clear();
-        past.push_back(begun);
-      }
-      PlannedWeek& into = past.back();
-      ++into.days_long;
-      into.phase = week.phase;
-      into.milestones = week.milestones;
-      const PlannedDay* day = day_on(old, date);
-      if (day == nullptr) continue;
-      into.days.push_back(*day);
-      into.minutes += day->session_minutes;
-      for (const Block& block : day->blocks)
-        into.minutes += block.size == BlockSize::home ? block.minutes : 0;
+      if (past.empty() || past.back().index != index) past.push_back(begun_on(date, index, week));
+      add_day(day_on(old, date), week, past.back());
     }
   }
   if (!past.empty() && !out.weeks.empty() && past.back().index == out.weeks.front().index) {

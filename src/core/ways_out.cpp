@@ -95,6 +95,37 @@ struct Change {
   Candidate candidate;
 };
 
+// Kit that is not there.
+void add_kit(const Candidate& candidate, std::vector<Change>& out) {
+  if (!candidate.equipment.hex_bar) {
+    Candidate more = candidate;
+    more.equipment.hex_bar = true;
+    if (more.equipment.plates_lb.empty()) more.equipment.plates_lb = {45, 45, 45, 45, 25, 25, 10, 10, 5, 5};
+    out.push_back({"a hex bar to lift with", more});
+  }
+  if (!candidate.equipment.sled || !candidate.equipment.kettlebells) {
+    Candidate more = candidate;
+    more.equipment.sled = true;
+    more.equipment.kettlebells = true;
+    out.push_back({"a sled and two kettlebells", more});
+  }
+}
+
+// Days that are not there: blocked ones, and two weeks after the test.
+void add_days(const Candidate& candidate, std::vector<Change>& out) {
+  for (const BlockedSpell& spell : candidate.blocked) {
+    Candidate more = candidate;
+    more.blocked.erase(std::remove_if(more.blocked.begin(), more.blocked.end(),
+                                      [&](const BlockedSpell& s) { return s.from == spell.from; }),
+                       more.blocked.end());
+    out.push_back(
+        {fmt::format("training through \"{}\"", spell.why.empty() ? "the blocked spell" : spell.why), more});
+  }
+  Candidate later = candidate;
+  later.test_date += Days(14);
+  out.push_back({"a test two weeks later", later});
+}
+
 std::vector<Change> changes_of(const Candidate& candidate) {
   static constexpr const char* kDays[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
                                           "Friday", "Saturday", "Sunday"};
@@ -112,29 +143,8 @@ std::vector<Change> changes_of(const Candidate& candidate) {
     more.home_blocks = 3;
     out.push_back({"three short blocks of push-ups or trunk work at home each week", more});
   }
-  if (!candidate.equipment.hex_bar) {
-    Candidate more = candidate;
-    more.equipment.hex_bar = true;
-    if (more.equipment.plates_lb.empty()) more.equipment.plates_lb = {45, 45, 45, 45, 25, 25, 10, 10, 5, 5};
-    out.push_back({"a hex bar to lift with", more});
-  }
-  if (!candidate.equipment.sled || !candidate.equipment.kettlebells) {
-    Candidate more = candidate;
-    more.equipment.sled = true;
-    more.equipment.kettlebells = true;
-    out.push_back({"a sled and two kettlebells", more});
-  }
-  for (const BlockedSpell& spell : candidate.blocked) {
-    Candidate more = candidate;
-    more.blocked.erase(std::remove_if(more.blocked.begin(), more.blocked.end(),
-                                      [&](const BlockedSpell& s) { return s.from == spell.from; }),
-                       more.blocked.end());
-    out.push_back(
-        {fmt::format("training through \"{}\"", spell.why.empty() ? "the blocked spell" : spell.why), more});
-  }
-  Candidate later = candidate;
-  later.test_date += Days(14);
-  out.push_back({"a test two weeks later", later});
+  add_kit(candidate, out);
+  add_days(candidate, out);
   return out;
 }
 

@@ -37,6 +37,36 @@ std::string reason_of(const YieldRow& row, const Standard& standard, bool possib
   return text;
 }
 
+// An hour more of one kind, in the coming week and in each of the weeks that count for an event.
+YieldRow row_of(const WorkKind& kind, const std::vector<EventState>& states, const std::vector<double>& weeks,
+                const Category& category) {
+  YieldRow row;
+  row.work = kind.id;
+  const double hours = kind.full.minutes / 60.0;
+  double season = 0.0;
+  for (const double w : weeks) season = std::max(season, w);
+  for (std::size_t e = 0; e < states.size(); ++e) {
+    const EventState& state = states[e];
+    const auto found = kind.transfer.find(state.model->id);
+    if (found == kind.transfer.end() || found->second <= 0.0 || weeks[e] <= 0.0) continue;
+    const AbilityScale scale(*state.scale, pass_minimum(category, *state.event));
+    const double gain = dose_gain(state.dose, state.dose.keep + found->second * kind.full.stimulus);
+    const double base = points_after(state, scale, 0.0);
+    const double once = points_after(state, scale, std::min(1.0, weeks[e]) * gain) - base;
+    const double always = points_after(state, scale, weeks[e] * gain) - base;
+    row.now[state.event->id] = once / hours;
+    row.weeks_left[state.event->id] = always / (hours * season);
+    row.now_total += once / hours;
+    row.weeks_left_total += always / (hours * season);
+  }
+  return row;
+}
+
+bool is_possible(std::size_t kind, const Calendar& calendar) {
+  return std::any_of(calendar.days().begin(), calendar.days().end(),
+                     [kind](const CalendarDay& day) { return (day.allowed >> kind & 1U) != 0; });
+}
+
 }  // namespace
 
 std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& candidate,
@@ -48,34 +78,10 @@ std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& 
     for (std::size_t e = 0; e < weeks.size(); ++e) weeks[e] += segment.counted[e];
   }
   std::vector<YieldRow> rows;
-  for (const WorkKind* kind : planner.calendar().kinds()) {
-    YieldRow row;
-    row.work = kind->id;
-    const double hours = kind->full.minutes / 60.0;
-    double season = 0.0;
-    for (const double w : weeks) season = std::max(season, w);
-    for (std::size_t e = 0; e < planner.states().size(); ++e) {
-      const EventState& state = planner.states()[e];
-      const auto found = kind->transfer.find(state.model->id);
-      if (found == kind->transfer.end() || found->second <= 0.0 || weeks[e] <= 0.0) continue;
-      const AbilityScale scale(*state.scale, pass_minimum(category, *state.event));
-      const double gain = dose_gain(state.dose, state.dose.keep + found->second * kind->full.stimulus);
-      const double base = points_after(state, scale, 0.0);
-      const double once = points_after(state, scale, std::min(1.0, weeks[e]) * gain) - base;
-      const double always = points_after(state, scale, weeks[e] * gain) - base;
-      row.now[state.event->id] = once / hours;
-      row.weeks_left[state.event->id] = always / (hours * season);
-      row.now_total += once / hours;
-      row.weeks_left_total += always / (hours * season);
-    }
-    bool possible = false;
-    const auto& days = planner.calendar().days();
-    for (std::size_t i = 0; i < days.size(); ++i) {
-      const auto& kinds = planner.calendar().kinds();
-      const auto k = static_cast<std::size_t>(std::find(kinds.begin(), kinds.end(), kind) - kinds.begin());
-      possible = possible || (days[i].allowed >> k & 1U) != 0;
-    }
-    row.why = reason_of(row, knowledge.standard, possible);
+  const auto& kinds = planner.calendar().kinds();
+  for (std::size_t k = 0; k < kinds.size(); ++k) {
+    YieldRow row = row_of(*kinds[k], planner.states(), weeks, category);
+    row.why = reason_of(row, knowledge.standard, is_possible(k, planner.calendar()));
     rows.push_back(std::move(row));
   }
   std::stable_sort(rows.begin(), rows.end(), [](const YieldRow& a, const YieldRow& b) {

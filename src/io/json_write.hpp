@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "backplan/points.hpp"
 #include "backplan/units.hpp"
@@ -30,5 +31,13 @@ inline constexpr int kOptimalityDecimals = 4;  // the gap is a few hundredths
 // The text with a line end, as a file or a line of output. Bytes that are not UTF-8 are replaced.
 [[nodiscard]] std::string pretty(const Json& json);
 [[nodiscard]] std::string one_line(const Json& json);
+
+// Each value as `write` writes it.
+template <class T, class Write>
+Json list_json(const std::vector<T>& values, Write write) {
+  Json json = Json::array();
+  for (const T& value : values) json.push_back(write(value));
+  return json;
+}
 
 }  // namespace backplan::io

@@ -97,13 +97,6 @@ Json given_up_json(const std::vector<GivenUp>& given_up) {
   return json;
 }
 
-template <class T, class Write>
-Json list_json(const std::vector<T>& values, Write write) {
-  Json json = Json::array();
-  for (const T& value : values) json.push_back(write(value));
-  return json;
-}
-
 }  // namespace
 
 Json outlook_json(const Outlook& outlook, const Standard& standard) {

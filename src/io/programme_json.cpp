@@ -27,8 +27,7 @@ Json station_json(const Station& station) {
   json["lane"] = station.lane;
   json["equipment"] = station.equipment;
   if (!station.note.empty()) json["note"] = station.note;
-  json["turns"] = Json::array();
-  for (const Turn& turn : station.turns) json["turns"].push_back(turn_json(turn));
+  json["turns"] = list_json(station.turns, turn_json);
   return json;
 }
 
@@ -40,6 +39,21 @@ Json pooled_json(const PooledEvent& pooled) {
   json["headroom_sd"] = rounded(pooled.headroom_sd, kChanceDecimals);
   json["rate_shift"] = rounded(pooled.rate_shift, kChanceDecimals);
   json["rate_sd"] = rounded(pooled.rate_sd, kChanceDecimals);
+  return json;
+}
+
+Json shortfall_json(const Shortfall& one) {
+  return {
+      {"day", kDays.at(static_cast<std::size_t>(one.weekday))}, {"what", one.what}, {"remedy", one.remedy}};
+}
+
+Json optimality_json(const Programme& programme) {
+  const Optimality& optimality = programme.optimality;
+  Json json;
+  json["value"] = rounded(optimality.value, kOptimalityDecimals);
+  json["bound"] = rounded(optimality.bound.value_or(optimality.value), kOptimalityDecimals);
+  json["gain"] = rounded(programme.gain, kOptimalityDecimals);
+  json["patterns"] = programme.patterns_compared;
   return json;
 }
 
@@ -111,8 +125,7 @@ Json morning_json(const Morning& morning) {
   Json json;
   json["date"] = date_json(morning.date);
   json["minutes"] = morning.minutes;
-  json["stations"] = Json::array();
-  for (const Station& station : morning.stations) json["stations"].push_back(station_json(station));
+  json["stations"] = list_json(morning.stations, station_json);
   return json;
 }
 
@@ -129,31 +142,19 @@ std::string write_programme(const Programme& programme, const Standard& standard
   json["basis"] = programme.basis;
   if (programme.revision > 0) {
     json["calendar"]["revision"] = programme.revision;
-    json["calendar"]["withdrawn"] = Json::array();
-    for (const Date date : programme.withdrawn) json["calendar"]["withdrawn"].push_back(date_json(date));
+    json["calendar"]["withdrawn"] = list_json(programme.withdrawn, date_json);
   }
   json["test_date"] = date_json(programme.test_date);
   json["goal"] = to_string(programme.goal);
   json["confidence"] = rounded(programme.confidence, kChanceDecimals);
   json["outlook"] = squad_outlook_json(programme.outlook);
-  json["optimality"]["value"] = rounded(programme.optimality.value, kOptimalityDecimals);
-  json["optimality"]["bound"] =
-      rounded(programme.optimality.bound.value_or(programme.optimality.value), kOptimalityDecimals);
-  json["optimality"]["gain"] = rounded(programme.gain, kOptimalityDecimals);
-  json["optimality"]["patterns"] = programme.patterns_compared;
-  json["groups"] = Json::array();
-  for (const Group& group : programme.groups) json["groups"].push_back(group_json(group));
-  json["people"] = Json::array();
-  for (const Person& person : programme.people) json["people"].push_back(person_json(person, standard));
-  json["mornings"] = Json::array();
-  for (const Morning& morning : programme.mornings) json["mornings"].push_back(morning_json(morning));
-  json["pooled"] = Json::array();
-  for (const PooledEvent& pooled : programme.pooled) json["pooled"].push_back(pooled_json(pooled));
-  json["shortfalls"] = Json::array();
-  for (const Shortfall& one : programme.shortfalls)
-    json["shortfalls"].push_back({{"day", kDays.at(static_cast<std::size_t>(one.weekday))},
-                                  {"what", one.what},
-                                  {"remedy", one.remedy}});
+  json["optimality"] = optimality_json(programme);
+  json["groups"] = list_json(programme.groups, group_json);
+  json["people"] =
+      list_json(programme.people, [&](const Person& person) { return person_json(person, standard); });
+  json["mornings"] = list_json(programme.mornings, morning_json);
+  json["pooled"] = list_json(programme.pooled, pooled_json);
+  json["shortfalls"] = list_json(programme.shortfalls, shortfall_json);
   json["refused"] = programme.refused;
   json["cautions"] = programme.cautions;
   json["assumptions"] = assumptions_json(programme.assumptions);

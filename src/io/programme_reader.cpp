@@ -4,6 +4,7 @@
 #include "io/json_text.hpp"
 #include "io/programme_json.hpp"
 #include "io/stored_json.hpp"
+#include "io/stored_outlook.hpp"
 
 namespace backplan::io {
 namespace {
@@ -34,24 +35,13 @@ Group read_group(const JsonCursor& json) {
   return group;
 }
 
-Outlook read_outlook(const JsonCursor& json) {
-  Outlook outlook;
-  const JsonCursor total = json.required("total");
-  outlook.total.mean = number_in(total, "mean");
-  outlook.total.low80 = number_in(total, "low80");
-  outlook.total.high80 = number_in(total, "high80");
-  outlook.p_target = number_in(json, "p_target");
-  outlook.p_pass = number_in(json, "p_pass");
-  return outlook;
-}
-
 Person read_person(const JsonCursor& json) {
   Person person;
   person.id = text_in(json, "id");
   person.display = text_in(json, "display");
   person.group = text_in(json, "group");
   person.test_date = date_in(json, "test_date");
-  person.outlook = read_outlook(json.required("outlook"));
+  person.outlook = outlook_from(json.required("outlook"));
   person.p_fail = number_in(json, "p_fail");
   const JsonCursor weakest = json.optional("weakest");
   if (weakest.exists() && !weakest.is_null())

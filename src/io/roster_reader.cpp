@@ -177,31 +177,34 @@ class RosterReader : NamedTable {
     }
   }
 
+  std::optional<Date> results_date(const CsvRow& row) {
+    const CsvCell* when = cell(row, "results_date");
+    if (when == nullptr) return std::nullopt;
+    const auto date = date_in(*when, "results_date");
+    if (date && *date > context_.as_of)
+      fault(*when, "results_date",
+            fmt::format("results of {} lie in the future; today is taken as {}", say_date(*date),
+                        say_date(context_.as_of)),
+            "correct the date, or give --as-of a later day");
+    return date;
+  }
+
+  Setting setting_of(const CsvRow& row) {
+    const CsvCell* word = cell(row, "setting");
+    if (word == nullptr) return Setting::practice;
+    for (const Setting one :
+         {Setting::record, Setting::practice, Setting::single, Setting::self, Setting::estimate}) {
+      if (to_string(one) == word->text) return one;
+    }
+    fault(*word, "setting",
+          fmt::format("expected one of record, practice, single, self, estimate, found \"{}\"", word->text),
+          "leave it empty for practice");
+    return Setting::practice;
+  }
+
   void read_results(const CsvRow& row, Candidate& candidate) {
-    std::optional<Date> date;
-    if (const CsvCell* when = cell(row, "results_date")) {
-      date = date_in(*when, "results_date");
-      if (date && *date > context_.as_of)
-        fault(*when, "results_date",
-              fmt::format("results of {} lie in the future; today is taken as {}", say_date(*date),
-                          say_date(context_.as_of)),
-              "correct the date, or give --as-of a later day");
-    }
-    Setting setting = Setting::practice;
-    if (const CsvCell* word = cell(row, "setting")) {
-      bool known = false;
-      for (const Setting one :
-           {Setting::record, Setting::practice, Setting::single, Setting::self, Setting::estimate}) {
-        if (to_string(one) != word->text) continue;
-        setting = one;
-        known = true;
-      }
-      if (!known)
-        fault(
-            *word, "setting",
-            fmt::format("expected one of record, practice, single, self, estimate, found \"{}\"", word->text),
-            "leave it empty for practice");
-    }
+    const std::optional<Date> date = results_date(row);
+    const Setting setting = setting_of(row);
     for (const Event& event : context_.standard.events) {
       const CsvCell* value = cell(row, event.id);
       if (value == nullptr) continue;

@@ -7,6 +7,7 @@
 #include "report/chart_squad.hpp"
 #include "report/html_squad.hpp"
 #include "report/squad_text.hpp"
+#include "report/squad_words.hpp"
 #include "report/words.hpp"
 
 namespace backplan::report {
@@ -155,15 +156,8 @@ Markup card_markup(const SquadInput& input, const Person& person, const DaySpan&
   if (!person.refused.empty())
     return element("article", {{"class", "card"}},
                    out + element("p", {{"class", "doubt"}}, {"Referred: ", foreign(person.refused)}));
-  out +=
-      element("p", {},
-              fmt::format("Would pass: {}. Total about {}, 8 in 10 between {} and {}.",
-                          say_chance(1.0 - person.p_fail), say_points(person.outlook.total.mean),
-                          say_points(person.outlook.total.low80), say_points(person.outlook.total.high80)));
-  if (person.weakest)
-    out += element("p", {},
-                   fmt::format("Weakest event: {}, its minimum {}.", input.names.event(person.weakest->event),
-                               say_chance(person.weakest->p_minimum)));
+  out += element("p", {}, chance_words(person, input.names));
+  for (const std::string& line : event_lines(person, input.names)) out += element("p", {}, line);
   for (const std::string& note : person.notes) out += element("p", {{"class", "small doubt"}}, foreign(note));
   Markup days;
   for (Date date = span.from; date <= span.to; date += Days(1)) days += day_lines(input, person, date);

@@ -11,6 +11,7 @@
 #include "report/chart_squad.hpp"
 #include "report/html_report.hpp"
 #include "report/squad_text.hpp"
+#include "report/squad_words.hpp"
 #include "report/words.hpp"
 
 namespace backplan::report {
@@ -36,13 +37,11 @@ Markup first_steps(const SquadInput& input) {
   const auto people = by_risk(programme);
   if (!people.empty() && is_at_risk(programme, *people.front()) && people.front()->cheapest) {
     const Person& person = *people.front();
-    items += element(
-        "li", {},
-        {foreign(person.display),
-         fmt::format(
-             " is least likely to pass ({}). One more hour a week of {} brings about {:.1f} points in {}.",
-             say_chance(1.0 - person.p_fail), input.names.work(person.cheapest->work),
-             person.cheapest->points_per_hour, input.names.event(person.cheapest->event))});
+    items += element("li", {},
+                     {foreign(person.display),
+                      fmt::format(" is least likely to pass ({}). One more hour a week of {} {}.",
+                                  say_chance(1.0 - person.p_fail), input.names.work(person.cheapest->work),
+                                  worth_sentence(*person.cheapest, input.names))});
   }
   if (const Morning* next = next_morning(input)) {
     std::string works;
@@ -75,9 +74,7 @@ Markup answer_markup(const SquadInput& input) {
                   "at least {}, as asked.",
                   outlook.expected_failing, outlook.low80, outlook.high80, planned.size() - shaky, all,
                   say_chance(programme.confidence)));
-  out += paragraph(fmt::format("Mean total on test day: about {}, 8 in 10 between {} and {}.",
-                               say_points(outlook.mean.mean), say_points(outlook.mean.low80),
-                               say_points(outlook.mean.high80)));
+  out += paragraph(mean_words(programme, input.names));
   if (!programme.refused.empty()) out += list_markup(programme.refused);
   out += first_steps(input);
   return element("div", {{"class", well ? "answer" : "answer no"}}, out);
@@ -109,20 +106,27 @@ Markup name_and_id(const Person& person) {
 Markup risk_table(const SquadInput& input) {
   DataTable table;
   table.caption = "Everybody, the least likely to pass first";
-  table.head = {
-      "who", "group", "would pass", "total", "8 in 10 between", "weakest event", "one more hour a week"};
+  const bool pass = input.names.standard.pass_or_fail;
+  table.head = {"who",
+                "group",
+                "would pass",
+                pass ? "events passed" : "total",
+                pass ? "on test day" : "8 in 10 between",
+                "weakest event",
+                "one more hour a week"};
   table.numeric = {false, false, false, true, false, false, false};
   for (const Person* person : by_risk(input.programme)) {
     const TotalOutlook& total = person->outlook.total;
-    table.rows.push_back(
-        {name_and_id(*person), person->group, say_chance(1.0 - person->p_fail), say_points(total.mean),
-         fmt::format("{} and {}", say_points(total.low80), say_points(total.high80)),
-         person->weakest
-             ? fmt::format("{}, {}", person->weakest->event, say_chance(person->weakest->p_minimum))
-             : std::string(),
-         person->cheapest ? fmt::format("{}: {:.1f} points in {}", input.names.work(person->cheapest->work),
-                                        person->cheapest->points_per_hour, person->cheapest->event)
-                          : std::string()});
+    table.rows.push_back({name_and_id(*person), person->group, say_chance(1.0 - person->p_fail),
+                          pass ? passed_words(*person, input.names) : say_points(total.mean),
+                          pass ? results_words(*person, input.names)
+                               : fmt::format("{} and {}", say_points(total.low80), say_points(total.high80)),
+                          person->weakest ? fmt::format("{}, {}", person->weakest->event,
+                                                        say_chance(person->weakest->p_minimum))
+                                          : std::string(),
+                          person->cheapest ? fmt::format("{}: {}", input.names.work(person->cheapest->work),
+                                                         worth_words(*person->cheapest, input.names))
+                                           : std::string()});
   }
   return html_table(table);
 }

@@ -76,6 +76,29 @@ std::string words_of(const Pain& pain, const Names&) {
 
 std::string note_text(const std::string& note) { return note.empty() ? "" : fmt::format(" ({})", note); }
 
+// What work of a kind must say to be read as a result of its event; the rules are those of `evidence_of`.
+std::string what_a_reading_takes(const WorkKind& kind, const Event& event) {
+  if (kind.running || kind.family == "pieces") {
+    return fmt::format(
+        "a distance of a quarter to four times its own with the time, all out or from effort {}",
+        kTellingEffort);
+  }
+  if (kind.family == "lift") return "sets with loads, of at most ten repetitions to failure";
+  if (kind.family == "press") return "sets";
+  if (event.unit == Unit::repetition) return "the most in one set, all out";
+  if (event.unit != Unit::second) return "the distance, all out";
+  return event.distance ? "its distance and the time, all out" : "the whole of it with the time, all out";
+}
+
+std::string training_only_text(const WorkDone& work, const Names& names) {
+  const std::string text = "counts as training only";
+  const WorkKind* kind = names.model.find_work(work.work);
+  const Event* event = kind == nullptr ? nullptr : event_read_from(*kind, names.standard);
+  if (event == nullptr) return text;
+  return fmt::format("{}; a reading of the {} takes {}", text, names.event(event->id),
+                     what_a_reading_takes(*kind, *event));
+}
+
 }  // namespace
 
 std::string deed_text(const Deed& deed, const Names& names) {
@@ -108,6 +131,14 @@ std::string reading_text(const Evidence& reading, const Names& names) {
   const double last = std::max(range.low, range.high);
   return text + fmt::format(", 8 in 10 between {} and {}", names.estimate(reading.event, first),
                             names.estimate(reading.event, last));
+}
+
+std::string says_text(const Done& done, const Names& names) {
+  if (const auto reading = evidence_of(done, names.standard, names.model)) {
+    return fmt::format("  {}\n", reading_text(*reading, names));
+  }
+  const auto* work = std::get_if<WorkDone>(&done.what);
+  return work == nullptr ? "" : wrap(training_only_text(*work, names), kPageWidth, "    ", "  ");
 }
 
 std::string stops_text(const std::vector<PainStop>& stops, const Names& names) {

@@ -16,6 +16,10 @@ namespace backplan::report {
 // "reads as a three-repetition maximum of 178 lb, 8 in 10 between 172 lb and 184 lb"; a bound: "at least".
 [[nodiscard]] std::string reading_text(const Evidence& reading, const Names& names);
 
+// The line of an answer: what an entry says of an event; of work that says nothing, that it counts as
+// training only, and what a reading of its event takes. Ends with a line end; "" for missed days and pain.
+[[nodiscard]] std::string says_text(const Done& done, const Names& names);
+
 // The ends of the middle 80 % of what a piece of evidence says, the worse one first, in the event's unit.
 struct ReadingRange {
   double result = 0.0;

@@ -185,40 +185,55 @@ io::Sheet personal_sheet(const Programme& programme, const Names& names, const D
   return sheet;
 }
 
+// Columns of the risk list between the chance to pass and the weakest event: the total with its range, or the
+// events passed with the result of each.
+std::vector<io::SheetColumn> outlook_columns(const Standard& standard) {
+  if (!standard.pass_or_fail) return {{"total", 8}, {"8 in 10 from", 13}, {"to", 8}};
+  std::vector<io::SheetColumn> columns{{"events passed", 14}};
+  for (const Event& event : standard.events) columns.push_back({event.id + " on test day", 18});
+  return columns;
+}
+
+std::vector<io::SheetCell> outlook_cells(const Person& person, const Names& names) {
+  const TotalOutlook& total = person.outlook.total;
+  if (!person.refused.empty())
+    return std::vector<io::SheetCell>(outlook_columns(names.standard).size(), std::string());
+  if (!names.standard.pass_or_fail)
+    return {std::floor(total.mean + 0.5), std::floor(total.low80 + 0.5), std::floor(total.high80 + 0.5)};
+  std::vector<io::SheetCell> cells{total.mean};
+  for (const EventOutlook& event : person.outlook.events)
+    cells.emplace_back(names.estimate(event.event, event.test_day_result));
+  return cells;
+}
+
+std::vector<io::SheetCell> risk_row(const Person& person, const Names& names) {
+  std::string notes = person.refused.empty() ? "" : "referred: " + printable(person.refused);
+  for (const std::string& note : person.notes) notes += (notes.empty() ? "" : "; ") + printable(note);
+  const io::SheetCell none = std::string();
+  std::vector<io::SheetCell> row{printable(person.display), printable(person.id), person.group,
+                                 person.refused.empty() ? io::SheetCell(1.0 - person.p_fail) : none};
+  for (io::SheetCell& cell : outlook_cells(person, names)) row.push_back(std::move(cell));
+  row.emplace_back(person.weakest ? names.event(person.weakest->event) : std::string());
+  row.push_back(person.weakest ? io::SheetCell(person.weakest->p_minimum) : none);
+  row.emplace_back(person.cheapest ? names.work(person.cheapest->work) : std::string());
+  row.push_back(person.cheapest ? io::SheetCell(person.cheapest->points_per_hour) : none);
+  row.emplace_back(notes);
+  return row;
+}
+
 io::Sheet risk_sheet(const Programme& programme, const Names& names) {
-  io::Sheet sheet{"Risk list",
-                  {{"who", 18},
-                   {"id", 12},
-                   {"group", 8},
-                   {"chance to pass", 15},
-                   {"total", 8},
-                   {"8 in 10 from", 13},
-                   {"to", 8},
-                   {"weakest event", 30},
-                   {"chance of its minimum", 22},
-                   {"one more hour a week of", 24},
-                   {"brings points", 14},
-                   {"notes", 60}},
-                  {},
-                  true};
-  const auto add = [&](const Person& person) {
-    std::string notes = person.refused.empty() ? "" : "referred: " + printable(person.refused);
-    for (const std::string& note : person.notes) notes += (notes.empty() ? "" : "; ") + printable(note);
-    const TotalOutlook& total = person.outlook.total;
-    const io::SheetCell none = std::string();
-    const bool planned = person.refused.empty();
-    const auto points = [&](double value) { return planned ? io::SheetCell(std::floor(value + 0.5)) : none; };
-    sheet.rows.push_back({printable(person.display), printable(person.id), person.group,
-                          planned ? io::SheetCell(1.0 - person.p_fail) : none, points(total.mean),
-                          points(total.low80), points(total.high80),
-                          person.weakest ? names.event(person.weakest->event) : std::string(),
-                          person.weakest ? io::SheetCell(person.weakest->p_minimum) : none,
-                          person.cheapest ? names.work(person.cheapest->work) : std::string(),
-                          person.cheapest ? io::SheetCell(person.cheapest->points_per_hour) : none, notes});
-  };
-  for (const Person* person : by_risk(programme)) add(*person);
+  const bool pass = names.standard.pass_or_fail;
+  std::vector<io::SheetColumn> columns{{"who", 18}, {"id", 12}, {"group", 8}, {"chance to pass", 15}};
+  for (const io::SheetColumn& column : outlook_columns(names.standard)) columns.push_back(column);
+  columns.insert(columns.end(), {{"weakest event", 30},
+                                 {"chance of its minimum", 22},
+                                 {"one more hour a week of", 24},
+                                 {pass ? "adds to a chance" : "brings points", pass ? 17 : 14},
+                                 {"notes", 60}});
+  io::Sheet sheet{"Risk list", std::move(columns), {}, true};
+  for (const Person* person : by_risk(programme)) sheet.rows.push_back(risk_row(*person, names));
   for (const Person& person : programme.people) {
-    if (!person.refused.empty()) add(person);
+    if (!person.refused.empty()) sheet.rows.push_back(risk_row(person, names));
   }
   return sheet;
 }

@@ -7,6 +7,7 @@
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
 #include "report/squad_view.hpp"
+#include "report/squad_words.hpp"
 #include "report/table.hpp"
 #include "report/words.hpp"
 
@@ -128,12 +129,8 @@ std::string card_text(const Programme& programme, const Person& person, Date fro
                                  person.group.empty() ? "none" : person.group, io::say_date(person.test_date),
                                  weeks_until(from, person.test_date));
   if (!person.refused.empty()) return text + wrap("Referred: " + person.refused, kPageWidth, "  ", "  ");
-  text += fmt::format("  Would pass: {}. Total about {}, 8 in 10 between {} and {}.\n",
-                      say_chance(1.0 - person.p_fail), say_points(person.outlook.total.mean),
-                      say_points(person.outlook.total.low80), say_points(person.outlook.total.high80));
-  if (person.weakest)
-    text += fmt::format("  Weakest event: {}, its minimum {}.\n", names.event(person.weakest->event),
-                        say_chance(person.weakest->p_minimum));
+  text += fmt::format("  {}\n", chance_words(person, names));
+  for (const std::string& line : event_lines(person, names)) text += wrap(line, kPageWidth, "    ", "  ");
   for (const std::string& note : person.notes) text += wrap(printable(note), kPageWidth, "    ", "  - ");
   for (Date date = from; date < from + Days(kCardDays); date += Days(1)) {
     std::vector<std::pair<double, std::string>> lines;

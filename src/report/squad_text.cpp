@@ -9,6 +9,7 @@
 #include "backplan/numeric.hpp"
 #include "io/value_text.hpp"
 #include "report/squad_view.hpp"
+#include "report/squad_words.hpp"
 #include "report/table.hpp"
 #include "report/words.hpp"
 
@@ -29,16 +30,13 @@ std::string people_count(std::size_t number) {
 
 std::string people(double number) { return fmt::format("{:.1f}", number); }
 
-std::string outlook_text(const Programme& programme) {
+std::string outlook_text(const Programme& programme, const Names& names) {
   const SquadOutlook& outlook = programme.outlook;
   const int all = static_cast<int>(programme.people.size());
   std::string text = "How will it go?\n";
   text += fmt::format("  Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.\n",
                       people(outlook.expected_failing), all, outlook.low80, outlook.high80);
-  text += fmt::format("  Mean total on test day: about {}, 8 in 10 between {} and {}.\n",
-                      say_points(outlook.mean.mean), say_points(outlook.mean.low80),
-                      say_points(outlook.mean.high80));
-  return text;
+  return text + fmt::format("  {}\n", mean_words(programme, names));
 }
 
 std::string pattern_text(const Pattern& pattern, const Names& names) {
@@ -98,10 +96,9 @@ std::string risk_text(const Programme& programme, const Names& names) {
     const std::string weakest =
         person.weakest ? fmt::format("{}, {}", person.weakest->event, say_chance(person.weakest->p_minimum))
                        : "";
-    const std::string cheapest =
-        person.cheapest ? fmt::format("{}, {:.1f} points in {}", names.work(person.cheapest->work),
-                                      person.cheapest->points_per_hour, person.cheapest->event)
-                        : "";
+    const std::string cheapest = person.cheapest ? fmt::format("{}, {}", names.work(person.cheapest->work),
+                                                               worth_words(*person.cheapest, names))
+                                                 : "";
     table.add({label_of(person), person.group, say_chance(1.0 - person.p_fail), weakest, cheapest});
   }
   text += table.text("  ");
@@ -170,7 +167,7 @@ std::string programme_text(const Programme& programme, const Names& names) {
   std::string text = fmt::format("Programme for {}: {}, test on {} ({})\n\n", printable(programme.squad),
                                  people_count(programme.people.size()), io::say_date(programme.test_date),
                                  weeks_until(programme.as_of, programme.test_date));
-  text += outlook_text(programme);
+  text += outlook_text(programme, names);
   text += groups_text(programme, names);
   text += risk_text(programme, names);
   text += special_text(programme);

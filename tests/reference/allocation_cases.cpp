@@ -3,9 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <chrono>
-#include <cstdio>
 #include <map>
 #include <string>
 #include <vector>
@@ -13,6 +11,7 @@
 #include "core/season.hpp"
 #include "io/json_write.hpp"
 #include "property/shipped_data.hpp"
+#include "reference/cases.hpp"
 #include "support/random_candidates.hpp"
 
 namespace backplan::testing {
@@ -220,7 +219,7 @@ void print_season(int seed) {
   json["found"] = found.value;
   json["bound"] = found.bound;
   json["weeks"] = columns_json(found.columns);
-  static_cast<void>(std::fputs(io::one_line(json).c_str(), stdout));
+  print_case(json);
   static_cast<void>(std::fflush(stdout));
 }
 
@@ -228,16 +227,9 @@ void print_season(int seed) {
 }  // namespace backplan::testing
 
 int main(int argc, char** argv) {
-  int numbers[] = {200, 1};
-  for (int i = 1; i < argc; ++i) {
-    const std::string text = argv[i];
-    int* number = i <= 2 ? &numbers[i - 1] : nullptr;
-    const char* last = text.data() + text.size();
-    if (number == nullptr || std::from_chars(text.data(), last, *number).ptr != last || *number < 1) {
-      static_cast<void>(std::fputs("usage: allocation_cases [NUMBER OF SEASONS [FIRST]]\n", stderr));
-      return 2;
-    }
-  }
-  for (int i = 0; i < numbers[0]; ++i) backplan::testing::print_season(numbers[1] + i);
+  const auto numbers =
+      backplan::testing::numbers_from(argc, argv, {200, 1}, "allocation_cases [NUMBER OF SEASONS [FIRST]]");
+  if (!numbers) return 2;
+  for (int i = 0; i < numbers->front(); ++i) backplan::testing::print_season(numbers->back() + i);
   return 0;
 }

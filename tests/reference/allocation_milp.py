@@ -17,8 +17,6 @@ The packs come from trying every count of every kind, not from the planner's sea
 --cbc, Debian's `cbc` solves the same programme from an MPS file. Needs python3-scipy 1.9 or later and, for
 --cbc, coinor-cbc; without them the script fails, it never skips. Exit code 0 when both claims hold in all.
 """
-import argparse
-import json
 import os
 import re
 import subprocess
@@ -30,6 +28,8 @@ import numpy
 import scipy
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_matrix
+
+from cases import cases_of, parser_of, tell
 
 AGREED = 0.1  # points that ours may be under the engine's season
 SAME = 1e-6   # points: rounding of two ways to add up the same season
@@ -249,9 +249,7 @@ class Judge:
 
 
 def options():
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("cases")
-    parser.add_argument("number", nargs="?", type=int, default=200)
+    parser = parser_of(__doc__, 200)
     parser.add_argument("--first", type=int, default=1, help="season, to look at some only")
     parser.add_argument("--seconds", type=float, default=60.0, help="for an engine and season")
     parser.add_argument("--cbc", action="store_true")
@@ -263,23 +261,21 @@ def main():
     asked = options()
     judges = [Judge("HiGHS", by_highs)] + ([Judge("CBC", by_cbc)] if asked.cbc else [])
     seen, packs, unsure, listing, wrong, gaps = 0, 0, 0, 0.0, [], []
-    with subprocess.Popen([asked.cases, str(asked.number), str(asked.first)], stdout=subprocess.PIPE, text=True) as cases:
-        for line in cases.stdout:
-            case = json.loads(line)
-            seen += 1
-            packs += sum(group["packs"] for group in case["groups"])
-            unsure += sum(group["unsure"] for group in case["groups"])
-            listing += case["listing_seconds"]
-            gaps.append(case["bound"] - case["found"])
-            ours = value_of(case, [(1, column) for column in case["weeks"]])
-            if abs(ours - case["found"]) > SAME:
-                wrong.append(f"season {case['seed']}: said to be worth {case['found']}, is {ours}")
-            programme, counts = programme_of(case)
-            told = [judge.take(case, programme, counts, asked.seconds) for judge in judges]
-            if asked.each:
-                print(f"season {case['seed']}: {sum(len(g['columns']) for g in case['groups'])} packs in "
-                      f"{len(case['groups'])} groups, ours {case['found']:.4f} to {case['bound']:.4f} in "
-                      f"{case['seconds']:.2f} s; " + "; ".join(told), flush=True)
+    for case in cases_of(asked.cases, asked.number, asked.first):
+        seen += 1
+        packs += sum(group["packs"] for group in case["groups"])
+        unsure += sum(group["unsure"] for group in case["groups"])
+        listing += case["listing_seconds"]
+        gaps.append(case["bound"] - case["found"])
+        ours = value_of(case, [(1, column) for column in case["weeks"]])
+        if abs(ours - case["found"]) > SAME:
+            wrong.append(f"season {case['seed']}: said to be worth {case['found']}, is {ours}")
+        programme, counts = programme_of(case)
+        told = [judge.take(case, programme, counts, asked.seconds) for judge in judges]
+        if asked.each:
+            print(f"season {case['seed']}: {sum(len(g['columns']) for g in case['groups'])} packs in "
+                  f"{len(case['groups'])} groups, ours {case['found']:.4f} to {case['bound']:.4f} in "
+                  f"{case['seconds']:.2f} s; " + "; ".join(told), flush=True)
     print(f"scipy {scipy.__version__} (HiGHS). {seen} seasons, {packs} packs listed in {listing:.1f} s (not in the "
           f"times below), {unsure} of them with a placing given up")
     print(f"our own gap: median {sorted(gaps)[len(gaps) // 2]:.4f}, most {max(gaps):.4f} points, over {AGREED} in "
@@ -287,8 +283,8 @@ def main():
     for judge in judges:
         print(judge.summary())
         wrong += judge.faults
-    print("\n".join(wrong), end="\n" if wrong else "")
-    return 1 if wrong or seen != asked.number or cases.returncode else 0
+    tell(wrong)
+    return 1 if wrong or seen != asked.number else 0
 
 
 if __name__ == "__main__":

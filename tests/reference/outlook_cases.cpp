@@ -2,16 +2,16 @@
 // outlook_simulation.py. One argument: the number of people.
 #include <fmt/format.h>
 
-#include <charconv>
 #include <chrono>
-#include <cstdio>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "core/day_chances.hpp"
 #include "core/season.hpp"
 #include "io/json_write.hpp"
 #include "property/shipped_data.hpp"
+#include "reference/cases.hpp"
 #include "support/random_candidates.hpp"
 
 namespace backplan::testing {
@@ -22,12 +22,6 @@ constexpr AllocationEffort kQuick{.prove = false, .rounds = 3, .nodes = 0, .coun
 
 io::Json tenths(const std::optional<Points>& points) {
   return points ? io::Json(points->tenths()) : io::Json(nullptr);
-}
-
-double weight_of(const Standard& standard, const std::string& event) {
-  if (standard.total == TotalKind::mean) return 1.0 / static_cast<double>(standard.events.size());
-  const auto found = standard.weights.find(event);
-  return standard.total == TotalKind::weighted && found != standard.weights.end() ? found->second : 1.0;
 }
 
 io::Json event_json(const EventState& state, const Candidate& candidate, const Standard& standard) {
@@ -117,20 +111,15 @@ void print_person(int seed) {
   json["outlook"] = outlook_json(planner.outlook(dosage));
   json["bins"] = io::Json::array();
   for (const TotalBin& bin : planner.total_bins(dosage)) json["bins"].push_back({bin.from, bin.to, bin.p});
-  static_cast<void>(std::fputs(io::one_line(json).c_str(), stdout));
+  print_case(json);
 }
 
 }  // namespace
 }  // namespace backplan::testing
 
 int main(int argc, char** argv) {
-  const std::string text = argc > 1 ? argv[1] : "8";
-  int people = 0;
-  const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), people);
-  if (fault != std::errc{} || end != text.data() + text.size() || people < 1) {
-    static_cast<void>(std::fputs("usage: outlook_cases [NUMBER OF PEOPLE]\n", stderr));
-    return 2;
-  }
-  for (int seed = 1; seed <= people; ++seed) backplan::testing::print_person(seed);
+  const auto numbers = backplan::testing::numbers_from(argc, argv, {8}, "outlook_cases [NUMBER OF PEOPLE]");
+  if (!numbers) return 2;
+  for (int seed = 1; seed <= numbers->front(); ++seed) backplan::testing::print_person(seed);
   return 0;
 }

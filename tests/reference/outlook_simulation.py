@@ -12,12 +12,11 @@ Twice: with the five nodes that the planner takes for the common factor and for 
 agree within the simulation's own error; and with both continuous (normal, log-normal), where the difference is
 what the nodes cost. Needs numpy. Exit code 0 when the first agree and the second stay within the limits below.
 """
-import argparse
-import json
-import subprocess
 import sys
 
 import numpy
+
+from cases import cases_of, parser_of, tell
 
 DEVIATIONS = 5.0  # of the simulation's error: of some 2,000 figures one in a thousand runs is outside by chance
 CHUNK = 250_000   # days that are drawn at once
@@ -188,9 +187,7 @@ def summary(title, worst):
 
 
 def options():
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("cases")
-    parser.add_argument("number", nargs="?", type=int, default=8)
+    parser = parser_of(__doc__, 8)
     parser.add_argument("--days", type=int, default=10_000_000, help="drawn for each person, twice")
     parser.add_argument("--each", action="store_true", help="every figure of every person")
     return parser.parse_args()
@@ -198,8 +195,7 @@ def options():
 
 def main():
     asked = options()
-    lines = subprocess.run([asked.cases, str(asked.number)], capture_output=True, text=True, check=True).stdout
-    people = [Person(json.loads(line)) for line in lines.splitlines()]
+    people = [Person(case) for case in cases_of(asked.cases, asked.number)]
     ways = ((False, EXACT, "with the planner's nodes"), (True, LIMITS, "with everything continuous"))
     faults, worst = [], {title: {} for _, _, title in ways}
     for person in people:
@@ -212,7 +208,7 @@ def main():
     for _, _, title in ways:
         summary(f"outlook and days drawn {title}:", worst[title])
     print(f"{len(faults)} faults")
-    print("\n".join(faults), end="\n" if faults else "")
+    tell(faults)
     return 1 if faults or len(people) != asked.number else 0
 
 

@@ -3,9 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <chrono>
-#include <cstdio>
 #include <string>
 
 #include "backplan/lanes.hpp"
@@ -13,14 +11,13 @@
 #include "backplan/programme.hpp"
 #include "io/json_write.hpp"
 #include "property/shipped_data.hpp"
+#include "reference/cases.hpp"
 #include "support/random_squads.hpp"
 
 namespace backplan::testing {
 namespace {
 
 constexpr Date kToday = std::chrono::sys_days{std::chrono::year{2026} / 11 / 2};
-
-void print(const io::Json& json) { std::fputs(io::one_line(json).c_str(), stdout); }
 
 void print_choice(const ChoiceProblem& problem) {
   const Choice found = choose_patterns(problem);
@@ -38,7 +35,7 @@ void print_choice(const ChoiceProblem& problem) {
   json["possible"] = found.possible;
   json["found"] = found.possible ? found.value : 0.0;
   json["bound"] = found.possible ? found.bound : 0.0;
-  print(json);
+  print_case(json);
 }
 
 void print_lanes(RandomSource& random, const Equipment& equipment) {
@@ -63,7 +60,7 @@ void print_lanes(RandomSource& random, const Equipment& equipment) {
           {from, size, round_moves({begin, begin + static_cast<std::ptrdiff_t>(size)}, equipment)});
     }
   }
-  print(json);
+  print_case(json);
 }
 
 int run(int squads) {
@@ -88,12 +85,6 @@ int run(int squads) {
 }  // namespace backplan::testing
 
 int main(int argc, char** argv) {
-  const std::string text = argc > 1 ? argv[1] : "20";
-  int squads = 0;
-  const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), squads);
-  if (fault != std::errc{} || end != text.data() + text.size() || squads < 1) {
-    std::fputs("usage: squad_cases [NUMBER OF SQUADS]\n", stderr);
-    return 2;
-  }
-  return backplan::testing::run(squads);
+  const auto numbers = backplan::testing::numbers_from(argc, argv, {20}, "squad_cases [NUMBER OF SQUADS]");
+  return numbers ? backplan::testing::run(numbers->front()) : 2;
 }

@@ -7,14 +7,14 @@ The choice of patterns and the cut into lanes are stated from scratch as mixed-i
 to HiGHS (scipy.optimize.milp). Every objective must agree to 1e-6. Needs python3-scipy 1.9 or later; without
 it the script fails, it never skips. Exit code 0 when all agree.
 """
-import json
-import subprocess
 import sys
 
 import numpy
 import scipy
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import lil_matrix
+
+from cases import cases_of, parser_of
 
 TOLERANCE = 1e-6
 
@@ -94,15 +94,10 @@ def judge(case):
 
 
 def main():
-    if len(sys.argv) not in (2, 3):
-        print(__doc__, file=sys.stderr)
-        return 2
-    number = sys.argv[2] if len(sys.argv) == 3 else "20"
-    lines = subprocess.run([sys.argv[1], number], capture_output=True, text=True, check=True).stdout.splitlines()
+    asked = parser_of(__doc__, 20).parse_args()
     counts = {"choice": 0, "lanes": 0}
     wrong = 0
-    for line in lines:
-        case = json.loads(line)
+    for case in cases_of(asked.cases, asked.number):
         counts[case["kind"]] += 1
         fault = judge(case)
         if fault:
@@ -110,8 +105,8 @@ def main():
             print(f"{case['kind']} {counts[case['kind']]} of {case['people']} people: {fault}")
     print(f"scipy {scipy.__version__} (HiGHS): {counts['choice']} choices of patterns and {counts['lanes']} cuts "
           f"into lanes, {wrong} differ by more than {TOLERANCE}")
-    if counts["choice"] < int(number):
-        print(f"expected at least {number} choices")
+    if counts["choice"] < asked.number:
+        print(f"expected at least {asked.number} choices")
         return 1
     return 1 if wrong else 0
 

@@ -1,8 +1,11 @@
 #include "support/text.hpp"
 
+#include <gtest/gtest.h>
+
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
+#include <regex>
 
 namespace backplan::support {
 
@@ -18,5 +21,20 @@ std::string stored_answer(const std::filesystem::path& path, const std::string& 
 }
 
 bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const std::size_t at = text.find(from);
+  EXPECT_NE(at, std::string::npos) << from;
+  return at == std::string::npos ? text : text.replace(at, from.size(), to);
+}
+
+std::vector<std::string> matches_of(const std::string& text, const std::string& pattern) {
+  const std::regex regex(pattern);
+  const std::size_t group = regex.mark_count() > 0 ? 1 : 0;
+  std::vector<std::string> found;
+  for (std::sregex_iterator at(text.begin(), text.end(), regex), end; at != end; ++at)
+    found.push_back((*at)[group].str());
+  return found;
+}
 
 }  // namespace backplan::support

@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <string>
+#include <vector>
 
 namespace backplan::support {
 
@@ -14,5 +15,11 @@ namespace backplan::support {
 [[nodiscard]] std::string stored_answer(const std::filesystem::path& path, const std::string& made);
 
 [[nodiscard]] bool holds(const std::string& text, const std::string& part);
+
+// The text with its first `from` made `to`; fails the test when it has none.
+[[nodiscard]] std::string replaced(std::string text, const std::string& from, const std::string& to);
+
+// What the pattern's first group matches, in the order of the text; the whole match of a pattern without one.
+[[nodiscard]] std::vector<std::string> matches_of(const std::string& text, const std::string& pattern);
 
 }  // namespace backplan::support

@@ -22,14 +22,9 @@ namespace {
 using support::Answer;
 using support::army_candidate;
 using support::holds;
+using support::replaced;
 using support::run_command;
 using test::TemporaryFolder;
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  const std::size_t at = text.find(from);
-  EXPECT_NE(at, std::string::npos) << from;
-  return at == std::string::npos ? text : text.replace(at, from.size(), to);
-}
 
 std::string one_line(std::string text) {
   for (char& byte : text) byte = byte == '\n' ? ' ' : byte;

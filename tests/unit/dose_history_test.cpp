@@ -7,7 +7,7 @@
 #include <string>
 
 #include "backplan/history.hpp"
-#include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/histories.hpp"
 #include "support/standards.hpp"
 
@@ -16,10 +16,7 @@ namespace {
 
 using support::HistoryMaker;
 
-const Model& model() {
-  static const Model kModel = io::read_model(io::embedded_data()).value();
-  return kModel;
-}
+const Model& model() { return testing::shipped_model(); }
 const EventModel& event(const std::string& id) { return *model().find_event(id); }
 
 const Date kBegins = test::day(2026, 6, 1);

@@ -2,12 +2,11 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
-#include <regex>
 #include <set>
 #include <string>
 
 #include "support/command.hpp"
-#include "support/temporary_folder.hpp"
+#include "support/export_folder.hpp"
 #include "support/text.hpp"
 
 namespace backplan::cli {
@@ -16,46 +15,22 @@ namespace {
 using support::Answer;
 using support::army_candidate;
 using support::holds;
+using support::replaced;
 using support::run_command;
-using test::TemporaryFolder;
-
-constexpr const char* kToday = "2026-12-01";
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  const std::size_t at = text.find(from);
-  EXPECT_NE(at, std::string::npos) << from;
-  return at == std::string::npos ? text : text.replace(at, from.size(), to);
-}
 
 // A folder with a plan.
-class Exports : public ::testing::Test {
+class Exports : public ::testing::Test, protected support::ExportFolder {
  protected:
   void plan(const std::string& candidate = army_candidate(), const std::string& today = kToday) {
     folder.write("candidate.json", candidate);
     const Answer answer = run_command({"plan", "-C", folder.path().string(), "--as-of", today});
     ASSERT_LE(answer.code, 1) << answer.err;
   }
-  Answer run(std::vector<std::string> words) {
-    words.insert(words.begin(), "export");
-    words.insert(words.end(), {"-C", folder.path().string(), "--as-of", kToday});
-    return run_command(words);
-  }
-  // The export on standard output.
-  std::string printed(const std::string& kind, std::vector<std::string> more = {}) {
-    more.insert(more.begin(), {kind, "-o", "-"});
-    const Answer answer = run(more);
-    EXPECT_EQ(answer.code, 0) << answer.err;
-    return answer.out;
-  }
-  TemporaryFolder folder;
 };
 
 std::set<std::string> all_of(const std::string& text, const std::string& pattern) {
-  const std::regex regex(pattern);
-  std::set<std::string> found;
-  for (std::sregex_iterator at(text.begin(), text.end(), regex), end; at != end; ++at)
-    found.insert(at->str());
-  return found;
+  const auto found = support::matches_of(text, pattern);
+  return {found.begin(), found.end()};
 }
 
 TEST_F(Exports, ThePageOpensWithTheAnswerAndFetchesNothing) {
@@ -85,13 +60,7 @@ TEST_F(Exports, ThePageHasNoLineEndsOfTheScreen) {
 TEST_F(Exports, EachIdIsUniqueAndEachPictureSaysWhatItShows) {
   plan();
   const std::string page = printed("html");
-  const std::regex id(" id=\"([^\"]+)\"");
-  std::set<std::string> ids;
-  for (std::sregex_iterator at(page.begin(), page.end(), id), end; at != end; ++at)
-    EXPECT_TRUE(ids.insert((*at)[1].str()).second) << (*at)[1].str();
-  const std::regex labels("aria-labelledby=\"([^\" ]+)( [^\"]+)?\"");
-  for (std::sregex_iterator at(page.begin(), page.end(), labels), end; at != end; ++at)
-    EXPECT_EQ(ids.count((*at)[1].str()), 1U) << (*at)[1].str();
+  support::expect_sound_ids(page);
   EXPECT_TRUE(holds(page, "<title id=\"ladder-MDL-title\">"));
   EXPECT_TRUE(holds(page, "The target is"));
 }

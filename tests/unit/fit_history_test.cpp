@@ -10,6 +10,7 @@
 #include "backplan/progress.hpp"
 #include "backplan/strength.hpp"
 #include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/histories.hpp"
 #include "support/standards.hpp"
 
@@ -18,18 +19,9 @@ namespace {
 
 using support::HistoryMaker;
 
-const Model& model() {
-  static const Model kModel = io::read_model(io::embedded_data()).value();
-  return kModel;
-}
-const Rules& rules() {
-  static const Rules kRules = io::read_rules(io::embedded_data()).value();
-  return kRules;
-}
-const Standard& standard() {
-  static const Standard kStandard = test::shipped_standard("us-army-aft");
-  return kStandard;
-}
+const Model& model() { return testing::shipped_model(); }
+const Rules& rules() { return testing::shipped_rules(); }
+const Standard& standard() { return testing::shipped_standard("us-army-aft"); }
 
 const Date kBegins = test::day(2026, 6, 1);
 Date after(int days) { return kBegins + Days(days); }

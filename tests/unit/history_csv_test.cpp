@@ -7,19 +7,16 @@
 
 #include "io/readers.hpp"
 #include "io/value_text.hpp"
-#include "support/standards.hpp"
+#include "property/shipped_data.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
 
-const Standard& army() {
-  static const Standard standard = test::shipped_standard("us-army-aft");
-  return standard;
-}
-const Model& model() {
-  static const Model all = read_model(embedded_data()).value();
-  return all;
-}
+using support::holds;
+
+const Standard& army() { return testing::shipped_standard("us-army-aft"); }
+const Model& model() { return testing::shipped_model(); }
 
 Result<std::vector<HistoryRow>> read(const std::string& text) {
   const EntryContext context{army(), model(), read_date("2027-02-01").value.value()};
@@ -44,8 +41,6 @@ std::string all_faults(const std::string& text) {
   }
   return all;
 }
-
-bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 constexpr const char* kHistory =
     "date,kind,work,minutes,sets,in_reserve,distance,time,hard,effort,event,value,setting,where,level,reason,"

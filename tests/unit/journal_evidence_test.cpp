@@ -7,6 +7,7 @@
 
 #include "backplan/evidence.hpp"
 #include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/journal_entries.hpp"
 #include "support/standards.hpp"
 
@@ -15,18 +16,9 @@ namespace {
 
 using support::done;
 
-const Standard& army() {
-  static const Standard standard = test::shipped_standard("us-army-aft");
-  return standard;
-}
-const Standard& acft() {
-  static const Standard standard = test::shipped_standard("us-army-acft-2022");
-  return standard;
-}
-const Model& model() {
-  static const Model all = io::read_model(io::embedded_data()).value();
-  return all;
-}
+const Standard& army() { return testing::shipped_standard("us-army-aft"); }
+const Standard& acft() { return testing::shipped_standard("us-army-acft-2022"); }
+const Model& model() { return testing::shipped_model(); }
 
 std::optional<Evidence> reading(const WorkDone& work, const Standard& standard = army()) {
   return evidence_of(done(3, work), standard, model());
@@ -175,6 +167,96 @@ TEST(JournalEvidence, OfHoldsCoursesAndThrowsNeedsThemWholeAndAllOut) {
   EXPECT_FALSE(reading(ball));  // this test has no throw
   ASSERT_TRUE(reading(ball, acft()));
   EXPECT_NEAR(result_in(reading(ball, acft())), 8.4, 1e-9);
+}
+
+const Standard& aerobic() { return testing::shipped_standard("us-army-alternate-aerobic-2020"); }
+
+WorkDone over(const std::string& id, double metres, double seconds) {
+  WorkDone one = work(id);
+  one.distance = Typed<Metres>{Metres(metres), ""};
+  one.time = Typed<Seconds>{Seconds(seconds), ""};
+  return one;
+}
+
+// Rowers reckon that each doubling of the distance costs five seconds a 500 m: from two minutes a 500 m over
+// 2.5 km, 2:05 over 5 km, which are 20:50. Alone and fresh reads 2 % fast.
+TEST(JournalEvidence, OfAHardRowIsTheTimeOverTheDistanceOfTheTest) {
+  WorkDone hard = over("row", 2500.0, 600.0);
+  hard.hard = true;
+  const auto found = reading(hard, aerobic());
+  ASSERT_TRUE(found);
+  EXPECT_EQ(found->event, "ROW");
+  EXPECT_FALSE(found->lower_bound);
+  EXPECT_NEAR(result_in(found, Direction::less_is_better), 1250.0 * std::exp(0.02), 2.0);
+}
+
+// Water, machine and load are not logged: less sure than a run, and half of that is the person's own.
+TEST(JournalEvidence, OfWaysOverADistanceIsLessSureThanOfARun) {
+  WorkDone swim = over("swim", 1000.0, 1400.0);
+  swim.hard = true;
+  const auto found = reading(swim, aerobic());
+  ASSERT_TRUE(found);
+  const double of_a_run = 0.02 * 0.02 + 0.02 * 0.02;  // noise, and the spread of being alone and fresh
+  EXPECT_NEAR(found->sd, std::sqrt(of_a_run + 0.03 * 0.03), 1e-12);
+  EXPECT_NEAR(found->setting_sd, std::sqrt(0.02 * 0.02 + 0.5 * 0.03 * 0.03), 1e-12);
+  WorkDone other = over("swim", 2000.0, 2900.0);
+  other.hard = true;
+  EXPECT_GT(reading(other, aerobic())->sd, found->sd);
+}
+
+TEST(JournalEvidence, OfATellingRideIsABoundAndOfAnEasyOneNone) {
+  WorkDone ride = over("bike", 10000.0, 1500.0);
+  EXPECT_FALSE(reading(ride, aerobic()));
+  ride.effort = kTellingEffort;
+  const auto found = reading(ride, aerobic());
+  ASSERT_TRUE(found);
+  EXPECT_EQ(found->event, "BIKE");
+  EXPECT_TRUE(found->lower_bound);
+  EXPECT_FALSE(reading(over("bike", 2900.0, 300.0), aerobic()));  // under a quarter of 12 km
+  ride.time.reset();
+  EXPECT_FALSE(reading(ride, aerobic()));
+  WorkDone march = over("loaded_march", 9656.064, 5400.0);
+  march.hard = true;
+  EXPECT_EQ(reading(march, test::shipped_standard("loaded-march-12-mile"))->event, "MARCH");
+  EXPECT_FALSE(reading(march, aerobic()));  // this test has no march
+}
+
+TEST(JournalEvidence, OfADrillNeedsTheWholeEventAllOut) {
+  const Standard fbi = test::shipped_standard("us-fbi-pft");
+  WorkDone sprint = over("sprint", 300.0, 50.0);
+  EXPECT_FALSE(reading(sprint, fbi));
+  sprint.hard = true;
+  const auto found = reading(sprint, fbi);
+  ASSERT_TRUE(found);
+  EXPECT_EQ(found->event, "SPRINT");
+  EXPECT_FALSE(found->lower_bound);
+  EXPECT_NEAR(result_in(found, Direction::less_is_better), 50.0 * std::exp(0.01), 1e-9);
+  sprint.distance->value = Metres(60.0);  // a part of it
+  EXPECT_FALSE(reading(sprint, fbi));
+
+  const Standard field = test::shipped_standard("us-army-combat-field-test");
+  WorkDone circuit = work("field_circuit");
+  circuit.time = Typed<Seconds>{Seconds(1500.0), "25:00"};
+  EXPECT_FALSE(reading(circuit, field));
+  circuit.hard = true;
+  EXPECT_EQ(reading(circuit, field)->event, "FIELD");
+
+  const Standard air_force = with_choice(test::shipped_standard("us-air-force-pfa"), {"SHUTTLES"});
+  WorkDone shuttles = work("shuttle_run");
+  shuttles.sets = {{52, std::nullopt, std::nullopt}};
+  EXPECT_FALSE(reading(shuttles, air_force));
+  shuttles.hard = true;
+  EXPECT_EQ(reading(shuttles, air_force)->event, "SHUTTLES");
+}
+
+TEST(JournalEvidence, OfADrillOfSeveralEventsIsNone) {
+  const Standard decathlon = test::shipped_standard("athletics-decathlon");
+  WorkDone shot = work("field_throw");
+  shot.distance = Typed<Metres>{Metres(11.0), "11 m"};
+  shot.hard = true;
+  EXPECT_FALSE(reading(shot, decathlon));
+  EXPECT_EQ(event_read_from(*model().find_work("field_throw"), decathlon), nullptr);
+  EXPECT_NE(event_read_from(*model().find_work("intervals"), decathlon), nullptr);
 }
 
 TEST(JournalEvidence, OfFixedWorkMissedDaysAndPainIsNone) {

@@ -10,23 +10,19 @@
 
 #include "io/readers.hpp"
 #include "io/value_text.hpp"
+#include "property/shipped_data.hpp"
 #include "support/journal_entries.hpp"
 #include "support/random_source.hpp"
-#include "support/standards.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
 
+using support::holds;
 using support::id_number;
 
-const Standard& army() {
-  static const Standard standard = test::shipped_standard("us-army-aft");
-  return standard;
-}
-const Model& model() {
-  static const Model all = read_model(embedded_data()).value();
-  return all;
-}
+const Standard& army() { return testing::shipped_standard("us-army-aft"); }
+const Model& model() { return testing::shipped_model(); }
 EntryContext context() { return {army(), model(), read_date("2027-02-01").value.value()}; }
 
 Result<Journal> read(const std::string& text) { return read_journal(text, "journal.jsonl", context()); }
@@ -52,8 +48,6 @@ std::string only_warning(const std::string& text) {
   EXPECT_EQ(journal.value().warnings.size(), 1U);
   return journal.value().warnings.empty() ? "" : to_string(journal.value().warnings.front());
 }
-
-bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 TEST(JournalReader, ReadsTheLinesOfTheDesign) {
   const Entry lift = only_entry(line(

@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <sstream>
@@ -11,28 +10,36 @@
 
 #include "io/journal_reader.hpp"
 #include "io/readers.hpp"
+#include "io/squad_journal.hpp"
 #include "io/value_text.hpp"
 #include "support/standards.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
 
 using nlohmann::json;
+using support::bytes_of;
 
-std::string bytes_of(const std::filesystem::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  text << file.rdbuf();
-  return text.str();
+EntryContext context() {
+  static const Standard standard = test::shipped_standard("us-army-aft");
+  static const Model model = read_model(embedded_data()).value();
+  return {standard, model, read_date("2027-02-01").value.value()};
 }
 
 // What the reader says of a line: nothing when it is taken.
 Diagnostics faults_of(const std::string& line) {
-  static const Standard standard = test::shipped_standard("us-army-aft");
-  static const Model model = read_model(embedded_data()).value();
-  const EntryContext context{standard, model, read_date("2027-02-01").value.value()};
-  const auto journal = read_journal(line, "journal.jsonl", context);
+  const auto journal = read_journal(line, "journal.jsonl", context());
   return journal.ok() ? journal.value().warnings : journal.faults();
+}
+
+// The entries that a squad's reader takes of a line for the member whom it names.
+std::size_t taken_in_a_squad(const std::string& line) {
+  Member member;
+  member.candidate.id = json::parse(line).at("who").get<std::string>();
+  const auto journal = read_squad_journal(line, "journal.jsonl", {member}, context());
+  if (!journal.ok() || journal.value().by_id.count(member.candidate.id) == 0) return 0;
+  return journal.value().by_id.at(member.candidate.id).entries.size();
 }
 
 TEST(JournalSchema, JudgesTheSampleLinesAsTheReaderDoes) {
@@ -49,7 +56,21 @@ TEST(JournalSchema, JudgesTheSampleLinesAsTheReaderDoes) {
   EXPECT_GE(files, 35);
 }
 
-// Every key of every kind: known to the reader where the schema has it, and the other way round.
+// An entry of a squad says who did it; a single candidate's reader knows no such key.
+TEST(JournalSchema, HasEntriesOfASquadThatOnlyItsReaderTakes) {
+  int files = 0;
+  const auto path = std::filesystem::path(BACKPLAN_SOURCE_DIR) / "tests/schema/journal/squad";
+  for (const auto& entry : std::filesystem::directory_iterator(path)) {
+    ++files;
+    const std::string line = bytes_of(entry.path());
+    EXPECT_EQ(taken_in_a_squad(line), 1U) << entry.path();
+    EXPECT_FALSE(faults_of(line).empty()) << entry.path();
+  }
+  EXPECT_GE(files, 5);
+}
+
+// Every key of every kind: known to the reader where the schema has it, and the other way round. `who` is for
+// the squad's reader.
 TEST(JournalSchema, NamesExactlyTheKeysThatTheReaderKnows) {
   const json schema = json::parse(
       bytes_of(std::filesystem::path(BACKPLAN_SOURCE_DIR) / "data/schema/journal-entry.schema.json"));
@@ -72,6 +93,7 @@ TEST(JournalSchema, NamesExactlyTheKeysThatTheReaderKnows) {
     }
     std::set<std::string> named;
     for (const auto& property : shape["properties"].items()) named.insert(property.key());
+    EXPECT_EQ(named.erase("who"), 1U) << name;
     EXPECT_EQ(known, named) << name;
   }
 }

@@ -7,16 +7,16 @@
 #include "io/json_write.hpp"
 #include "support/command.hpp"
 #include "support/temporary_folder.hpp"
+#include "support/text.hpp"
 
 namespace backplan::cli {
 namespace {
 
 using support::Answer;
 using support::army_candidate;
+using support::holds;
 using support::run_command;
 using test::TemporaryFolder;
-
-bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 // A folder with a candidate; today is Mon 30 Nov 2026.
 class Log : public testing::Test {
@@ -85,8 +85,34 @@ TEST_F(Log, SaysABoundAsABound) {
                     "reads as a three-repetition maximum of 160 lb or more\n"));
   EXPECT_TRUE(
       holds(log({"tempo", "--distance", "3mi", "--time", "27:00", "--effort", "8"}).out, " or faster\n"));
+}
+
+TEST_F(Log, SaysThatWorkCountsAsTrainingOnlyAndWhatAReadingTakes) {
   EXPECT_TRUE(
-      holds(log({"easy_run", "--minutes", "40"}).out, "counts as training; says nothing new of a result\n"));
+      holds(log({"easy_run", "--minutes", "40"}).out,
+            "  counts as training only; a reading of the two-mile run (2MR) takes a distance of a quarter "
+            "to four\n    times its own with the time, all out or from effort 7\n"));
+  EXPECT_TRUE(holds(log({"deadlift", "--minutes", "40"}).out,
+                    "takes sets with loads,\n    of at most ten repetitions to failure\n"));
+  EXPECT_TRUE(holds(log({"trunk", "--minutes", "15"}).out, "takes the whole of it with the time, all out\n"));
+  EXPECT_TRUE(holds(log({"push_up", "--minutes", "15"}).out, "takes sets\n"));
+  EXPECT_TRUE(holds(log({"march", "--minutes", "90"}).out, "  counts as training only\n"));
+}
+
+// A standard of rowing, swimming or riding: what is logged of it reads as its event.
+TEST_F(Log, ReadsARowOfAnotherDistanceAsTheEvent) {
+  folder_.write("candidate.json", R"({
+    "format": "backplan-candidate/1", "id": "R", "birth_date": "1998-04-17", "column": "male",
+    "standard": "us-army-alternate-aerobic", "choose": ["ROW"], "test_date": "2027-03-08",
+    "target": { "total": 1 },
+    "results": [ { "date": "2026-11-20", "event": "ROW", "value": "24:00" } ], "week": { "mon": 60 } })");
+  const Answer hard = log({"row", "--distance", "2 km", "--time", "8:30", "--hard"});
+  EXPECT_EQ(hard.code, 0) << hard.err;
+  EXPECT_TRUE(holds(hard.out, "  reads as a row of 22:")) << hard.out;
+  EXPECT_TRUE(holds(hard.out, ", 8 in 10 between ")) << hard.out;
+  const Answer easy = log({"row", "--distance", "6 km", "--time", "30:00"});
+  EXPECT_TRUE(holds(easy.out, "  counts as training only; a reading of the 5 km row (ROW) takes a distance"))
+      << easy.out;
 }
 
 TEST_F(Log, VoidsAndReplacesByTheBeginningOfAnId) {

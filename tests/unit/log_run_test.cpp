@@ -57,7 +57,9 @@ TEST_F(LogRun, AddsTheRunAndSaysWhichFiguresItTook) {
             "  read from FIT; no position is kept\n"
             "  begun: Sat 28 Nov 2026, 01:00 on the clock of the place\n"
             "  distance: 2520 m, the total that the watch recorded\n"
-            "  time: 12:00, without the pauses (12:30 from start to end)\n");
+            "  time: 12:00, without the pauses (12:30 from start to end)\n"
+            "  counts as training only; a reading of the two-mile run (2MR) takes a distance of a quarter "
+            "to four\n    times its own with the time, all out or from effort 7\n");
   const io::Json entry = listed().at(0);
   EXPECT_EQ(entry["work"], "easy_run");
   EXPECT_EQ(entry["distance"], "2520 m");

@@ -12,7 +12,7 @@
 #include <vector>
 
 #include "backplan/evidence.hpp"
-#include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/random_candidates.hpp"
 #include "support/random_source.hpp"
 #include "support/standards.hpp"
@@ -27,10 +27,7 @@ constexpr int kDraws = 200000;
 // Of a share found by simulation: one test in a hundred thousand fails by chance.
 constexpr double kDeviations = 4.4;
 
-const Model& model() {
-  static const Model kModel = io::read_model(io::embedded_data()).value();
-  return kModel;
-}
+const Model& model() { return testing::shipped_model(); }
 
 double cdf(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 

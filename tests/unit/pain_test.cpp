@@ -8,6 +8,7 @@
 #include "backplan/journal.hpp"
 #include "backplan/rules.hpp"
 #include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/journal_entries.hpp"
 #include "support/model_files.hpp"
 
@@ -17,10 +18,7 @@ namespace {
 using support::done;
 using support::journal_day;
 
-const Rules& rules() {
-  static const Rules all = io::read_rules(io::embedded_data()).value();
-  return all;
-}
+const Rules& rules() { return testing::shipped_rules(); }
 
 const std::vector<std::string>& all_work() {
   static const std::vector<std::string> ids = [] {

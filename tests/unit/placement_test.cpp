@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "core/calendar.hpp"
-#include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/random_candidates.hpp"
 #include "support/random_source.hpp"
 #include "support/standards.hpp"
@@ -25,18 +25,9 @@ constexpr int kMostWays = 5000;  // that a case may have to be tried
 constexpr int kNoLimit = std::numeric_limits<int>::max() / 2;
 constexpr int kAtLeastOfEach = kCases / 6;  // possible and impossible: else nothing is tried
 
-const Model& model() {
-  static const Model kModel = io::read_model(io::embedded_data()).value();
-  return kModel;
-}
-const Rules& rules() {
-  static const Rules kRules = io::read_rules(io::embedded_data()).value();
-  return kRules;
-}
-const Standard& standard() {
-  static const Standard kStandard = test::shipped_standard("us-army-acft-2022");
-  return kStandard;
-}
+const Model& model() { return testing::shipped_model(); }
+const Rules& rules() { return testing::shipped_rules(); }
+const Standard& standard() { return testing::shipped_standard("us-army-acft-2022"); }
 
 // The blocks of a pack; the first slot block of push-ups is the rehearsal where one is asked for.
 std::vector<PlacedBlock> blocks_of(const Pack& pack, const Calendar& calendar, bool rehearse) {

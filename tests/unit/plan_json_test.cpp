@@ -9,20 +9,16 @@
 #include "io/score_json.hpp"
 #include "support/small_plan.hpp"
 #include "support/small_standard.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
 
+using support::replaced;
 using support::small_plan;
 using support::small_standard;
 
 std::string written(const Plan& plan) { return write_plan(plan, small_standard(), "0.1.0"); }
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  const std::size_t at = text.find(from);
-  EXPECT_NE(at, std::string::npos) << from;
-  return at == std::string::npos ? text : text.replace(at, from.size(), to);
-}
 
 TEST(PlanJson, WritingWhatWasReadGivesTheSameBytes) {
   const std::string bytes = written(small_plan());

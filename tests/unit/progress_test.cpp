@@ -10,21 +10,15 @@
 
 #include "backplan/evidence.hpp"
 #include "backplan/numeric.hpp"
-#include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/standards.hpp"
 
 namespace backplan {
 namespace {
 
-const Model& model() {
-  static const Model kModel = io::read_model(io::embedded_data()).value();
-  return kModel;
-}
+const Model& model() { return testing::shipped_model(); }
 
-const Standard& standard() {
-  static const Standard kStandard = test::shipped_standard("us-army-aft");
-  return kStandard;
-}
+const Standard& standard() { return testing::shipped_standard("us-army-aft"); }
 
 const Date kToday = test::day(2026, 11, 2);
 

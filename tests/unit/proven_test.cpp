@@ -71,5 +71,22 @@ TEST(Proven, ARunShowsItsPaceOverTheTestWhereItWasAsLong) {
   EXPECT_NEAR(scene.of("2MR"), 1200, 1.0);
 }
 
+TEST(Proven, ARowShowsItsPaceAsARunDoes) {
+  Scene scene;
+  scene.standard = test::shipped_standard("us-army-alternate-aerobic-2020");
+  const auto row = [&](int days_ago, double metres, double seconds) {
+    WorkDone deed;
+    deed.work = "row";
+    deed.distance = Typed<Metres>{Metres(metres), "typed"};
+    deed.time = Typed<Seconds>{Seconds(seconds), "typed"};
+    deed.hard = true;
+    scene.maker.add(kToday - Days(days_ago), deed);
+  };
+  row(3, 2000.0, 450.0);
+  EXPECT_EQ(scene.of("ROW"), 0.0) << "two kilometres show nothing of five";
+  row(2, 6000.0, 1500.0);
+  EXPECT_NEAR(scene.of("ROW"), 1250.0, 1e-9);
+}
+
 }  // namespace
 }  // namespace backplan

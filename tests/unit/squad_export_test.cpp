@@ -4,15 +4,17 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <regex>
 #include <set>
 #include <string>
 #include <vector>
 
 #include "io/programme_json.hpp"
+#include "io/readers.hpp"
+#include "report/squad_exports.hpp"
 #include "report/squad_view.hpp"
 #include "support/command.hpp"
-#include "support/temporary_folder.hpp"
+#include "support/export_folder.hpp"
+#include "support/standards.hpp"
 #include "support/text.hpp"
 
 namespace backplan::cli {
@@ -21,20 +23,29 @@ namespace {
 using support::Answer;
 using support::army_candidate;
 using support::holds;
+using support::matches_of;
+using support::replaced;
 using support::run_command;
-
-constexpr const char* kToday = "2026-12-01";
 
 const std::string kSquad = R"({ "format": "backplan-squad/1", "id": "larch", "standard": "us-army-aft",
   "test_date": "2027-01-25", "mornings": { "mon": 70, "tue": 60, "thu": 60, "fri": 60 },
   "equipment": { "hex_bars": 1, "sleds": 1, "kettlebell_pairs": 1 } })";
 const std::string kHead = "id,display,birth_date,column,results_date,MDL,HRP,SDC,PLK,2MR\n";
+// Passed or failed, without points.
+const std::string kMarchSquad = R"({ "format": "backplan-squad/1", "id": "march",
+  "standard": "loaded-march-12-mile", "test_date": "2027-01-25",
+  "mornings": { "mon": 70, "tue": 60, "thu": 60, "fri": 60 }, "equipment": {} })";
+const std::string kMarchRoster =
+    "id,display,birth_date,column,results_date,MARCH\n"
+    "M-01,Ash,1999-02-11,all,2026-11-24,3:20:00\n"
+    "M-02,Birch,2001-06-30,all,2026-11-24,2:40:00\n"
+    "M-03,Cedar,1996-09-02,all,2026-11-24,3:04:00\n";
 const std::string kRoster = kHead +
                             "L-01,Ash,1999-02-11,male,2026-11-24,200 lb,24,2:18,1:55,21:40\n"
                             "L-02,Birch,2001-06-30,male,2026-11-24,280 lb,41,1:52,2:45,16:10\n"
                             "L-03,Cedar,1996-09-02,female,2026-11-24,120 lb,12,3:05,1:45,23:20\n";
 
-class SquadExports : public ::testing::Test {
+class SquadExports : public ::testing::Test, protected support::ExportFolder {
  protected:
   void plan(const std::string& squad = kSquad, const std::string& roster = kRoster) {
     folder.write("squad.json", squad);
@@ -42,39 +53,10 @@ class SquadExports : public ::testing::Test {
     const Answer answer = run_command({"squad", "-C", where(), "--as-of", kToday});
     ASSERT_LE(answer.code, 1) << answer.err;
   }
-  [[nodiscard]] std::string where() const { return folder.path().string(); }
-  Answer run(std::vector<std::string> words) {
-    words.insert(words.begin(), "export");
-    words.insert(words.end(), {"-C", where(), "--as-of", kToday});
-    return run_command(words);
-  }
-  // The export on standard output.
-  std::string printed(const std::string& kind, std::vector<std::string> more = {}) {
-    more.insert(more.begin(), {kind, "-o", "-"});
-    const Answer answer = run(more);
-    EXPECT_EQ(answer.code, 0) << answer.err;
-    return answer.out;
-  }
   [[nodiscard]] Programme programme() const {
     return io::read_programme(folder.read("programme.json"), "programme.json").value();
   }
-  test::TemporaryFolder folder;
 };
-
-std::vector<std::string> all_of(const std::string& text, const std::string& pattern) {
-  const std::regex regex(pattern);
-  std::vector<std::string> found;
-  for (std::sregex_iterator at(text.begin(), text.end(), regex), end; at != end; ++at) {
-    found.push_back((*at)[1].str());
-  }
-  return found;
-}
-
-std::string without(std::string text, const std::string& part) {
-  const std::size_t at = text.find(part);
-  EXPECT_NE(at, std::string::npos) << part;
-  return at == std::string::npos ? text : text.erase(at, part.size());
-}
 
 TEST_F(SquadExports, ThePageOpensWithTheAnswerAndFetchesNothing) {
   plan();
@@ -91,31 +73,70 @@ TEST_F(SquadExports, ThePageOpensWithTheAnswerAndFetchesNothing) {
 TEST_F(SquadExports, EveryMorningOfTwoWeeksStandsInThePageWithItsPictureAndEverybodyHasASheet) {
   plan();
   const std::string page = printed("html");
-  const auto mornings = all_of(page, "<h3 id=\"morning-([^\"]+)\"");
+  const auto mornings = matches_of(page, "<h3 id=\"morning-([^\"]+)\"");
   // What is left of the week of today, a Tuesday, and the next week.
   const std::vector<std::string> expected{"2026-12-01", "2026-12-03", "2026-12-04", "2026-12-07",
                                           "2026-12-08", "2026-12-10", "2026-12-11"};
   EXPECT_EQ(mornings, expected);
-  EXPECT_EQ(all_of(page, "<title id=\"(rotation-[^\"]+)-title\"").size(), mornings.size());
+  EXPECT_EQ(matches_of(page, "<title id=\"(rotation-[^\"]+)-title\"").size(), mornings.size());
   const std::string sheets = page.substr(page.find("id=\"sheets\""));
   for (const char* name : {"Ash", "Birch", "Cedar"})
     EXPECT_TRUE(holds(sheets, std::string("<h3><bdi>") + name + "</bdi>, group ")) << name;
 }
 
+TEST_F(SquadExports, OfAPassOrFailStandardThePageSpeaksOfPassingAndOfTheEventsOwnResults) {
+  plan(kMarchSquad, kMarchRoster);
+  const std::string page = printed("html");
+  const std::string own = page.substr(0, page.find("<h2 id=\"assumptions\""));
+  EXPECT_LT(own.size(), page.size());
+  for (const char* word : {"points", "total", "Total", "minimum"}) EXPECT_FALSE(holds(own, word)) << word;
+  EXPECT_TRUE(holds(own, "Events passed on test day: about "));
+  EXPECT_TRUE(holds(own, "makes a pass in 12-mile loaded march (MARCH) likelier by about "));
+  EXPECT_EQ(matches_of(own, "(MARCH\\): today 3:[0-9:]+; on test day [23]:[0-9:]+, 8 in 10 between )").size(),
+            2U);
+}
+
+TEST_F(SquadExports, OfAPassOrFailStandardCardAndAnswerSayTheSame) {
+  plan(kMarchSquad, kMarchRoster);
+  const Answer card = run_command({"squad", "card", "M-01", "-C", where(), "--as-of", kToday});
+  EXPECT_TRUE(holds(card.out, "  Would pass: ")) << card.out;
+  EXPECT_TRUE(holds(card.out, "12-mile loaded march (MARCH): today 3:20:00; on test day ")) << card.out;
+  const Answer answer = run_command({"squad", "-C", where(), "--as-of", kToday});
+  EXPECT_TRUE(holds(answer.out, "  Events passed on test day: about ")) << answer.out;
+  EXPECT_TRUE(holds(answer.out, ", MARCH likelier by ")) << answer.out;
+  for (const std::string& text : {card.out, answer.out}) {
+    EXPECT_FALSE(holds(text, "points")) << text;
+    EXPECT_FALSE(holds(text, "otal about")) << text;
+  }
+}
+
+TEST_F(SquadExports, OfAPassOrFailStandardTheRiskListHasTheResultsOfTheEvents) {
+  plan(kMarchSquad, kMarchRoster);
+  const Standard standard = test::shipped_standard("loaded-march-12-mile");
+  const Model model = io::read_model(io::embedded_data()).value();
+  const Programme read = programme();
+  const auto sheets = report::squad_sheets(read, {standard, model}, report::two_weeks_from(read, read.as_of));
+  const auto risk = std::find_if(sheets.begin(), sheets.end(),
+                                 [](const io::Sheet& sheet) { return sheet.name == "Risk list"; });
+  ASSERT_NE(risk, sheets.end());
+  std::set<std::string> heads;
+  for (const io::SheetColumn& column : risk->columns) heads.insert(column.head);
+  EXPECT_EQ(heads.count("events passed"), 1U);
+  EXPECT_EQ(heads.count("MARCH on test day"), 1U);
+  EXPECT_EQ(heads.count("total") + heads.count("brings points"), 0U);
+  EXPECT_EQ(risk->rows.size(), 3U);
+  for (const auto& row : risk->rows) EXPECT_EQ(row.size(), risk->columns.size());
+}
+
 TEST_F(SquadExports, EachIdIsUniqueAndEachPictureSaysWhatItShows) {
   plan();
-  const std::string page = printed("html");
-  const auto found = all_of(page, " id=\"([^\"]+)\"");
-  const std::set<std::string> ids(found.begin(), found.end());
-  EXPECT_EQ(ids.size(), found.size());
-  for (const std::string& id : all_of(page, "aria-labelledby=\"([^\" ]+)"))
-    EXPECT_EQ(ids.count(id), 1U) << id;
+  support::expect_sound_ids(printed("html"));
 }
 
 TEST_F(SquadExports, OneWeekHasItsOwnMorningsAndSheetsAndNothingElse) {
   plan();
   const std::string page = printed("html", {"--week", "3"});
-  EXPECT_EQ(all_of(page, "<h3 id=\"morning-([^\"]+)\"").front(), "2027-01-04");
+  EXPECT_EQ(matches_of(page, "<h3 id=\"morning-([^\"]+)\"").front(), "2027-01-04");
   EXPECT_FALSE(holds(page, "Who is at risk"));
   const Answer none = run({"html", "-o", "-", "--week", "60"});
   EXPECT_EQ(none.code, 2);
@@ -152,14 +173,14 @@ TEST_F(SquadExports, TheCalendarKeepsItsEventsOverProgrammesAndCancelsWhatIsGone
   plan();
   const std::string first = printed("ics");
   EXPECT_TRUE(holds(first, "SEQUENCE:0\r\n"));
-  EXPECT_EQ(all_of(first, "DTSTART;VALUE=DATE:([0-9]+)").size(), programme().mornings.size() + 1);
+  EXPECT_EQ(matches_of(first, "DTSTART;VALUE=DATE:([0-9]+)").size(), programme().mornings.size() + 1);
   plan();
   EXPECT_EQ(printed("ics"), first) << "planned again with nothing new";
-  plan(without(kSquad, "\"thu\": 60, "));
+  plan(replaced(kSquad, "\"thu\": 60, ", ""));
   const std::string second = printed("ics");
   EXPECT_TRUE(holds(second, "SEQUENCE:1\r\n"));
-  const auto uids = all_of(second, "UID:([0-9a-f-]+)");
-  for (const std::string& uid : all_of(first, "UID:([0-9a-f-]+)"))
+  const auto uids = matches_of(second, "UID:([0-9a-f-]+)");
+  for (const std::string& uid : matches_of(first, "UID:([0-9a-f-]+)"))
     EXPECT_EQ(std::count(uids.begin(), uids.end(), uid), 1) << uid;
   const std::size_t thursday = second.find("DTSTART;VALUE=DATE:20261203");
   ASSERT_NE(thursday, std::string::npos);
@@ -171,8 +192,8 @@ TEST_F(SquadExports, OnePersonsCalendarHasOwnEventsAndOwnHours) {
   const std::string all = printed("ics", {"--at", "06:30"});
   const std::string own = printed("ics", {"--at", "06:30", "--person", "L-03"});
   EXPECT_TRUE(holds(own, "DTSTART:20261201T063000\r\n"));
-  const auto uids = all_of(all, "UID:([0-9a-f-]+)");
-  for (const std::string& uid : all_of(own, "UID:([0-9a-f-]+)"))
+  const auto uids = matches_of(all, "UID:([0-9a-f-]+)");
+  for (const std::string& uid : matches_of(own, "UID:([0-9a-f-]+)"))
     EXPECT_EQ(std::count(uids.begin(), uids.end(), uid), 0) << uid;
   const Answer nobody = run({"ics", "-o", "-", "--person", "L-3"});
   EXPECT_EQ(nobody.code, 2);
@@ -188,14 +209,14 @@ TEST_F(SquadExports, TheTableHasARowForEveryPersonAtEveryStation) {
   }
   for (const Person& person : made.people) rows += person.extra.size();
   const std::string csv = printed("csv");
-  EXPECT_EQ(all_of(csv, "(\r\n)").size(), rows + 1);
+  EXPECT_EQ(matches_of(csv, "(\r\n)").size(), rows + 1);
 }
 
 TEST_F(SquadExports, TheProgrammeKeepsItsAssumptionsForThePage) {
   plan();
   const Programme read = programme();
   ASSERT_FALSE(read.assumptions.empty());
-  EXPECT_EQ(all_of(folder.read("programme.json"), "(\"status\":)").size(), read.assumptions.size());
+  EXPECT_EQ(matches_of(folder.read("programme.json"), "(\"status\":)").size(), read.assumptions.size());
   EXPECT_TRUE(holds(printed("html"), "What this rests on"));
 }
 

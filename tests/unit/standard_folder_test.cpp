@@ -5,9 +5,12 @@
 
 #include "backplan/score.hpp"
 #include "support/standards.hpp"
+#include "support/text.hpp"
 
 namespace backplan {
 namespace {
+
+using support::replaced;
 
 // A track event is scored floor(a(b - T)^c) in seconds, a throw floor(a(D - b)^c) in metres, a jump the
 // same in centimetres. Coefficients: World Athletics combined events, from memory, confirmed by the
@@ -147,12 +150,6 @@ const std::string kHarbourCells =
 std::vector<io::DataFile> harbour(const std::string& frame = kHarbourFrame,
                                   const std::string& cells = kHarbourCells) {
   return {{"harbour-crew/standard.json", frame}, {"harbour-crew/cells.csv", cells}};
-}
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  const std::size_t at = text.find(from);
-  EXPECT_NE(at, std::string::npos) << from;
-  return at == std::string::npos ? text : text.replace(at, from.size(), to);
 }
 
 std::string faults_of(const std::vector<io::DataFile>& folder) {

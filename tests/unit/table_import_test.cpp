@@ -8,15 +8,13 @@
 #include "backplan/score.hpp"
 #include "io/cells.hpp"
 #include "io/wide_table.hpp"
+#include "property/shipped_data.hpp"
 #include "support/standards.hpp"
 
 namespace backplan::io {
 namespace {
 
-const Standard& aft() {
-  static const Standard standard = test::shipped_standard("us-army-aft");
-  return standard;
-}
+const Standard& aft() { return testing::shipped_standard("us-army-aft"); }
 
 TableRequest request_for(const std::string& event, const std::string& column) {
   return {"table.txt", event, column, false};

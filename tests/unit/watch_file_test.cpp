@@ -92,7 +92,7 @@ TEST(WatchFile, RefusesEveryDamagedFileWithThePlaceAndTheReason) {
       {"deep.gpx", "deep.gpx:3:94: error: elements are nested deeper than 32 levels"},
       {"cut-off.gpx", "cut-off.gpx:7:15: error: an attribute is not written as XML writes them"},
       {"backwards.gpx", "backwards.gpx:6:61: error: the time runs backwards here"},
-      {"off-earth.gpx", "off-earth.gpx:5:5: error: a point whose position is missing or nowhere on earth"},
+      {"off-earth.gpx", "off-earth.gpx:5:5: error: a position that is missing or nowhere on earth"},
       {"route.gpx", "fewer than two points of the track have a time"},
       {"no-track.gpx", "there is no track in it"},
       {"two-tracks.gpx", "two-tracks.gpx:10:3: error: a second track"},

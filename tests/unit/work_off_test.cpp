@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "backplan/rules.hpp"
-#include "io/readers.hpp"
+#include "property/shipped_data.hpp"
 #include "support/standards.hpp"
 
 namespace backplan {
@@ -16,14 +16,8 @@ namespace {
 
 const Date kDay = test::day(2026, 12, 7);
 
-const Rules& rules() {
-  static const Rules kRules = io::read_rules(io::embedded_data()).value();
-  return kRules;
-}
-const Model& model() {
-  static const Model kModel = io::read_model(io::embedded_data()).value();
-  return kModel;
-}
+const Rules& rules() { return testing::shipped_rules(); }
+const Model& model() { return testing::shipped_model(); }
 
 std::map<std::string, WorkOff> off_on(const Candidate& candidate, Date day,
                                       const std::vector<PainStop>& stops = {}) {

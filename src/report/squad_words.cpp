@@ -1,0 +1,87 @@
+#include "report/squad_words.hpp"
+
+#include <fmt/format.h>
+
+#include "report/words.hpp"
+
+namespace backplan::report {
+namespace {
+
+// An event passed counts one: what an hour adds to the sum is what it adds to the chance.
+std::string likelier(double chance) {
+  constexpr double kHundred = 100.0, kHalf = 0.5;
+  const double hundredths = kHundred * chance;
+  return hundredths < kHalf ? "under 1 in 100" : fmt::format("{:.0f} in 100", hundredths);
+}
+
+std::string event_line(const EventOutlook& event, const Names& names) {
+  const auto text = [&](double result) { return names.estimate(event.event, result); };
+  std::string line = fmt::format(
+      "{}: today {}{}; on test day {}, 8 in 10 between {} and {}", names.event(event.event),
+      event.now_result ? text(*event.now_result) : "not known", event.measured ? "" : " (a guess)",
+      text(event.test_day_result), text(event.test_day_low80), text(event.test_day_high80));
+  // Of a single event the chance is that of the whole test.
+  if (names.standard.events.size() > 1)
+    line += fmt::format("; would pass it: {}", say_chance(event.p_minimum));
+  return line + ".";
+}
+
+}  // namespace
+
+std::string mean_words(const Programme& programme, const Names& names) {
+  const TotalOutlook& mean = programme.outlook.mean;
+  if (names.standard.pass_or_fail)
+    return fmt::format("Events passed on test day: about {:.1f} of {} a person.", mean.mean,
+                       names.standard.events.size());
+  return fmt::format("Mean total on test day: about {}, 8 in 10 between {} and {}.", say_points(mean.mean),
+                     say_points(mean.low80), say_points(mean.high80));
+}
+
+std::string chance_words(const Person& person, const Names& names) {
+  const std::string chance = fmt::format("Would pass: {}.", say_chance(1.0 - person.p_fail));
+  if (names.standard.pass_or_fail)
+    return names.standard.events.size() == 1
+               ? chance
+               : fmt::format("{} Events passed: about {}.", chance, passed_words(person, names));
+  const TotalOutlook& total = person.outlook.total;
+  return fmt::format("{} Total about {}, 8 in 10 between {} and {}.", chance, say_points(total.mean),
+                     say_points(total.low80), say_points(total.high80));
+}
+
+std::vector<std::string> event_lines(const Person& person, const Names& names) {
+  std::vector<std::string> lines;
+  if (names.standard.pass_or_fail) {
+    for (const EventOutlook& event : person.outlook.events) lines.push_back(event_line(event, names));
+  } else if (person.weakest) {
+    lines.push_back(fmt::format("Weakest event: {}, its minimum {}.", names.event(person.weakest->event),
+                                say_chance(person.weakest->p_minimum)));
+  }
+  return lines;
+}
+
+std::string worth_words(const Cheapest& cheapest, const Names& names) {
+  if (names.standard.pass_or_fail)
+    return fmt::format("{} likelier by {}", cheapest.event, likelier(cheapest.points_per_hour));
+  return fmt::format("{:.1f} points in {}", cheapest.points_per_hour, cheapest.event);
+}
+
+std::string worth_sentence(const Cheapest& cheapest, const Names& names) {
+  const std::string event = names.event(cheapest.event);
+  if (names.standard.pass_or_fail)
+    return fmt::format("makes a pass in {} likelier by about {}", event, likelier(cheapest.points_per_hour));
+  return fmt::format("brings about {:.1f} points in {}", cheapest.points_per_hour, event);
+}
+
+std::string passed_words(const Person& person, const Names& names) {
+  return fmt::format("{:.1f} of {}", person.outlook.total.mean, names.standard.events.size());
+}
+
+std::string results_words(const Person& person, const Names& names) {
+  std::string text;
+  for (const EventOutlook& event : person.outlook.events)
+    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", event.event,
+                        names.estimate(event.event, event.test_day_result));
+  return text;
+}
+
+}  // namespace backplan::report
