@@ -188,7 +188,8 @@ class Solver {
 
   // The S or L whose wish is furthest from what the weeks give, in points; split between the two.
   [[nodiscard]] bool split(const Box& box, Box& left, Box& right) const {
-    const DualPoint point = dual_at(box.prices, envelopes_of(box), groups_.best_in_pools(search_, box.prices));
+    const DualPoint point =
+        dual_at(box.prices, envelopes_of(box), groups_.best_in_pools(search_, box.prices));
     double most = 0.0;
     std::size_t side = box.low.size();
     double where = 0.0;  // in nodes

@@ -27,7 +27,8 @@ Envelope::Peak Envelope::peak(double price_s, double price_loss) const {
     // Slopes fall along the row: the peak is the first corner from which a step on costs as much as it gives.
     const auto at = std::partition_point(rows_[row].begin(), rows_[row].end(),
                                          [&](const Corner& corner) { return corner.slope > price_s; });
-    const double worth = value_.node(at->node, j) - price_s * value_.s_of(at->node) + price_loss * value_.loss_of(j);
+    const double worth =
+        value_.node(at->node, j) - price_s * value_.s_of(at->node) + price_loss * value_.loss_of(j);
     if (worth > best.worth) best = {worth, at->node, j};
   }
   return best;

@@ -108,8 +108,7 @@ struct PackSearch::Climb {
       if (segment.counted[e] == 0.0) continue;
       const DoseTables::Effect& effect = owner.tables_.at(e, state.u[e] / segment.share);
       sum += owner.transfer_[e][kind] * segment.counted[e] / segment.share *
-             (prices.s[e] * effect.gain_chord +
-              prices.loss[e] * effect.loss_chord);
+             (prices.s[e] * effect.gain_chord + prices.loss[e] * effect.loss_chord);
     }
     return sum;
   }

@@ -51,8 +51,7 @@ struct PackSearch::Search {
       if (segment.counted[e] == 0.0) continue;
       const DoseTables::Effect& effect = owner.tables_.at(e, u[e] / segment.share);
       slope[e] = segment.counted[e] / segment.share *
-                 (prices.s[e] * effect.gain_chord +
-                  prices.loss[e] * effect.loss_chord);
+                 (prices.s[e] * effect.gain_chord + prices.loss[e] * effect.loss_chord);
     }
     double best_minute = 0.0;
     double best_stimulus = 0.0;

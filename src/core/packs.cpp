@@ -217,9 +217,9 @@ PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment, Mem
   const bool thorough = most_steps >= kPlacingSteps;
   if (memory.fits_in <= segment.most_minutes) return {Placing::done, memory.fits_in};
   if (segment.most_minutes <= memory.impossible_in) return {Placing::impossible, 0};
-  const bool given_up = thorough ? segment.most_minutes == memory.given_up_in
-                                 : segment.most_minutes == memory.soon_given_up_in &&
-                                       most_steps <= memory.soon_given_up_after;
+  const bool given_up =
+      thorough ? segment.most_minutes == memory.given_up_in
+               : segment.most_minutes == memory.soon_given_up_in && most_steps <= memory.soon_given_up_after;
   if (given_up) return {Placing::unknown, segment.most_minutes};
   const Placement placement = calendar_.place(pack, request_for(segment), most_steps);
   if (placement.outcome == Placing::done) memory.fits_in = placement.minutes;

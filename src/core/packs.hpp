@@ -122,11 +122,11 @@ class PackSearch {
       std::size_t k, int capacity, const Segment& segment) const;
   // What is known of placing a pack on some days, whatever the minutes allowed.
   struct Known {
-    int fits_in = 1 << 20;          // minutes of the shortest placing found
-    int impossible_in = -1;         // no placing within so many minutes
-    int given_up_in = -1;           // the search was given up at so many
-    int soon_given_up_in = -1;      // a quicker one was given up at so many,
-    int soon_given_up_after = 0;    // after so many steps
+    int fits_in = 1 << 20;        // minutes of the shortest placing found
+    int impossible_in = -1;       // no placing within so many minutes
+    int given_up_in = -1;         // the search was given up at so many
+    int soon_given_up_in = -1;    // a quicker one was given up at so many,
+    int soon_given_up_after = 0;  // after so many steps
   };
   struct Fit {
     Placing outcome = Placing::impossible;

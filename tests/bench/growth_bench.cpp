@@ -1,5 +1,5 @@
-// How the cost of a plan grows: with the weeks to the test, with the events of the standard, with the minutes.
-// People without anything odd about them, so that nothing but the named quantity changes.
+// How the cost of a plan grows: with the weeks to the test, with the events of the standard, with the
+// minutes. People without anything odd about them, so that nothing but the named quantity changes.
 #include <benchmark/benchmark.h>
 
 #include <cstdint>
