@@ -95,10 +95,10 @@ std::string summary_of(const std::string& command) {
   std::string text(help_for(command));
   const std::size_t from = text.find("\n\n");
   text = from == std::string::npos ? text : text.substr(from + 2);
-  text = text.substr(0, text.find('.'));
+  text.resize(std::min(text.size(), text.find('.')));
   std::replace(text.begin(), text.end(), '\n', ' ');
   constexpr std::size_t kLongest = 80;  // then what its first part says is enough
-  if (text.size() > kLongest) text = text.substr(0, text.find_first_of(",("));
+  if (text.size() > kLongest) text.resize(std::min(text.size(), text.find_first_of(",(")));
   return text.substr(0, text.find_last_not_of(' ') + 1);
 }
 

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "core/closing.hpp"
+#include "core/envelope.hpp"
 #include "core/week_exchange.hpp"
 #include "core/week_groups.hpp"
 
@@ -81,30 +82,26 @@ class Solver {
     return prices;
   }
 
-  void add_event_terms(DualPoint& point, const Prices& prices, const Box& box) const {
+  [[nodiscard]] std::vector<Envelope> envelopes_of(const Box& box) const {
+    std::vector<Envelope> out;
     for (std::size_t e = 0; e < events_; ++e) {
-      const EventValue& value = values_[e];
-      double best = -std::numeric_limits<double>::infinity();
-      int at_s = 0;
-      int at_loss = 0;
-      for (int i = box.low[e]; i <= box.high[e]; ++i) {
-        for (int j = box.low[events_ + e]; j <= box.high[events_ + e]; ++j) {
-          const double v = value.node(i, j) - prices.s[e] * value.s_of(i) + prices.loss[e] * value.loss_of(j);
-          if (v > best) {
-            best = v;
-            at_s = i;
-            at_loss = j;
-          }
-        }
-      }
-      point.dual += best;
-      point.star_s.push_back(value.s_of(at_s));
-      point.star_loss.push_back(value.loss_of(at_loss));
+      const std::size_t l = events_ + e;
+      out.push_back({values_[e], {box.low[e], box.high[e]}, {box.low[l], box.high[l]}});
+    }
+    return out;
+  }
+
+  void add_event_terms(DualPoint& point, const Prices& prices, const std::vector<Envelope>& box) const {
+    for (std::size_t e = 0; e < events_; ++e) {
+      const Envelope::Peak peak = box[e].peak(prices.s[e], prices.loss[e]);
+      point.dual += peak.worth;
+      point.star_s.push_back(values_[e].s_of(peak.at_s));
+      point.star_loss.push_back(values_[e].loss_of(peak.at_loss));
     }
   }
 
   // The Lagrangian at these prices; `chosen` is the best column of each group.
-  [[nodiscard]] DualPoint dual_at(const Prices& prices, const Box& box,
+  [[nodiscard]] DualPoint dual_at(const Prices& prices, const std::vector<Envelope>& box,
                                   const std::vector<const Column*>& chosen) const {
     DualPoint point;
     point.week_s.assign(events_, 0.0);
@@ -115,7 +112,7 @@ class Solver {
   }
 
   // Exact pricing of every group: the dual value is then a true bound. New columns join the pools.
-  double price_all(const Prices& prices, const Box& box, bool& grew) {
+  double price_all(const Prices& prices, const std::vector<Envelope>& box, bool& grew) {
     std::vector<Column> best;
     for (const WeekGroup& group : groups_.all()) {
       best.push_back(effort_.prove ? search_.best(*group.segment, prices, true)
@@ -136,7 +133,7 @@ class Solver {
   }
 
   // Subgradient descent over the pools with a target that comes closer when it stops paying.
-  Prices descend(const Prices& start, const Box& box) const {
+  Prices descend(const Prices& start, const std::vector<Envelope>& box) const {
     Prices now = start;
     Prices best = start;
     double least = std::numeric_limits<double>::infinity();
@@ -163,16 +160,17 @@ class Solver {
 
   void bound_box(Box& box, int rounds) {
     Prices prices = box.prices;
+    const std::vector<Envelope> envelopes = envelopes_of(box);
     for (int round = 0; round < rounds; ++round) {
       bool grew = false;
-      const double bound = price_all(prices, box, grew);
+      const double bound = price_all(prices, envelopes, grew);
       if (bound < box.bound) {
         box.bound = bound;
         box.prices = prices;
       }
       if (round > 0 && !grew) break;
       if (box.bound <= best_value_ + effort_.gap) break;
-      prices = descend(prices, box);
+      prices = descend(prices, envelopes);
     }
   }
 
@@ -190,7 +188,8 @@ class Solver {
 
   // The S or L whose wish is furthest from what the weeks give, in points; split between the two.
   [[nodiscard]] bool split(const Box& box, Box& left, Box& right) const {
-    const DualPoint point = dual_at(box.prices, box, groups_.best_in_pools(search_, box.prices));
+    const DualPoint point =
+        dual_at(box.prices, envelopes_of(box), groups_.best_in_pools(search_, box.prices));
     double most = 0.0;
     std::size_t side = box.low.size();
     double where = 0.0;  // in nodes

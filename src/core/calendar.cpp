@@ -1,6 +1,7 @@
 #include "core/calendar.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <set>
 
 #include "backplan/suited.hpp"
@@ -69,9 +70,9 @@ class Placer {
     out.outcome = found ? Placing::done : (steps_ > most_steps_ ? Placing::unknown : Placing::impossible);
     if (found) {
       for (std::size_t i = 0; i < days_.size(); ++i) {
-        PlacedDay day{{}, session_of(days_[i].minutes, days_[i].slot_blocks)};
+        PlacedDay day{{}, days_[i].session};
         for (std::size_t at = 0; at < blocks_.size(); ++at) {
-          if (day_of_[at] == static_cast<int>(i)) day.blocks.push_back(blocks_[at]);
+          if (day_of_[at] == static_cast<int>(i)) day.blocks.push_back(blocks_[at].block);
         }
         out.minutes += day.session + days_[i].home_minutes;
         out.days.push_back(std::move(day));
@@ -85,7 +86,20 @@ class Placer {
   struct Day {
     std::uint32_t kinds = 0;  // bit k: a block of kind k
     int minutes = 0, slot_blocks = 0, home_minutes = 0;
+    int session = 0;  // clock minutes of the slot's blocks
     bool hard = false, lift = false, intervals = false;
+  };
+  // A block with what the search asks of it at every step.
+  struct Item {
+    PlacedBlock block;
+    int minutes = 0;
+    bool hard = false;
+    // Hard blocks first, home blocks last, long before short: the tightest choices early.
+    [[nodiscard]] bool before(const Item& other) const {
+      if (rank() != other.rank()) return rank() < other.rank();
+      return minutes > other.minutes;
+    }
+    [[nodiscard]] int rank() const { return block.size == 2 ? 2 : (hard ? 0 : 1); }
   };
 
   [[nodiscard]] int session_of(int minutes, int blocks) const {
@@ -105,29 +119,30 @@ class Placer {
             block.rehearsal = true;
             rehearse = false;
           }
-          blocks_.push_back(block);
+          const bool hard = calendar_.traits(block.kind).hard || block.rehearsal;
+          insert({block, calendar_.block_minutes(block), hard});
         }
       }
     }
-    // Hard blocks first, home blocks last, long before short: the tightest choices early.
-    std::stable_sort(blocks_.begin(), blocks_.end(), [&](const PlacedBlock& a, const PlacedBlock& b) {
-      const auto rank = [&](const PlacedBlock& x) { return x.size == 2 ? 2 : (is_hard(x) ? 0 : 1); };
-      if (rank(a) != rank(b)) return rank(a) < rank(b);
-      return calendar_.block_minutes(a) > calendar_.block_minutes(b);
-    });
     day_of_.assign(blocks_.size(), -1);
     // Each block still to come costs at least its minutes and, in a slot, a change-over.
     least_left_.assign(blocks_.size() + 1, 0);
     for (std::size_t i = blocks_.size(); i-- > 0;) {
-      const int change = blocks_[i].size == 2 ? 0 : rules_.change_over_minutes;
-      least_left_[i] = least_left_[i + 1] + calendar_.block_minutes(blocks_[i]) + change;
+      const int change = blocks_[i].block.size == 2 ? 0 : rules_.change_over_minutes;
+      least_left_[i] = least_left_[i + 1] + blocks_[i].minutes + change;
     }
+  }
+
+  // Into its place; behind those that it is like.
+  void insert(const Item& item) {
+    auto at = blocks_.end();
+    while (at != blocks_.begin() && item.before(*std::prev(at))) --at;
+    blocks_.insert(at, item);
   }
 
   [[nodiscard]] const Calendar::Traits& traits(const PlacedBlock& block) const {
     return calendar_.traits(block.kind);
   }
-  [[nodiscard]] bool is_hard(const PlacedBlock& block) const { return traits(block).hard || block.rehearsal; }
   [[nodiscard]] const CalendarDay& day_info(int i) const {
     return calendar_.days()[static_cast<std::size_t>(request_.first + i)];
   }
@@ -167,7 +182,8 @@ class Placer {
     return (request_.stations->kinds[weekday] >> block.kind & 1U) != 0;
   }
 
-  [[nodiscard]] bool fits(const PlacedBlock& block, int i) {
+  [[nodiscard]] bool fits(const Item& item, int i) {
+    const PlacedBlock& block = item.block;
     const CalendarDay& info = day_info(i);
     const Day& here = day(i);
     if (info.closed || (info.allowed >> block.kind & 1U) == 0) return false;
@@ -175,33 +191,33 @@ class Placer {
     if (request_.stations && block.size < 2 && !has_station(block, info)) return false;
     if ((here.kinds >> block.kind & 1U) != 0) return false;
     if (here.kinds == 0 && !info.fixed_any && training_days_ >= request_.most_training_days) return false;
-    const int minutes = calendar_.block_minutes(block);
+    const int minutes = item.minutes;
     if (block.size == 2) return total_ + minutes <= request_.most_minutes;
     if (here.slot_blocks >= rules_.blocks_a_slot) return false;
     const int changes = here.slot_blocks * rules_.change_over_minutes;
     if (here.minutes + minutes + changes > info.usable) return false;
-    const int more =
-        session_of(here.minutes + minutes, here.slot_blocks + 1) - session_of(here.minutes, here.slot_blocks);
+    const int more = session_of(here.minutes + minutes, here.slot_blocks + 1) - here.session;
     if (total_ + more > request_.most_minutes) return false;
-    if (!is_hard(block)) return true;
+    if (!item.hard) return true;
     return !info.no_hard && !here.hard && !info.fixed_hard && !three_in_a_row(i) && spaced(traits(block), i);
   }
 
-  void put(const PlacedBlock& block, int i) {
+  void put(const Item& item, int i) {
+    const PlacedBlock& block = item.block;
     Day& here = day(i);
     if (here.kinds == 0 && !day_info(i).fixed_any) ++training_days_;
     here.kinds |= 1U << block.kind;
-    const int minutes = calendar_.block_minutes(block);
     if (block.size == 2) {
-      here.home_minutes += minutes;
-      total_ += minutes;
+      here.home_minutes += item.minutes;
+      total_ += item.minutes;
       return;
     }
-    total_ -= session_of(here.minutes, here.slot_blocks);
-    here.minutes += minutes;
+    total_ -= here.session;
+    here.minutes += item.minutes;
     ++here.slot_blocks;
-    total_ += session_of(here.minutes, here.slot_blocks);
-    if (is_hard(block)) here.hard = true;
+    here.session = session_of(here.minutes, here.slot_blocks);
+    total_ += here.session;
+    if (item.hard) here.hard = true;
     if (traits(block).lift) here.lift = true;
     if (traits(block).intervals) here.intervals = true;
   }
@@ -211,7 +227,7 @@ class Placer {
     if (++steps_ > most_steps_ || total_ + least_left_[at] > request_.most_minutes) return false;
     // Hard blocks take the first days that fit; the rest the days already in use first, so that a plan
     // costs as few mornings and preparations as it can.
-    if (is_hard(blocks_[at])) return try_days(at, kEveryDay);
+    if (blocks_[at].hard) return try_days(at, kEveryDay);
     std::uint32_t used = 0;
     for (int i = 0; i < request_.count; ++i) used |= day(i).kinds != 0 ? 1U << i : 0U;
     return try_days(at, used) || try_days(at, ~used);
@@ -219,15 +235,14 @@ class Placer {
 
   // The days of the mask, in order.
   bool try_days(std::size_t at, std::uint32_t mask) {
-    const PlacedBlock block = blocks_[at];
-    const bool twin = at > 0 && blocks_[at - 1].kind == block.kind && blocks_[at - 1].size == block.size &&
-                      blocks_[at - 1].rehearsal == block.rehearsal;
+    const Item& item = blocks_[at];
+    const bool twin = at > 0 && blocks_[at - 1].block == item.block;
     for (int i = twin ? day_of_[at - 1] : 0; i < request_.count; ++i) {
-      if ((mask >> i & 1U) == 0 || !fits(block, i)) continue;
+      if ((mask >> i & 1U) == 0 || !fits(item, i)) continue;
       const Day saved = day(i);
       const int total = total_;
       const int training = training_days_;
-      put(block, i);
+      put(item, i);
       day_of_[at] = i;
       if (place_from(at + 1)) return true;
       day(i) = saved;
@@ -242,7 +257,7 @@ class Placer {
   const PlaceRequest& request_;
   std::vector<Day> days_;
   std::vector<bool> hard_;
-  std::vector<PlacedBlock> blocks_;
+  std::vector<Item> blocks_;
   std::vector<int> day_of_;      // by block
   std::vector<int> least_left_;  // minutes, by block
   int total_ = 0;

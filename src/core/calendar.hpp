@@ -45,6 +45,7 @@ struct PlacedBlock {
   int kind = 0;
   int size = 0;  // 0 full, 1 short, 2 home
   bool rehearsal = false;
+  friend bool operator==(const PlacedBlock&, const PlacedBlock&) = default;
 };
 struct PlacedDay {
   std::vector<PlacedBlock> blocks;

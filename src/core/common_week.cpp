@@ -27,8 +27,8 @@ int rank_of(const WorkKind& kind) {
 
 }  // namespace
 
-CommonWeek::CommonWeek(const Squad& squad, const Knowledge& knowledge) {
-  someone_ = squad.members.front().candidate;
+CommonWeek::CommonWeek(const Squad& squad, const Knowledge& knowledge)
+    : someone_(squad.members.front().candidate) {
   someone_.background = Background::long_trained;
   someone_.medical = {};
   someone_.avoid.clear();

@@ -34,7 +34,7 @@ struct PackSearch::Climb {
   };
   struct Choice {
     double rate = 0.0;  // worth a minute
-    State state;
+    Block block;
   };
   struct Grow {
     std::optional<Block> but;  // never this one
@@ -106,10 +106,9 @@ struct PackSearch::Climb {
     double sum = 0.0;
     for (std::size_t e = 0; e < owner.states_.size(); ++e) {
       if (segment.counted[e] == 0.0) continue;
-      const double rate = state.u[e] / segment.share;
+      const DoseTables::Effect& effect = owner.tables_.at(e, state.u[e] / segment.share);
       sum += owner.transfer_[e][kind] * segment.counted[e] / segment.share *
-             (prices.s[e] * owner.tables_.gain_chord(e, rate) +
-              prices.loss[e] * owner.tables_.loss_chord(e, rate));
+             (prices.s[e] * effect.gain_chord + prices.loss[e] * effect.loss_chord);
     }
     return sum;
   }
@@ -122,12 +121,14 @@ struct PackSearch::Climb {
         const Block block{k, size};
         if (size == 2 && !owner.calendar_.kinds()[k]->home) continue;
         if (how.but && block == *how.but) continue;
-        State more = with(state, block, 1);
+        State more = state;
+        add(more, block, 1);
         if (!within_limits(more, block)) continue;
-        const double gain = how.hopeful ? hoped * shape_of(block).stimulus : more.worth - state.worth;
+        const double gain = how.hopeful ? hoped * shape_of(block).stimulus
+                                        : owner.value(segment, prices, more.u) - state.worth;
         if (gain <= kPays) continue;
         const int minutes = more.cost - state.cost + more.home_minutes - state.home_minutes;
-        out.push_back({gain / minutes, more});
+        out.push_back({gain / minutes, block});
       }
     }
     std::stable_sort(out.begin(), out.end(),
@@ -139,9 +140,10 @@ struct PackSearch::Climb {
   [[nodiscard]] State grown(State state, const Grow& how) const {
     for (bool more = true; more;) {
       more = false;
-      for (Choice& choice : choices(state, how)) {
-        if (!fits(choice.state)) continue;
-        state = choice.state;
+      for (const Choice& choice : choices(state, how)) {
+        State next = with(state, choice.block, 1);
+        if (!fits(next)) continue;
+        state = next;
         more = true;
         break;
       }
@@ -168,8 +170,8 @@ struct PackSearch::Climb {
       for (int size = 0; size < kSizes; ++size) {
         const Block block{k, size};
         if (count_of(state, block) == 0) continue;
-        State less = with(state, block, -1);
-        if (!fits(less)) continue;
+        // Whether this fits alone does not matter: only what has grown from it can be worth more.
+        const State less = with(state, block, -1);
         for (const bool hopeful : {false, true}) {
           const State other = grown(less, {block, hopeful});
           if (other.worth > state.worth + kPays) return other;

@@ -49,10 +49,9 @@ struct PackSearch::Search {
     Stimuli slope{};
     for (std::size_t e = 0; e < events(); ++e) {
       if (segment.counted[e] == 0.0) continue;
-      const double rate = u[e] / segment.share;
+      const DoseTables::Effect& effect = owner.tables_.at(e, u[e] / segment.share);
       slope[e] = segment.counted[e] / segment.share *
-                 (prices.s[e] * owner.tables_.gain_chord(e, rate) +
-                  prices.loss[e] * owner.tables_.loss_chord(e, rate));
+                 (prices.s[e] * effect.gain_chord + prices.loss[e] * effect.loss_chord);
     }
     double best_minute = 0.0;
     double best_stimulus = 0.0;

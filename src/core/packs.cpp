@@ -49,12 +49,14 @@ DoseTables::DoseTables(const std::vector<EventState>& states) {
       gain.push_back(curve.gain(u));
       loss.push_back(state.model->loss_per_week * curve.shortfall(u));
     }
-    gain_chord_.push_back(steepest_chords(gain, 1.0 / kStepsPerUnit));
     std::vector<double> spared;
     for (const double lost : loss) spared.push_back(-lost);
-    loss_chord_.push_back(steepest_chords(spared, 1.0 / kStepsPerUnit));
-    gain_.push_back(std::move(gain));
-    loss_.push_back(std::move(loss));
+    const std::vector<double> gain_chord = steepest_chords(gain, 1.0 / kStepsPerUnit);
+    const std::vector<double> loss_chord = steepest_chords(spared, 1.0 / kStepsPerUnit);
+    std::vector<Effect>& effects = effects_.emplace_back();
+    effects.reserve(gain.size());
+    for (std::size_t i = 0; i < gain.size(); ++i)
+      effects.push_back({gain[i], loss[i], gain_chord[i], loss_chord[i]});
   }
 }
 
@@ -203,9 +205,8 @@ double PackSearch::value(const Segment& segment, const Prices& prices, const Sti
   double sum = 0.0;
   for (std::size_t e = 0; e < states_.size(); ++e) {
     if (segment.counted[e] == 0.0) continue;
-    const double rate = u[e] / segment.share;
-    sum +=
-        segment.counted[e] * (prices.s[e] * tables_.gain(e, rate) - prices.loss[e] * tables_.loss(e, rate));
+    const DoseTables::Effect& effect = tables_.at(e, u[e] / segment.share);
+    sum += segment.counted[e] * (prices.s[e] * effect.gain - prices.loss[e] * effect.loss);
   }
   return sum;
 }
@@ -216,11 +217,18 @@ PackSearch::Fit PackSearch::placed(const Pack& pack, const Segment& segment, Mem
   const bool thorough = most_steps >= kPlacingSteps;
   if (memory.fits_in <= segment.most_minutes) return {Placing::done, memory.fits_in};
   if (segment.most_minutes <= memory.impossible_in) return {Placing::impossible, 0};
-  if (thorough && segment.most_minutes == memory.given_up_in) return {Placing::unknown, segment.most_minutes};
+  const bool given_up =
+      thorough ? segment.most_minutes == memory.given_up_in
+               : segment.most_minutes == memory.soon_given_up_in && most_steps <= memory.soon_given_up_after;
+  if (given_up) return {Placing::unknown, segment.most_minutes};
   const Placement placement = calendar_.place(pack, request_for(segment), most_steps);
   if (placement.outcome == Placing::done) memory.fits_in = placement.minutes;
   if (placement.outcome == Placing::impossible) memory.impossible_in = segment.most_minutes;
-  if (placement.outcome == Placing::unknown && thorough) memory.given_up_in = segment.most_minutes;
+  if (placement.outcome == Placing::unknown) {
+    memory.soon_given_up_in = segment.most_minutes;
+    memory.soon_given_up_after = most_steps;
+    if (thorough) memory.given_up_in = segment.most_minutes;
+  }
   return {placement.outcome, placement.minutes};
 }
 

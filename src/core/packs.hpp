@@ -24,12 +24,16 @@ inline constexpr int kMostCost = 600;   // minutes of blocks that a week can hol
 class DoseTables {
  public:
   explicit DoseTables(const std::vector<EventState>& states);
-  [[nodiscard]] double gain(std::size_t event, double u) const { return gain_[event][index(u)]; }
-  // Loss of a week in v.
-  [[nodiscard]] double loss(std::size_t event, double u) const { return loss_[event][index(u)]; }
-  // The steepest chord to any greater stimulus: an upper bound of what a unit more can bring.
-  [[nodiscard]] double gain_chord(std::size_t event, double u) const { return gain_chord_[event][index(u)]; }
-  [[nodiscard]] double loss_chord(std::size_t event, double u) const { return loss_chord_[event][index(u)]; }
+  // What a week of one stimulus does. Together in memory: whoever asks for one of them asks for the next.
+  struct Effect {
+    double gain = 0.0;  // of S
+    double loss = 0.0;  // in v
+    // The steepest chord to any greater stimulus: an upper bound of what a unit more can bring, and spare.
+    double gain_chord = 0.0, loss_chord = 0.0;
+  };
+  [[nodiscard]] const Effect& at(std::size_t event, double u) const { return effects_[event][index(u)]; }
+  [[nodiscard]] double gain(std::size_t event, double u) const { return at(event, u).gain; }
+  [[nodiscard]] double loss(std::size_t event, double u) const { return at(event, u).loss; }
 
  private:
   static constexpr int kStepsPerUnit = 400;
@@ -38,7 +42,7 @@ class DoseTables {
     const auto at = static_cast<int>(u * kStepsPerUnit + 0.5 + 1e-6);
     return static_cast<std::size_t>(at < kStepsPerUnit * kMostUnits ? at : kStepsPerUnit * kMostUnits);
   }
-  std::vector<std::vector<double>> gain_, loss_, gain_chord_, loss_chord_;
+  std::vector<std::vector<Effect>> effects_;  // by event, then by stimulus
 };
 
 // A week, or the part of one that can be planned, as the allocation sees it.
@@ -118,9 +122,11 @@ class PackSearch {
       std::size_t k, int capacity, const Segment& segment) const;
   // What is known of placing a pack on some days, whatever the minutes allowed.
   struct Known {
-    int fits_in = 1 << 20;   // minutes of the shortest placing found
-    int impossible_in = -1;  // no placing within so many minutes
-    int given_up_in = -1;    // the search was given up at so many
+    int fits_in = 1 << 20;        // minutes of the shortest placing found
+    int impossible_in = -1;       // no placing within so many minutes
+    int given_up_in = -1;         // the search was given up at so many
+    int soon_given_up_in = -1;    // a quicker one was given up at so many,
+    int soon_given_up_after = 0;  // after so many steps
   };
   struct Fit {
     Placing outcome = Placing::impossible;

@@ -30,8 +30,8 @@ class Writer {
         planner_(planner),
         candidate_(candidate),
         knowledge_(knowledge),
-        as_of_(as_of) {
-    so_far_ = planner.holding();
+        as_of_(as_of),
+        so_far_(planner.holding()) {
     base_.candidate = &candidate;
     base_.standard = &knowledge.standard;
     base_.model = &knowledge.model;

@@ -61,17 +61,32 @@ class BudgetSearch {
     return seasons_.emplace(step, planner_.fill(minutes_at(step), kCompare)).first->second;
   }
 
+  [[nodiscard]] std::vector<int> filled_steps() const {
+    std::vector<int> out;
+    for (const auto& [step, season] : seasons_) out.push_back(step);
+    return out;
+  }
+
   bool holds_at(int step, bool with_reserve) {
     const Dosage& dosage = filled(step).dosage;
     return holds(planner_.outlook(with_reserve ? with_lost_weeks(dosage, planner_) : dosage),
                  candidate_.target);
   }
 
-  // The first step from `from` on. Chances rise with minutes, so the steps are searched by halving.
+  // The first step from `from` on. Chances rise with minutes, so the steps are searched by halving; between
+  // those that are filled already first, since a look at a filled one costs next to nothing.
   std::optional<int> least_that_holds(int from, int steps, bool with_reserve) {
     if (!holds_at(steps, with_reserve)) return std::nullopt;
     int low = from;
     int high = steps;
+    for (const int step : filled_steps()) {
+      if (step < low || step >= high) continue;
+      if (holds_at(step, with_reserve)) {
+        high = step;
+      } else {
+        low = step + 1;
+      }
+    }
     while (low < high) {
       const int middle = (low + high) / 2;
       if (holds_at(middle, with_reserve)) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "core/filling.hpp"
@@ -61,7 +62,8 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
       place_kept(week);
     } else if (task.weeks[w].count > 0 && week.phase != Phase::blocked) {
       const Segment limits = limits_of(task, trail, season.weeks, w);
-      pack = place_week(week, limits, {columns[w].pack, allocation.prices}, trail);
+      const bool proven = std::isfinite(allocation.bound);
+      pack = place_week(week, limits, {columns[w].pack, allocation.prices, proven}, trail);
     } else {
       continue;
     }
@@ -108,9 +110,12 @@ Pack SeasonPlanner::place_week(SeasonWeek& week, Segment segment, const Wanted& 
   const bool deload = week.phase == Phase::deload;
   const int least = deload ? static_cast<int>(knowledge_.rules.deload_least * usual_minutes(trail)) + 1 : 0;
   Pack pack = wanted.pack;
-  if (deload)
-    pack = following_ ? lighter_common_week(segment, pack, least)
-                      : search_.best(segment, wanted.prices, false).pack;
+  if (deload && following_) {
+    pack = lighter_common_week(segment, pack, least);
+  } else if (deload) {
+    pack = wanted.proven ? search_.best(segment, wanted.prices, false).pack
+                         : search_.good(segment, wanted.prices).pack;
+  }
   PlaceRequest request = request_for(segment);
   request.around = trail.laid.around(segment.first, segment.count, beginning_.so_far, as_of_);
   Filling filling(calendar_, segment, request, Pack{});

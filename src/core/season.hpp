@@ -117,6 +117,7 @@ class SeasonPlanner {
   struct Wanted {
     const Pack& pack;
     const Prices& prices;
+    bool proven = false;  // then a deload's pack is the best one, too, not only a good one
   };
   [[nodiscard]] Segment limits_of(const AllocationTask& task, const Trail& trail,
                                   std::vector<SeasonWeek>& weeks, std::size_t w) const;
