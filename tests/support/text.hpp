@@ -16,7 +16,7 @@ namespace backplan::support {
 
 [[nodiscard]] bool holds(const std::string& text, const std::string& part);
 
-// The text with its first `from` made `to`; fails the test when it has none.
+// The text with its first `from` made `to`; throws when it has none.
 [[nodiscard]] std::string replaced(std::string text, const std::string& from, const std::string& to);
 
 // What the pattern's first group matches, in the order of the text; the whole match of a pattern without one.
