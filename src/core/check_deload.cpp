@@ -19,8 +19,7 @@ bool is_rested_by(const WeekFacts& week, const Span& spell) {
 // A rest or light spell of some days does what a deload does, and so does a week in which nothing is done.
 bool is_deload(const Case& c, const WeekFacts& week) {
   if (week.phase == Phase::deload) return true;
-  if (week.phase == Phase::build && week.whole() && week.minutes == 0 && week.fixed_hard_days == 0)
-    return true;
+  if (week.full_build() && week.minutes == 0 && week.fixed_hard_days == 0) return true;
   for (const Span& spell : blocked_runs(c.candidate, {BlockedKind::rest, BlockedKind::light})) {
     if (spell.days() >= c.rules.deload_counts_from_days && is_rested_by(week, spell)) return true;
   }
