@@ -98,8 +98,9 @@ Surroundings Laid::around(int first, int count, const SoFar& so_far, Date today)
   return out;
 }
 
-Filling::Filling(const Calendar& calendar, const Segment& segment, PlaceRequest request, const Pack& beside)
-    : calendar_(calendar), segment_(segment), request_(std::move(request)), beside_(beside) {
+Filling::Filling(const Calendar& calendar, const Segment& segment, const PlaceRequest& request,
+                 const Pack& beside)
+    : calendar_(calendar), segment_(segment), request_(request), beside_(beside) {
   placement_ = calendar_.place(pack_, request_);
 }
 

@@ -28,7 +28,7 @@ class Laid {
 class Filling {
  public:
   // `beside`: blocks of the same week outside of the span, which count against the limits of a week.
-  Filling(const Calendar& calendar, const Segment& segment, PlaceRequest request, const Pack& beside);
+  Filling(const Calendar& calendar, const Segment& segment, const PlaceRequest& request, const Pack& beside);
 
   // One short block more of this kind; false, and nothing changed, where rules or days have no room.
   bool add(std::size_t kind);
