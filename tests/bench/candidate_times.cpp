@@ -45,7 +45,7 @@ std::string line_of(std::uint64_t seed, const Knowledge& knowledge) {
   json["days_apart"] = days_apart(candidate);
   json["home_blocks"] = candidate.home_blocks;
   json["looks_for_least"] = candidate.aim == Aim::target && plan.enough;
-  return io::one_line(json) + "\n";
+  return io::one_line(json);
 }
 
 bool print_lines(std::uint64_t number) {

@@ -18,13 +18,17 @@ namespace {
 constexpr std::uint64_t kPeople = 6;
 constexpr int kUsualWeeks = 14, kUsualMinutes = 240;  // a week
 
-Knowledge knowledge_for(const std::string& standard_id) {
-  Knowledge all = demo_knowledge();
-  const Standard standard = testing::shipped_standard(standard_id);
-  Model model = suited_model(all.model, standard);
-  Rules rules = suited_rules(all.rules, model);
-  return {standard, std::move(model), std::move(rules)};
-}
+// A standard with the defaults that concern it; Knowledge only points at them.
+struct Shelf {
+  explicit Shelf(const std::string& standard_id)
+      : standard(testing::shipped_standard(standard_id)),
+        model(suited_model(testing::shipped_model(), standard)),
+        rules(suited_rules(testing::shipped_rules(), model)) {}
+  [[nodiscard]] Knowledge knowledge() const { return {standard, model, rules}; }
+  Standard standard;
+  Model model;
+  Rules rules;
+};
 
 std::vector<Candidate> people(const Standard& standard, int weeks, int minutes) {
   std::vector<Candidate> out;
@@ -53,21 +57,21 @@ void plan_all(benchmark::State& state, const Knowledge& knowledge, const std::ve
 }
 
 void weeks_of(benchmark::State& state, bool prove) {
-  const Knowledge knowledge = knowledge_for("us-army-aft");
+  const Shelf shelf("us-army-aft");
   const auto weeks = static_cast<int>(state.range(0));
-  plan_all(state, knowledge, people(knowledge.standard, weeks, kUsualMinutes), prove);
+  plan_all(state, shelf.knowledge(), people(shelf.standard, weeks, kUsualMinutes), prove);
 }
 
 void minutes_of(benchmark::State& state, bool prove) {
-  const Knowledge knowledge = knowledge_for("us-army-aft");
+  const Shelf shelf("us-army-aft");
   const auto minutes = static_cast<int>(state.range(0));
-  plan_all(state, knowledge, people(knowledge.standard, kUsualWeeks, minutes), prove);
+  plan_all(state, shelf.knowledge(), people(shelf.standard, kUsualWeeks, minutes), prove);
 }
 
 void events_of(benchmark::State& state, const std::string& standard_id, bool prove) {
-  const Knowledge knowledge = knowledge_for(standard_id);
-  state.counters["events"] = static_cast<double>(knowledge.standard.events.size());
-  plan_all(state, knowledge, people(knowledge.standard, kUsualWeeks, kUsualMinutes), prove);
+  const Shelf shelf(standard_id);
+  state.counters["events"] = static_cast<double>(shelf.standard.events.size());
+  plan_all(state, shelf.knowledge(), people(shelf.standard, kUsualWeeks, kUsualMinutes), prove);
 }
 
 void weeks_to_try(benchmark::internal::Benchmark* one) {

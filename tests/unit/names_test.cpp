@@ -1,9 +1,12 @@
 #include <gtest/gtest.h>
 
+#include <stdexcept>
+
 #include "backplan/candidate.hpp"
 #include "backplan/model.hpp"
 #include "backplan/plan.hpp"
 #include "backplan/result.hpp"
+#include "backplan/squad.hpp"
 
 namespace backplan {
 namespace {
@@ -44,6 +47,24 @@ TEST(Names, WordsAreThoseOfTheFiles) {
   EXPECT_EQ(to_string(Setting::self), "self");
   EXPECT_EQ(unit_name(Unit::pound), "lb");
   EXPECT_EQ(unit_name(Unit::second), "mm:ss");
+}
+
+TEST(Names, EveryUnitHasAWord) {
+  EXPECT_EQ(unit_name(Unit::metre), "m");
+  EXPECT_EQ(unit_name(Unit::centimetre), "cm");
+  EXPECT_EQ(unit_name(Unit::kilometre), "km");
+  EXPECT_EQ(unit_name(Unit::go), "go");
+  EXPECT_EQ(to_string(SquadGoal::most_at_target), "most at target");
+}
+
+// A number that is none of the names comes from overwritten memory; no word is made up for it.
+TEST(Names, ANumberThatIsNoNameIsABug) {
+  EXPECT_THROW(static_cast<void>(unit_name(static_cast<Unit>(99))), std::logic_error);
+  EXPECT_THROW(static_cast<void>(to_string(static_cast<Background>(99))), std::logic_error);
+  EXPECT_THROW(static_cast<void>(to_string(static_cast<Setting>(99))), std::logic_error);
+  EXPECT_THROW(static_cast<void>(to_string(static_cast<Status>(99))), std::logic_error);
+  EXPECT_THROW(static_cast<void>(to_string(static_cast<BlockSize>(99))), std::logic_error);
+  EXPECT_THROW(static_cast<void>(to_string(static_cast<SquadGoal>(99))), std::logic_error);
 }
 
 }  // namespace

@@ -4,7 +4,11 @@
 
 #include <cmath>
 
+#include "backplan/programme.hpp"
 #include "property/shipped_data.hpp"
+#include "support/histories.hpp"
+#include "support/random_squads.hpp"
+#include "support/standards.hpp"
 
 namespace backplan {
 namespace {
@@ -60,6 +64,43 @@ TEST(Pooling, MovesTheDefaultsOfTheEvent) {
   EXPECT_NEAR(after.events.at("MDL").k_per_week, 0.8 * model.events.at("MDL").k_per_week, 1e-12);
   EXPECT_NEAR(after.events.at("MDL").headroom_factor, 1.1, 1e-12);
   EXPECT_EQ(after.events.at("2MR").k_per_week, model.events.at("2MR").k_per_week);
+}
+
+// Half a year in which the deadlift rises by two fifths: more than the model expects of anybody.
+History rising_lifts(Date as_of) {
+  constexpr int kWeeks = 26;
+  support::HistoryMaker maker(as_of - Days(7 * kWeeks));
+  for (int week = 0; week < kWeeks; ++week) {
+    for (const int day : {0, 3})
+      maker.lift(as_of - Days(7 * (kWeeks - week) - day), 150.0 + 60.0 * week / kWeeks, 3, 1.0, 45);
+  }
+  return maker.made();
+}
+
+double deadlift_on_test_day(const Programme& programme, std::size_t person) {
+  return programme.people.at(person).plan.outlook.events.front().test_day_result;
+}
+
+TEST(Pooling, WhatTheLogsOfOthersSayMovesTheForecastOfWhoHasNone) {
+  const Date as_of = test::day(2026, 12, 1);
+  const Knowledge knowledge{testing::shipped_standard("us-army-aft"), testing::shipped_model(),
+                            testing::shipped_rules()};
+  testing::RandomSource random(1);
+  testing::SquadKnobs knobs;
+  knobs.people = 4;
+  knobs.plain = true;
+  Squad squad = testing::random_squad(random, knowledge.standard, as_of, knobs);
+  std::vector<History> histories(squad.members.size(), rising_lifts(as_of));
+  histories.back() = {};
+  squad.pooling = true;
+  const Programme pooled = make_programme(squad, knowledge, as_of, histories);
+  squad.pooling = false;
+  const Programme apart = make_programme(squad, knowledge, as_of, histories);
+  ASSERT_FALSE(pooled.pooled.empty());
+  EXPECT_EQ(pooled.pooled.front().event, "MDL");
+  EXPECT_TRUE(apart.pooled.empty());
+  const std::size_t last = squad.members.size() - 1;
+  EXPECT_GT(deadlift_on_test_day(pooled, last), deadlift_on_test_day(apart, last));
 }
 
 }  // namespace
