@@ -103,6 +103,9 @@ struct DrillShape {
   int most = 10;
 };
 
+// Transfer from which a kind counts as work for an event.
+inline constexpr double kFeeds = 0.4;
+
 // A way to train. `family` chooses the prescription: lift, press, shuttle, hold, intervals, steady,
 // throw, pieces, drill (code knows how to write each family, data says which kind is of which).
 struct WorkKind {
@@ -125,7 +128,7 @@ struct WorkKind {
   bool shuttle_like = false;  // stopped by leg pain as running is
   int most_a_week = 3;
   std::vector<std::string> needs;          // equipment keys
-  std::map<std::string, double> transfer;  // by model event
+  std::map<std::string, double> transfer;  // by model event; see kFeeds
 };
 
 // Work that a calendar can fix and that is not planned: counts as so much of a work kind.

@@ -20,4 +20,9 @@ namespace backplan::numeric {
 [[nodiscard]] double normal_cdf(double z);
 [[nodiscard]] double normal_quantile(double p);
 
+// From the middle of a normal variable to its 10th or 90th percentile, in standard deviations.
+inline constexpr double kZ80 = 1.2815515655446004;
+
+[[nodiscard]] constexpr double squared(double x) { return x * x; }
+
 }  // namespace backplan::numeric

@@ -62,4 +62,10 @@ class [[nodiscard]] Result {
   std::variant<T, Diagnostics> state_;
 };
 
+// Adds the faults of a failed result to those found before.
+template <class T>
+void collect(const Result<T>& result, Diagnostics& faults) {
+  if (!result.ok()) faults.insert(faults.end(), result.faults().begin(), result.faults().end());
+}
+
 }  // namespace backplan

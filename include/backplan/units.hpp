@@ -4,9 +4,11 @@
 // functions with exact factors (international yard and pound agreement of 1959).
 #pragma once
 
+#include <array>
 #include <chrono>
 #include <compare>
 #include <string>
+#include <string_view>
 
 namespace backplan {
 
@@ -56,6 +58,14 @@ enum class Unit { pound, kilogram, repetition, second, metre, centimetre, kilome
 using Date = std::chrono::sys_days;
 using Days = std::chrono::days;
 using Weekday = std::chrono::weekday;
+
+inline constexpr int kDaysAWeek = 7;
+// From Monday on: in files, and for people.
+inline constexpr std::array<std::string_view, kDaysAWeek> kDayKeys{"mon", "tue", "wed", "thu",
+                                                                   "fri", "sat", "sun"};
+inline constexpr std::array<std::string_view, kDaysAWeek> kDayNames{"Mon", "Tue", "Wed", "Thu",
+                                                                    "Fri", "Sat", "Sun"};
+inline constexpr double kSecondsPerMinute = 60.0;
 
 // Monday = 0 .. Sunday = 6: the index of the `week` object in a candidate file.
 [[nodiscard]] int weekday_index(Date date);

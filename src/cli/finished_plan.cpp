@@ -7,6 +7,7 @@
 
 #include "backplan/check.hpp"
 #include "backplan/replan.hpp"
+#include "backplan/units.hpp"
 #include "cli/past.hpp"
 #include "cli/revision.hpp"
 #include "io/plan_json.hpp"
@@ -20,9 +21,8 @@ namespace {
 // Weeks count back from the test, as in PlannedWeek; worked out from the date, because a broken plan's own
 // weeks may be what is wrong.
 int week_of(Date date, Date test_date) {
-  constexpr int kDaysInWeek = 7;
   const auto days_before = static_cast<int>((test_date - date).count());
-  return (days_before + kDaysInWeek - 1) / kDaysInWeek;
+  return (days_before + kDaysAWeek - 1) / kDaysAWeek;
 }
 
 std::string in_words(const std::vector<Violation>& broken, Date test_date) {

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <ostream>
 
+#include "backplan/units.hpp"
 #include "cli/commands.hpp"
 #include "cli/interview.hpp"
 #include "cli/workspace.hpp"
@@ -23,7 +24,6 @@ constexpr const char* kFileName = "candidate.json";
 // What stands in the draft for facts that are not known yet: a test in four weeks, somebody of 27.
 constexpr Days kPlaceholderAhead{28};
 constexpr Days kPlaceholderAge{27 * 366};
-constexpr std::size_t kDaysAWeek = 7;
 
 io::Json number_json(double value) {
   return value == std::floor(value) && std::fabs(value) < 1e9 ? io::Json(static_cast<long long>(value))
@@ -76,7 +76,8 @@ class Draft {
   std::optional<Objection> set_week(const std::string& text) {
     const auto words = words_of(text);
     const std::string form = "seven numbers from Monday on, such as \"60 60 0 60 60 45 0\"";
-    if (words.size() != kDaysAWeek) return Objection{fmt::format("{} numbers", words.size()), form};
+    if (words.size() != static_cast<std::size_t>(kDaysAWeek))
+      return Objection{fmt::format("{} numbers", words.size()), form};
     io::Json week;
     const std::array names{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
     for (std::size_t i = 0; i < names.size(); ++i) {

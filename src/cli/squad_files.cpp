@@ -21,12 +21,6 @@ namespace {
 constexpr const char* kNoSquad =
     "a squad's folder has squad.json and roster.csv; `backplan squad --help` shows the smallest ones";
 constexpr std::size_t kMostWarnings = 5;  // of a journal, where only a part of the answer rests on it
-constexpr std::size_t kMostRosterBytes = 8U << 20U;
-
-template <class T>
-void collect(const Result<T>& result, Diagnostics& faults) {
-  if (!result.ok()) faults.insert(faults.end(), result.faults().begin(), result.faults().end());
-}
 
 // The sheet's mornings as the plan that one person followed.
 Plan followed_plan(const Programme& programme, const Person& person, const Model& model) {

@@ -15,6 +15,8 @@
 
 namespace backplan::cli {
 
+inline constexpr std::size_t kMostRosterBytes = 8U << 20U;
+
 struct SquadFiles {
   Standard standard;
   Model model;

@@ -18,8 +18,6 @@
 namespace backplan::cli {
 namespace {
 
-constexpr std::size_t kMostRosterBytes = 8U << 20U;
-
 // An id as the name of a folder: nothing that leaves the working folder or hides.
 std::string folder_name(const std::string& id) {
   std::string name;

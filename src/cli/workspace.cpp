@@ -37,11 +37,6 @@ std::string read_data(const store::Path& path, Diagnostics& faults) {
   return {};
 }
 
-template <class T>
-void collect(const Result<T>& result, Diagnostics& faults) {
-  if (!result.ok()) faults.insert(faults.end(), result.faults().begin(), result.faults().end());
-}
-
 constexpr const char* kNoCandidate =
     "`backplan init` asks for the facts and writes one; or name its folder with -C DIR";
 

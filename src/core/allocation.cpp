@@ -12,11 +12,11 @@
 namespace backplan {
 namespace {
 
-constexpr double kBetter = 1e-9;
+constexpr double kBetterValue = 1e-9;
 // The descent to better prices: it aims at so many points under the least dual known, and comes nearer each
 // time that it has not fallen for a while.
 constexpr int kDescentSteps = 400, kPatience = 12;
-constexpr double kFalls = 1e-6, kFlat = 1e-12;
+constexpr double kFalls = 1e-6, kFlatSlope = 1e-12;
 constexpr double kNearest = 1e-3, kNearestQuick = 1e-2;
 constexpr std::size_t kMostCounted = 3000;  // columns of a group that are still worth counting out
 
@@ -152,7 +152,7 @@ class Solver {
         now = best;
       }
       const double square = squared_slope(point);
-      if (square < kFlat) break;
+      if (square < kFlatSlope) break;
       step_down(now, point, (point.dual - (least - ahead)) / square);
     }
     return best;
@@ -180,7 +180,7 @@ class Solver {
     std::vector<const Column*> weeks;
     for (const int g : groups_.of_week()) weeks.push_back(chosen[static_cast<std::size_t>(g)]);
     const FilledWeeks filled = exchange_weeks(groups_, values_, std::move(weeks));
-    if (filled.value <= best_value_ + kBetter) return;
+    if (filled.value <= best_value_ + kBetterValue) return;
     best_value_ = filled.value;
     best_columns_.clear();
     for (const Column* column : filled.columns) best_columns_.push_back(*column);

@@ -15,6 +15,8 @@
 
 namespace backplan::checking {
 
+inline constexpr double kSlack = 1e-9;  // shares are decimal fractions, minutes whole
+
 struct BlockFacts {
   const Block* block = nullptr;
   const WorkKind* kind = nullptr;  // never null: unknown work is reported and left out

@@ -9,7 +9,6 @@
 namespace backplan::checking {
 namespace {
 
-constexpr double kSlack = 1e-9;
 constexpr std::size_t kWeeksCompared = 3;  // "the last three build weeks"
 
 bool is_rested_by(const WeekFacts& week, const Span& spell) {

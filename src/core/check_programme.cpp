@@ -13,16 +13,18 @@
 namespace backplan {
 namespace {
 
-constexpr double kSlack = 1e-6;     // minutes
-constexpr double kLeastRest = 2.5;  // minutes between two sets of one person on a bar
-constexpr int kMostAtOnce = 4;      // people who share a lane at one time
+constexpr double kMinuteSlack = 1e-6;  // minutes
+constexpr double kLeastBarRest = 2.5;  // minutes between two sets of one person on a bar
+constexpr int kMostAtOnce = 4;         // people who share a lane at one time
 
 struct Span {
   double from = 0.0, to = 0.0;
   std::string where;
 };
 
-bool overlap(const Span& a, const Span& b) { return a.from < b.to - kSlack && b.from < a.to - kSlack; }
+bool overlap(const Span& a, const Span& b) {
+  return a.from < b.to - kMinuteSlack && b.from < a.to - kMinuteSlack;
+}
 
 // The kind of a lane ("bar" of "bar 2") and its number; 0: no lane that can be used up.
 std::pair<std::string, int> lane_of(const Station& station) {
@@ -65,7 +67,7 @@ class MorningChecker {
       std::map<std::string, Span> here;
       std::map<std::string, double> last;
       for (const Turn& turn : station.turns) {
-        if (turn.from < -kSlack || turn.to > morning_->minutes + kSlack || turn.to <= turn.from)
+        if (turn.from < -kMinuteSlack || turn.to > morning_->minutes + kMinuteSlack || turn.to <= turn.from)
           add("morning-minutes", turn.id,
               fmt::format("{} from {:.2f} to {:.2f} of {} minutes", station.work, turn.from, turn.to,
                           morning_->minutes));
@@ -74,10 +76,10 @@ class MorningChecker {
           last[turn.id] = turn.to;
           continue;
         }
-        if (lane_of(station).first == "bar" && turn.from - last[turn.id] < kLeastRest - kSlack)
+        if (lane_of(station).first == "bar" && turn.from - last[turn.id] < kLeastBarRest - kMinuteSlack)
           add("morning-rest", turn.id,
               fmt::format("{:.2f} minutes of rest between two sets", turn.from - last[turn.id]));
-        if (turn.from < last[turn.id] - kSlack) add("morning-place", turn.id, "two turns at one time");
+        if (turn.from < last[turn.id] - kMinuteSlack) add("morning-place", turn.id, "two turns at one time");
         last[turn.id] = turn.to;
         at->second.to = turn.to;
       }
@@ -143,7 +145,7 @@ class MorningChecker {
       std::vector<double> sides;
       for (const Station& station : morning_->stations) {
         for (const Turn& turn : station.turns) {
-          if (turn.load && turn.from <= at + kSlack && at < turn.to - kSlack)
+          if (turn.load && turn.from <= at + kMinuteSlack && at < turn.to - kMinuteSlack)
             sides.push_back((turn.load->value() - squad_.equipment.bar_lb) / 2.0);
         }
       }
@@ -158,11 +160,11 @@ class MorningChecker {
   bool can_load(const std::vector<double>& sides, std::size_t lane, double left, Pairs& pairs,
                 Pairs::reverse_iterator plate) {
     if (lane == sides.size()) return true;
-    if (left < kSlack && left > -kSlack)
+    if (left < kMinuteSlack && left > -kMinuteSlack)
       return lane + 1 == sides.size() || can_load(sides, lane + 1, sides[lane + 1], pairs, pairs.rbegin());
     if (left < 0.0) return false;
     for (; plate != pairs.rend(); ++plate) {
-      if (plate->second == 0 || plate->first > left + kSlack) continue;
+      if (plate->second == 0 || plate->first > left + kMinuteSlack) continue;
       --plate->second;
       if (can_load(sides, lane, left - plate->first, pairs, plate)) {
         ++plate->second;
@@ -211,8 +213,8 @@ class MorningChecker {
       }
       const bool lane = !lane_of(station).first.empty();
       const int length = minutes.at(station.work);
-      if (lane ? turns != planned->second || to - from > length + kSlack
-               : turns != 1 || to - from < length - kSlack || to - from > length + kSlack)
+      if (lane ? turns != planned->second || to - from > length + kMinuteSlack
+               : turns != 1 || to - from < length - kMinuteSlack || to - from > length + kMinuteSlack)
         add("morning-plan", person.id, fmt::format("{} is not as the plan has it", station.work));
     }
     for (const auto& [work, turns] : wanted) {

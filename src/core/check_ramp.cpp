@@ -10,8 +10,6 @@
 namespace backplan::checking {
 namespace {
 
-constexpr double kSlack = 1e-9;  // shares are decimal fractions, minutes whole
-
 bool is_open_training(const WeekFacts& week) {
   return week.counts() && (week.phase == Phase::build || week.phase == Phase::blocked);
 }

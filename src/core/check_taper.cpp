@@ -6,8 +6,6 @@
 namespace backplan::checking {
 namespace {
 
-constexpr double kSlack = 1e-9;
-
 // Minutes a day over the taper against those of the last build weeks. Blocked days are left out of
 // both, or a blocked taper would allow as much training as no taper at all.
 void check_minutes(const Case& c, Findings& findings) {

@@ -11,14 +11,14 @@
 namespace backplan {
 namespace {
 
-constexpr int kSteps = 60;       // of the descent at a node
+constexpr int kNodeSteps = 60;   // of the descent at a node
 constexpr int kRemembered = 25;  // steps over which means are taken
-constexpr double kRounding = 1e-12;
-constexpr double kWhole = 0.02;      // counts nearer to a whole number than this are whole
-constexpr double kLeastGain = 1e-7;  // of a better season
-constexpr double kFlat = 1e-12;      // of the subgradient's square
-constexpr double kLeastAim = 1e-4;   // of the descent under the dual
-constexpr double kLeastPart = 0.2;   // of a box on either side of a cut
+constexpr double kCountRounding = 1e-12;
+constexpr double kWhole = 0.02;         // counts nearer to a whole number than this are whole
+constexpr double kBetterSeason = 1e-7;  // of a better season
+constexpr double kFlat = 1e-12;         // of the subgradient's square
+constexpr double kLeastAim = 1e-4;      // of the descent under the dual
+constexpr double kLeastPart = 0.2;      // of a box on either side of a cut
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 // What the descent leaves behind for the choice of the next cut: means over its steps.
@@ -28,7 +28,7 @@ struct Means {
   int steps = 0;
 };
 
-struct Node {
+struct CountBox {
   std::vector<double> low, high;  // of S, then of L, by event
   std::vector<int> least, most;   // weeks that take each column
   Prices prices;
@@ -60,7 +60,7 @@ class Closer {
   }
 
   ClosingResult run(const ClosingBox& box, int nodes) {
-    Node root{{}, {}, std::vector<int>(columns_.size(), 0), {}, box.prices, kInfinity, {}};
+    CountBox root{{}, {}, std::vector<int>(columns_.size(), 0), {}, box.prices, kInfinity, {}};
     for (std::size_t e = 0; e < events_; ++e) {
       root.low.push_back(values_[e].s_of(box.low[e]));
       root.high.push_back(values_[e].s_of(box.high[e]));
@@ -72,16 +72,16 @@ class Closer {
     for (std::size_t g = 0; g < groups_.size(); ++g)
       root.most.insert(root.most.end(), groups_[g].columns.size(), groups_[g].weeks);
     double closed = -kInfinity;
-    std::vector<Node> open;
+    std::vector<CountBox> open;
     add(std::move(root), open);
     for (left_ = nodes; left_ > 0 && !open.empty(); --left_) {
-      const auto worst = std::max_element(open.begin(), open.end(),
-                                          [](const Node& a, const Node& b) { return a.bound < b.bound; });
+      const auto worst = std::max_element(
+          open.begin(), open.end(), [](const CountBox& a, const CountBox& b) { return a.bound < b.bound; });
       if (worst->bound <= value_ + gap_) break;
-      Node node = std::move(*worst);
+      CountBox node = std::move(*worst);
       open.erase(worst);
-      Node left = node;
-      Node right = node;
+      CountBox left = node;
+      CountBox right = node;
       if (!cut(node, left, right)) {
         closed = std::max(closed, node.bound);
         continue;
@@ -89,7 +89,7 @@ class Closer {
       add(std::move(left), open);
       add(std::move(right), open);
     }
-    for (const Node& node : open) closed = std::max(closed, node.bound);
+    for (const CountBox& node : open) closed = std::max(closed, node.bound);
     ClosingResult result{value_, std::max(closed, value_ + gap_), {}, nodes - left_};
     if (!best_.empty()) result.counts = by_group(best_);
     return result;
@@ -101,7 +101,7 @@ class Closer {
     std::vector<int> counts;  // by column
   };
 
-  void add(Node node, std::vector<Node>& open) {
+  void add(CountBox node, std::vector<CountBox>& open) {
     if (!tighten(node)) return;
     const double before = node.bound;
     node.means = descend(node);
@@ -110,7 +110,7 @@ class Closer {
   }
 
   // Cuts the box down to what the columns allowed can sum to; false when nothing is left.
-  [[nodiscard]] bool tighten(Node& node) const {
+  [[nodiscard]] bool tighten(CountBox& node) const {
     for (std::size_t side = 0; side < 2 * events_; ++side) {
       double least = 0.0;
       double most = 0.0;
@@ -134,15 +134,15 @@ class Closer {
         least += left * smallest;
         most += left * largest;
       }
-      node.low[side] = std::max(node.low[side], least - kRounding);
-      node.high[side] = std::min(node.high[side], most + kRounding);
-      if (node.low[side] > node.high[side] + kRounding) return false;
+      node.low[side] = std::max(node.low[side], least - kCountRounding);
+      node.high[side] = std::min(node.high[side], most + kCountRounding);
+      if (node.low[side] > node.high[side] + kCountRounding) return false;
       node.high[side] = std::max(node.high[side], node.low[side]);
     }
     return true;
   }
 
-  [[nodiscard]] Corners corners_of(const Node& node, std::size_t e) const {
+  [[nodiscard]] Corners corners_of(const CountBox& node, std::size_t e) const {
     const auto list = [](double low, double high, int nodes, const auto& at) {
       std::vector<double> out{low};
       for (int i = 0; i < nodes; ++i) {
@@ -204,7 +204,7 @@ class Closer {
   }
 
   // The weeks of a group first take what they must, then what is worth most, as often as they may.
-  void add_group(Point& point, const Node& node, std::size_t g) {
+  void add_group(Point& point, const CountBox& node, std::size_t g) {
     int left = groups_[g].weeks;
     for (std::size_t c = first_[g]; c < first_[g + 1]; ++c) {
       free_[c] = node.most[c] - node.least[c];
@@ -224,7 +224,8 @@ class Closer {
     }
   }
 
-  [[nodiscard]] Point dual_at(const Node& node, const std::vector<Corners>& corners, const Prices& prices) {
+  [[nodiscard]] Point dual_at(const CountBox& node, const std::vector<Corners>& corners,
+                              const Prices& prices) {
     Point point;
     point.week_s.assign(events_, 0.0);
     point.week_loss.assign(events_, 0.0);
@@ -236,7 +237,7 @@ class Closer {
   }
 
   // Subgradient descent towards the value to beat: when the dual comes down to it, the node is closed.
-  Means descend(Node& node) {
+  Means descend(CountBox& node) {
     std::vector<Corners> corners;
     for (std::size_t e = 0; e < events_; ++e) corners.push_back(corners_of(node, e));
     Means means;
@@ -248,7 +249,7 @@ class Closer {
     means.counts.assign(columns_.size(), 0.0);
     means.star_s.assign(events_, 0.0);
     means.star_loss = means.f = means.star_s;
-    for (int step = 0; step < kSteps; ++step) {
+    for (int step = 0; step < kNodeSteps; ++step) {
       const Point point = dual_at(node, corners, now);
       add_to(means, point);
       offer(point.counts);
@@ -292,7 +293,7 @@ class Closer {
 
   void offer(const std::vector<int>& counts) {
     const double value = counts_.value_of(counts);
-    if (value <= value_ + kLeastGain) return;
+    if (value <= value_ + kBetterSeason) return;
     for (std::size_t c = 0; c < counts.size(); ++c) {
       if (counts[c] > 0 && !columns_[c]->sure) return;  // not known to fit its days
     }
@@ -309,7 +310,7 @@ class Closer {
 
   // The count that is furthest from whole is cut; where all are whole, the box of the event whose F is
   // worth least between the points that the prices choose; else any count that is still free.
-  bool cut(const Node& node, Node& left, Node& right) const {
+  bool cut(const CountBox& node, CountBox& left, CountBox& right) const {
     const Means& means = node.means;
     std::size_t column = columns_.size();
     double furthest = kWhole;
@@ -322,7 +323,7 @@ class Closer {
     }
     if (column < columns_.size()) return cut_count(node, column, means.counts[column], left, right);
     std::size_t event = events_;
-    double hollow = kLeastGain;
+    double hollow = kBetterSeason;
     for (std::size_t e = 0; e < events_; ++e) {
       const double here = means.f[e] - values_[e].at(means.star_s[e], means.star_loss[e]);
       if (here <= hollow) continue;
@@ -336,14 +337,16 @@ class Closer {
     return false;
   }
 
-  static bool cut_count(const Node& node, std::size_t column, double mean, Node& left, Node& right) {
+  static bool cut_count(const CountBox& node, std::size_t column, double mean, CountBox& left,
+                        CountBox& right) {
     const int whole = static_cast<int>(std::floor(mean));
     left.most[column] = std::clamp(whole, node.least[column], node.most[column] - 1);
     right.least[column] = left.most[column] + 1;
     return true;
   }
 
-  static bool cut_event(const Node& node, std::size_t e, Node& left, Node& right, std::size_t events) {
+  static bool cut_event(const CountBox& node, std::size_t e, CountBox& left, CountBox& right,
+                        std::size_t events) {
     const double by_s = (node.high[e] - node.low[e]) * node.prices.s[e];
     const double by_loss = (node.high[events + e] - node.low[events + e]) * node.prices.loss[e];
     const std::size_t side = by_s >= by_loss ? e : events + e;

@@ -10,7 +10,6 @@
 namespace backplan {
 namespace {
 
-constexpr int kDaysInWeek = 7;
 // However long a session was, it counts for at most one and a half full blocks: what comes after that is
 // mostly fatigue (judgement; the dose curve flattens a week's sum, not a single day).
 constexpr double kMostOfAFullBlock = 1.5;
@@ -164,7 +163,7 @@ class LossClock {
   // One more day: how far the week up to it falls short (0 to 1), and whether it fed the event at all.
   void pass(double shortfall, bool fed) {
     unfed_ = fed ? 0.0 : unfed_ + 1.0;
-    const double rate = event_.loss_per_week / kDaysInWeek;
+    const double rate = event_.loss_per_week / kDaysAWeek;
     if (shortfall <= kNoShortfall) {
       short_ = 0.0;
       loss_ = std::max(0.0, loss_ - kRegainRate * rate);
@@ -218,10 +217,10 @@ DoseHistory::DoseHistory(const std::vector<DayDone>& days, Date begins, const Mo
   std::vector<double> u;
   for (std::size_t i = 0; i < days.size(); ++i) {
     u.push_back(stimulus_for(days[i], model, event));
-    const int before = std::max(0, kDaysInWeek - 1 - static_cast<int>(i));
-    double week = before * dose.keep / kDaysInWeek;
-    for (std::size_t j = i + 1 - std::min<std::size_t>(i + 1, kDaysInWeek); j <= i; ++j) week += u[j];
-    s_.push_back(s_.back() + curve.gain(week) / kDaysInWeek);
+    const int before = std::max(0, kDaysAWeek - 1 - static_cast<int>(i));
+    double week = before * dose.keep / kDaysAWeek;
+    for (std::size_t j = i + 1 - std::min<std::size_t>(i + 1, kDaysAWeek); j <= i; ++j) week += u[j];
+    s_.push_back(s_.back() + curve.gain(week) / kDaysAWeek);
     clock.pass(curve.shortfall(week), u.back() > 0.0);
     loss_.push_back(clock.loss());
   }

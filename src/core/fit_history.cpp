@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "backplan/numeric.hpp"
+#include "backplan/units.hpp"
 #include "core/dose_history.hpp"
 #include "core/fit_record.hpp"
 #include "core/growth_fit.hpp"
@@ -15,13 +16,9 @@
 namespace backplan {
 namespace {
 
-constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 constexpr double kPublishedExponent = 1.06;  // Riegel 1981, as in running.hpp
 constexpr int kHabitDays = 56;  // what somebody has been doing is judged over eight weeks (judgement)
-constexpr int kDaysInWeek = 7;
 constexpr std::size_t kOfHeadroom = kGrowthColumns + 1;  // its variance in the covariance of a fit
-
-double squared(double x) { return x * x; }
 
 struct Moments {
   double mean = 0.0, sd = 0.0;
@@ -111,12 +108,13 @@ FitReport report_of(const EventState& state, const EventRecord& record, const Gr
   report.s = fit.s_now;
   report.lost = state.lost;
   double variance = 0.0;
-  for (const auto& node : state.nodes) variance += node.weight * (node.var_v0 + squared(node.v0 - state.v0));
+  for (const auto& node : state.nodes)
+    variance += node.weight * (node.var_v0 + numeric::squared(node.v0 - state.v0));
   const double sd = std::sqrt(variance);
   const Direction direction = state.event->direction;
   report.now_result = result_of(state.v0, direction);
-  report.now_low80 = result_of(state.v0 - kZ80 * sd, direction);
-  report.now_high80 = result_of(state.v0 + kZ80 * sd, direction);
+  report.now_low80 = result_of(state.v0 - numeric::kZ80 * sd, direction);
+  report.now_high80 = result_of(state.v0 + numeric::kZ80 * sd, direction);
   const Moments log_k =
       over_nodes(fit.nodes, [](const GrowthNode& node) { return std::pair(numeric::log(node.k), 0.0); });
   report.rate = {state.model->k_per_week, state.model->k_log_sd, numeric::exp(log_k.mean), log_k.sd};
@@ -161,7 +159,7 @@ TrainingNow habit(const TrainingNow& usual, const std::vector<DayDone>& days) {
   double minutes = 0.0;
   for (auto day = days.end() - kHabitDays; day != days.end(); ++day) minutes += day->minutes;
   TrainingNow out = usual;
-  out.minutes = std::max(*usual.minutes, static_cast<int>(minutes * kDaysInWeek / kHabitDays));
+  out.minutes = std::max(*usual.minutes, static_cast<int>(minutes * kDaysAWeek / kHabitDays));
   return out;
 }
 

@@ -4,13 +4,13 @@
 #include <cmath>
 
 #include "backplan/numeric.hpp"
+#include "backplan/units.hpp"
 #include "core/history_evidence.hpp"
 #include "core/progress_prior.hpp"
 
 namespace backplan {
 namespace {
 
-constexpr double kDaysInWeek = 7.0;
 // Where nothing is known from before the record, its first two weeks tell the level it starts from.
 constexpr int kFirstEvidenceDays = 14;
 // Half of a bound's own spread comes back in each of the person's bounds (judgement): the same set every week
@@ -24,14 +24,12 @@ constexpr double kWatchedShare = 0.5;
 // forecast (tests/property/coverage_test.cpp).
 constexpr double kShapeShare = 0.04;
 
-double squared(double x) { return x * x; }
-
 // The level straying from `date` to today: as without a journal until the record begins, less on record.
 double strayed(Date date, Date as_of, const std::optional<Date>& begins, double unwatched, double watched) {
   const Date recorded = std::clamp(begins.value_or(as_of), std::min(date, as_of), as_of);
-  const double before = std::max<double>(0.0, static_cast<double>((recorded - date).count())) / kDaysInWeek;
+  const double before = std::max<double>(0.0, static_cast<double>((recorded - date).count())) / kDaysAWeek;
   const double since =
-      static_cast<double>((as_of - std::max(recorded, std::min(date, as_of))).count()) / kDaysInWeek;
+      static_cast<double>((as_of - std::max(recorded, std::min(date, as_of))).count()) / kDaysAWeek;
   return unwatched * before + watched * since;
 }
 
@@ -43,9 +41,10 @@ GrowthRow row_of(const Evidence& one) {
   row.setting = one.setting_sd;
   row.conversion = one.conversion_sd;
   row.exponent = kExponentSd * one.log_ratio;
-  row.variance = squared(one.sd) - squared(row.setting) - squared(row.conversion) - squared(row.exponent);
+  row.variance = numeric::squared(one.sd) - numeric::squared(row.setting) - numeric::squared(row.conversion) -
+                 numeric::squared(row.exponent);
   if (one.lower_bound && row.conversion == 0.0) {
-    row.setting = std::sqrt(squared(row.setting) + kSharedOfABound * row.variance);
+    row.setting = std::sqrt(numeric::squared(row.setting) + kSharedOfABound * row.variance);
     row.variance *= 1.0 - kSharedOfABound;
   }
   return row;
@@ -64,8 +63,8 @@ std::optional<double> first_level(const std::vector<Evidence>& readings, const s
     if (first->date > until) until = first->date + Days(kFirstEvidenceDays);
     for (const Evidence& one : readings) {
       if (!counts(one) || one.date > until) continue;
-      sum += one.v / squared(one.sd);
-      weights += 1.0 / squared(one.sd);
+      sum += one.v / numeric::squared(one.sd);
+      weights += 1.0 / numeric::squared(one.sd);
     }
     return sum / weights;
   }
@@ -75,7 +74,7 @@ std::optional<double> first_level(const std::vector<Evidence>& readings, const s
 }  // namespace
 
 double strays_a_week(const Model& model, double h) {
-  return squared(kWatchedShare * model.drift_per_sqrt_week) + squared(kShapeShare * h);
+  return numeric::squared(kWatchedShare * model.drift_per_sqrt_week) + numeric::squared(kShapeShare * h);
 }
 
 EventRecord record_of(const Event& event, const Candidate& candidate, const Standard& standard,
@@ -95,7 +94,8 @@ EventRecord record_of(const Event& event, const Candidate& candidate, const Stan
     one.dose = out.dose.s_on(one.date);
     one.loss = out.dose.loss_on(one.date);
     GrowthRow row = row_of(one);
-    row.stray = strayed(one.date, as_of, history.begins, squared(model.drift_per_sqrt_week), watched);
+    row.stray =
+        strayed(one.date, as_of, history.begins, numeric::squared(model.drift_per_sqrt_week), watched);
     out.task.rows.push_back(row);
   }
   GrowthRow limit;  // h >= 0

@@ -17,13 +17,13 @@ constexpr double kGolden = 0.6180339887498949;  // (sqrt 5 - 1) / 2
 
 constexpr double kTooFarOff = 4.0;  // standard deviations: design, "The fit"
 constexpr int kFewestToJudge = 3;   // readings: of two that disagree nobody can tell which is off
-constexpr double kReach = 4.0;      // of the prior of ln k, in which the mode is looked for
+constexpr double kModeReach = 4.0;  // of the prior of ln k, in which the mode is looked for
 constexpr int kSteps = 32;          // of the search for the mode
 constexpr double kWidth = 1e-7;     // in ln k
 constexpr double kSettled = 1e-6;   // change of ln k between two rounds of the bounds
 constexpr int kMostRounds = 12;
 constexpr double kCurvatureStep = 0.05;  // in ln k
-constexpr double kNarrowest = 0.02;      // spread of ln k that the nodes are laid with
+constexpr double kNarrowestRate = 0.02;  // spread of ln k that the nodes are laid with
 
 // What does not change with k: the level, what readings have in common, and what was read.
 constexpr int kStill = 5;
@@ -36,11 +36,6 @@ std::vector<double> design_of(const GrowthTask& task, double k) {
     out.insert(out.end(), {row.headroom ? 0.0 : 1.0, growth, row.setting, row.conversion, row.exponent});
   }
   return out;
-}
-
-void add_prior(WhitenedRows& rows, int column, double mean, double sd) {
-  for (int c = 0; c < rows.columns; ++c) rows.design.push_back(c == column ? 1.0 / sd : 0.0);
-  rows.target.push_back(mean / sd);
 }
 
 // The fit of one task while its bounds settle and its outliers are found. Bounds stand as readings with a
@@ -118,15 +113,15 @@ class Fitter {
   }
 
   [[nodiscard]] double find_mode() const {
-    const double reach = kReach * task_.log_k_sd;
+    const double reach = kModeReach * task_.log_k_sd;
     return search_minimum([this](double x) { return -log_posterior(x); }, task_.log_k - reach,
                           task_.log_k + reach, kSteps, kWidth);
   }
 
   // The mode within a step of where it was; looked for everywhere if it has left.
   [[nodiscard]] double mode_nearby() const {
-    const double step = 2.0 * kReach * task_.log_k_sd / kSteps;
-    const double reach = kReach * task_.log_k_sd;
+    const double step = 2.0 * kModeReach * task_.log_k_sd / kSteps;
+    const double reach = kModeReach * task_.log_k_sd;
     if (log_k_ - step < task_.log_k - reach || log_k_ + step > task_.log_k + reach) return find_mode();
     const double found = search_minimum([this](double x) { return -log_posterior(x); }, log_k_ - step,
                                         log_k_ + step, 2, kWidth);
@@ -199,7 +194,7 @@ class Fitter {
         (kCurvatureStep * kCurvatureStep);
     out.log_k = log_k_;
     out.log_k_sd = task_.log_k_sd;
-    if (bend > 0.0) out.log_k_sd = std::clamp(1.0 / std::sqrt(bend), kNarrowest, task_.log_k_sd);
+    if (bend > 0.0) out.log_k_sd = std::clamp(1.0 / std::sqrt(bend), kNarrowestRate, task_.log_k_sd);
     double total = 0.0;
     for (std::size_t i = 0; i < kNormalNodes.size(); ++i) {
       const double z = kNormalNodes[i];

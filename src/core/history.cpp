@@ -5,12 +5,12 @@
 #include <utility>
 #include <variant>
 
+#include "backplan/units.hpp"
 #include "core/dose_history.hpp"
 
 namespace backplan {
 namespace {
 
-constexpr int kDaysInWeek = 7;
 constexpr int kRampDays = 14;        // the ramp looks back two weeks (data/model/rules.json)
 constexpr int kLongestRunDays = 30;  // the run rule looks back 30 days
 
@@ -40,8 +40,8 @@ std::vector<DayDone> usual_days(const std::vector<DayDone>& days, const std::opt
   std::vector<DayDone> until = days;
   if (off && (begins + Days(static_cast<int>(days.size())) - off->to).count() <= kRampDays)
     until.resize(static_cast<std::size_t>((off->from - begins).count()));
-  return until.size() < static_cast<std::size_t>(kDaysInWeek) ? std::vector<DayDone>{}
-                                                              : last_days(until, kRampDays);
+  return until.size() < static_cast<std::size_t>(kDaysAWeek) ? std::vector<DayDone>{}
+                                                             : last_days(until, kRampDays);
 }
 
 int hard_days(const std::vector<DayDone>& days) {
@@ -76,18 +76,18 @@ Candidate as_trained(const Candidate& candidate, const Model& model, const Histo
   for (const DayDone& day : month) longest = std::max(longest, day.longest_run);
   const bool whole_month = days.size() >= static_cast<std::size_t>(kLongestRunDays);
   if (whole_month || longest > candidate.now.longest_run.value_or(Metres(0.0))) out.now.longest_run = longest;
-  if (days.size() < static_cast<std::size_t>(kDaysInWeek)) return out;
+  if (days.size() < static_cast<std::size_t>(kDaysAWeek)) return out;
   out.now.since = history.begins;
   out.now.off = days_off(days, *history.begins);
   if (const auto usual = usual_days(days, out.now.off, *history.begins); !usual.empty()) {
     double minutes = 0.0;
     for (const DayDone& day : usual) minutes += day.minutes;
     out.now.minutes =
-        static_cast<int>(std::floor(minutes * kDaysInWeek / static_cast<double>(usual.size()) + 0.5));
+        static_cast<int>(std::floor(minutes * kDaysAWeek / static_cast<double>(usual.size()) + 0.5));
   }
   const auto weeks = last_days(days, kRampDays);
   // At most one more than the larger of the last two weeks: so the larger one is where the ramp starts.
-  const auto last = last_days(days, kDaysInWeek);
+  const auto last = last_days(days, kDaysAWeek);
   const std::vector<DayDone> before(weeks.begin(), weeks.end() - static_cast<std::ptrdiff_t>(last.size()));
   out.now.hard_sessions = std::max(hard_days(last), hard_days(before));
   return out;

@@ -23,8 +23,6 @@ constexpr double kCourseShare = 0.5;
 // A drill over this share of the event's distance, either way, is the event (judgement: paced steps).
 constexpr double kSameDistance = 0.01;
 
-double squared(double x) { return x * x; }
-
 // A result that somebody counted or timed alone, one event by itself, in training.
 Evidence in_training(double result, const Event& event, const EventModel& model) {
   Evidence out;
@@ -35,10 +33,11 @@ Evidence in_training(double result, const Event& event, const EventModel& model)
     const auto bias = model.bias.find(setting);
     if (bias == model.bias.end()) continue;
     out.v += bias->second.mean;
-    bias_variance += squared(bias->second.sd);
+    bias_variance += numeric::squared(bias->second.sd);
   }
   out.setting_sd = std::sqrt(bias_variance);
-  out.sd = std::sqrt(bias_variance + squared(std::max(noise_of(model, result), model.first_noise_sd)));
+  out.sd =
+      std::sqrt(bias_variance + numeric::squared(std::max(noise_of(model, result), model.first_noise_sd)));
   return out;
 }
 
@@ -114,7 +113,7 @@ std::optional<Evidence> read_run(const WorkDone& work, const Event& event, const
   const Seconds time = equivalent_time(work.time->value, work.distance->value, *event.distance);
   Evidence out = in_training(time.value(), event, model);
   out.log_ratio = numeric::log(ratio);
-  out.sd = std::sqrt(squared(out.sd) + squared(kExponentSd * out.log_ratio));
+  out.sd = std::sqrt(numeric::squared(out.sd) + numeric::squared(kExponentSd * out.log_ratio));
   out.lower_bound = !work.hard;
   return out;
 }
@@ -125,8 +124,8 @@ std::optional<Evidence> read_run(const WorkDone& work, const Event& event, const
 std::optional<Evidence> read_pieces(const WorkDone& work, const Event& event, const EventModel& model) {
   auto out = read_run(work, event, model);
   if (!out) return std::nullopt;
-  out->sd = std::sqrt(squared(out->sd) + squared(kCourseSd));
-  out->setting_sd = std::sqrt(squared(out->setting_sd) + kCourseShare * squared(kCourseSd));
+  out->sd = std::sqrt(numeric::squared(out->sd) + numeric::squared(kCourseSd));
+  out->setting_sd = std::sqrt(numeric::squared(out->setting_sd) + kCourseShare * numeric::squared(kCourseSd));
   return out;
 }
 

@@ -19,7 +19,7 @@ PlatePairs counted(const std::vector<double>& side) {
   return pairs;
 }
 
-PlatePairs pairs_of(const Equipment& equipment) {
+PlatePairs plate_pairs_of(const Equipment& equipment) {
   PlatePairs pairs = counted(equipment.plates_lb);
   for (auto& [plate, count] : pairs) count /= 2;
   return pairs;
@@ -68,7 +68,7 @@ class Moves {
 class Deal {
  public:
   Deal(const std::vector<std::vector<Pounds>>& lanes, const Equipment& equipment)
-      : lanes_(lanes), equipment_(equipment), left_(pairs_of(equipment)), dealt_(lanes.size()) {
+      : lanes_(lanes), equipment_(equipment), left_(plate_pairs_of(equipment)), dealt_(lanes.size()) {
     for (std::size_t i = 0; i < lanes.size(); ++i) order_.push_back(i);
     // The heaviest lanes have the fewest ways.
     std::stable_sort(order_.begin(), order_.end(),
@@ -77,7 +77,7 @@ class Deal {
 
   std::optional<std::vector<PlatePairs>> run() {
     if (deal_plainly()) return dealt_;
-    left_ = pairs_of(equipment_);
+    left_ = plate_pairs_of(equipment_);
     if (deal_from(0)) return dealt_;
     return std::nullopt;
   }

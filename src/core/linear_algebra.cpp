@@ -10,6 +10,11 @@ namespace {
 using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 }
 
+void add_prior(WhitenedRows& rows, int column, double mean, double sd) {
+  for (int c = 0; c < rows.columns; ++c) rows.design.push_back(c == column ? 1.0 / sd : 0.0);
+  rows.target.push_back(mean / sd);
+}
+
 LinearFit fit_rows(const WhitenedRows& rows) {
   const auto n = static_cast<Eigen::Index>(rows.target.size());
   const Eigen::Index columns = rows.columns;

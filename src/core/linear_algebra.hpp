@@ -12,6 +12,9 @@ struct WhitenedRows {
   std::vector<double> target;
 };
 
+// A row that says what one column is believed to be.
+void add_prior(WhitenedRows& rows, int column, double mean, double sd);
+
 struct LinearFit {
   std::vector<double> estimate;
   std::vector<double> covariance;  // columns x columns, row after row, for unit-variance rows

@@ -8,15 +8,14 @@
 
 #include "backplan/lanes.hpp"
 #include "core/bar_loading.hpp"
+#include "core/prescription_parts.hpp"
 
 namespace backplan {
 namespace {
 
 constexpr double kMinute = 60.0;
 
-constexpr int kRampMinutes = 8, kRampMinutesShort = 6;  // ramp-up sets before a lift, as prescribed
-constexpr int kSetUpMinutes = 4;                        // of a shuttle lane, as prescribed
-constexpr double kGrid = 15.0;                          // seconds to which turns are rounded
+constexpr double kGrid = 15.0;  // seconds to which turns are rounded
 
 // The turns of one crew on its lane, in seconds from the start of the wave.
 class LaneTurns {

@@ -4,12 +4,12 @@
 #include <array>
 #include <cmath>
 
+#include "backplan/numeric.hpp"
 #include "core/day_chances.hpp"
 
 namespace backplan {
 namespace {
 
-constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 // Bins of the total: the narrowest that give at most so many over all points that are worth showing.
 constexpr std::array<double, 6> kBinWidths{1.0, 2.0, 5.0, 10.0, 20.0, 50.0};
 constexpr double kMostBins = 30.0;
@@ -62,8 +62,8 @@ EventOutlook describe_event(const EventState& state, const Dosage& dosage, std::
   }
   const double sd = std::sqrt(std::max(0.0, square - mean * mean));
   out.test_day_result = rounded_result(state, mean);
-  out.test_day_low80 = rounded_result(state, mean - kZ80 * sd);
-  out.test_day_high80 = rounded_result(state, mean + kZ80 * sd);
+  out.test_day_low80 = rounded_result(state, mean - numeric::kZ80 * sd);
+  out.test_day_high80 = rounded_result(state, mean + numeric::kZ80 * sd);
   const Score score = state.scale->score(out.test_day_result);
   out.test_day_points = score.points;
   out.test_day_origin = score.origin;

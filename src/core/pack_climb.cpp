@@ -10,7 +10,6 @@ constexpr double kPays = 1e-9;
 constexpr int kQuickSteps = 100;  // of a placing: one that takes longer counts as impossible here
 constexpr int kSizes = 3;         // full, short, home
 constexpr int kSeedings = 3;      // on the same days: later the packs that won are starts enough
-constexpr double kFeeds = 0.4;    // transfer from which a kind counts as work for an event
 }  // namespace
 
 struct PackSearch::Climb {

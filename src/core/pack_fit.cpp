@@ -7,7 +7,7 @@
 namespace backplan {
 namespace {
 
-constexpr int kQuickSteps = 300;  // of a placing that is only tried
+constexpr int kTriedSteps = 300;  // of a placing that is only tried
 constexpr double kLeastMinutes = 1.0;
 
 int blocks_of(const KindCount& n) { return n.full + n.shorter; }
@@ -90,7 +90,7 @@ Column PackSearch::fitted(const Segment& segment, const Pack& wanted, const Pric
     for (const Pack& less : lighter) {
       const int still_over = over_limits(less, segment);
       if (over > 0 && still_over >= over) continue;
-      const bool fits = still_over == 0 && placed(less, segment, known, kQuickSteps).outcome == Placing::done;
+      const bool fits = still_over == 0 && placed(less, segment, known, kTriedSteps).outcome == Placing::done;
       double loss = worth_now - worth_of(less, segment, prices);
       if (!fits && over == 0) {
         loss /= std::max(kLeastMinutes, static_cast<double>(block_minutes_of(pack) - block_minutes_of(less)));
@@ -120,7 +120,7 @@ Column PackSearch::filled(const Segment& segment, const Column& from, const Pric
         KindCount& n = more.kinds[k];
         ++(full ? n.full : n.shorter);
         if (over_limits(more, segment) > 0 || n.full + n.shorter + n.home > kMostOfAKind) continue;
-        const Fit fit = placed(more, segment, known, kQuickSteps);
+        const Fit fit = placed(more, segment, known, kTriedSteps);
         if (fit.outcome != Placing::done) continue;
         const double here = worth_of(more, segment, prices) - now;
         if (here <= gain) continue;

@@ -7,7 +7,7 @@
 namespace backplan {
 namespace {
 
-constexpr double kSlack = 1e-9;  // of a capacity
+constexpr double kCapacitySlack = 1e-9;  // of a capacity
 constexpr double kNever = -1e300;
 constexpr int kRounds = 120;  // of subgradients
 
@@ -22,7 +22,7 @@ std::vector<double> loads_of(const ChoiceProblem& problem, const std::vector<std
 double overload(const ChoiceProblem& problem, const std::vector<double>& load) {
   double over = 0.0;
   for (std::size_t r = 0; r < problem.lanes; ++r)
-    over += std::max(0.0, load[r] - problem.capacity[r] - kSlack);
+    over += std::max(0.0, load[r] - problem.capacity[r] - kCapacitySlack);
   return over;
 }
 
@@ -103,7 +103,7 @@ class CountTable {
       double load = 0.0;
       for (std::size_t j = 0; j < chosen_.size(); ++j)
         load += static_cast<double>(counts[j]) * problem_.use[chosen_[j] * problem_.lanes + r];
-      if (load > problem_.capacity[r] + kSlack) return false;
+      if (load > problem_.capacity[r] + kCapacitySlack) return false;
     }
     return true;
   }
@@ -266,10 +266,10 @@ class Mover {
   }
 
   Assignment run() {
-    while (over() > kSlack && relieve()) {
+    while (over() > kCapacitySlack && relieve()) {
     }
     out_.over = over();
-    out_.possible = out_.over <= kSlack;
+    out_.possible = out_.over <= kCapacitySlack;
     while (out_.possible && improve()) {
     }
     out_.value = value_of(problem_, out_.pattern_of);
@@ -285,7 +285,7 @@ class Mover {
     for (std::size_t r = 0; r < problem_.lanes; ++r) {
       const double change = problem_.use_of(i, p, r) - problem_.use_of(i, out_.pattern_of[i], r);
       if (change == 0.0) continue;
-      const double room = problem_.capacity[r] + kSlack;
+      const double room = problem_.capacity[r] + kCapacitySlack;
       sum += std::max(0.0, load_[r] - room) - std::max(0.0, load_[r] + change - room);
     }
     return sum;
@@ -306,7 +306,7 @@ class Mover {
       for (const std::size_t p : chosen_) {
         if (p == out_.pattern_of[i]) continue;
         const double room = relief(i, p);
-        if (room <= kSlack) continue;
+        if (room <= kCapacitySlack) continue;
         const double cost = (problem_.value_of(i, out_.pattern_of[i]) - problem_.value_of(i, p)) / room;
         if (cost >= least) continue;
         least = cost;

@@ -13,7 +13,7 @@ namespace {
 constexpr double kMostSubsets = 400'000.0;        // that are counted out
 constexpr double kMostCountings = 400'000'000.0;  // steps of the exact assignments together
 constexpr int kPriceRounds = 200;                 // of the prices on people
-constexpr double kSame = 1e-12;
+constexpr double kSameValue = 1e-12;
 constexpr double kTooFull = 1e6;
 
 double subsets_of(std::size_t patterns, std::size_t k) {
@@ -41,14 +41,14 @@ class Counting {
     best.bound = best.value;
     double steps = 0.0;
     for (const Subset& subset : subsets_) {
-      if (subset.bound <= best.value + kSame) break;
+      if (subset.bound <= best.value + kSameValue) break;
       steps += steps_of_assignment(problem_, k_);
       if (steps > kMostCountings && best.possible) {
         best.bound = subset.bound;
         break;
       }
       const Assignment found = assign_exactly(problem_, subset.patterns);
-      if (!found.possible || found.value <= best.value + kSame) continue;
+      if (!found.possible || found.value <= best.value + kSameValue) continue;
       best.possible = true;
       best.value = found.value;
       best.pattern_of = found.pattern_of;
@@ -92,9 +92,9 @@ class Counting {
 
 // Patterns are exchanged one for one while that pays; the bound relaxes "one pattern each" by a price on
 // every person, and the lanes by theirs: the k best patterns at those prices bound every choice.
-class Exchange {
+class LaneExchange {
  public:
-  Exchange(const ChoiceProblem& problem, std::size_t k, const LanePrices& prices)
+  LaneExchange(const ChoiceProblem& problem, std::size_t k, const LanePrices& prices)
       : problem_(problem), k_(k), prices_(prices) {
     for (std::size_t i = 0; i < problem.people; ++i) {
       for (std::size_t p = 0; p < problem.patterns; ++p)
@@ -195,7 +195,7 @@ class Exchange {
       });
       double value = prices_.of_capacity + std::accumulate(price.begin(), price.end(), 0.0);
       for (std::size_t j = 0; j < k_; ++j) value += worths[j].first;
-      if (value < least - kSame) {
+      if (value < least - kSameValue) {
         least = value;
       } else {
         step *= 0.93;  // no better: shorter steps from here on (judgement)
@@ -229,7 +229,7 @@ Choice choose_patterns(const ChoiceProblem& problem) {
   const LanePrices prices = lane_prices(problem);
   const bool few = subsets_of(problem.patterns, k) <= kMostSubsets &&
                    steps_of_assignment(problem, k) <= kMostCountings / 100.0;
-  return few ? Counting(problem, k, prices).run() : Exchange(problem, k, prices).run();
+  return few ? Counting(problem, k, prices).run() : LaneExchange(problem, k, prices).run();
 }
 
 }  // namespace backplan

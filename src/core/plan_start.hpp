@@ -8,6 +8,8 @@
 
 namespace backplan {
 
+inline constexpr int kMinutesStep = 15;  // between two budgets that are compared
+
 // Why nothing can be planned at all; empty otherwise.
 [[nodiscard]] std::string refusal(const Candidate& candidate, Date as_of);
 // After pregnancy everybody starts as new to training.

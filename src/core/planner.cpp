@@ -9,7 +9,6 @@
 namespace backplan {
 namespace {
 
-constexpr int kMinutesStep = 15;          // between the budgets that are compared
 constexpr double kLostWeekShare = 0.125;  // one week in eight lost: the reserve of `aim: target`
 const AllocationEffort kCompare{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
 const AllocationEffort kProve{.prove = true, .rounds = 14, .nodes = 40, .counting_nodes = 3000, .gap = 0.05};

@@ -11,15 +11,14 @@
 namespace backplan {
 namespace {
 
-constexpr double kSecondsPerMinute = 60.0;
 constexpr double kUnknownPieceSeconds = 150.0;  // of a piece by effort: between two and three minutes
 constexpr int kFewestSteadyMinutes = 5;
 constexpr double kWarmUpShare = 0.2;  // of the block, easy, before pieces and drills
 constexpr double kStepMetres = 50.0;  // of printed distances
-const std::string kStop = "stop when it gets slower or worse than the first; pain ends it";
+const std::string kDrillStop = "stop when it gets slower or worse than the first; pain ends it";
 
 const std::string& stop_of(const Order& order) {
-  return order.work.words.stop.empty() ? kStop : order.work.words.stop;
+  return order.work.words.stop.empty() ? kDrillStop : order.work.words.stop;
 }
 
 // Metres a second in the event: what is expected now, but no more than 3 % over what was proven.

@@ -42,7 +42,7 @@ constexpr double kEffortRun = 120.0;
 constexpr double kFastestUnknown = 6.0;  // m/s
 constexpr int kMostEffortRuns = 6;
 
-constexpr const char* kStop =
+constexpr const char* kIntervalStop =
     "stop when a repeat is 3 % slower than the first; pain in shin, foot or hip, or a limp, ends it";
 constexpr const char* kWalkRest = "; brisk walk for the rest";
 
@@ -69,7 +69,7 @@ Draft by_the_clock(Timed timed, const std::optional<PaceBand>& pace, const Order
   const double speed = pace ? metres_per_second(pace->fast_mile) : kFastestUnknown;
   const double cap = run_cap(s).value();
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kIntervalStop;
   // The run rule may leave less than one repeat.
   const double allowed = std::floor(cap / speed / kRestStep) * kRestStep;
   timed.run_s = std::min(timed.run_s, allowed);
@@ -118,7 +118,7 @@ Draft repeats_at(double metres, const PaceBand& pace, const std::string& label, 
                                      : (full ? kMostQuarters : kMostQuartersShort);
   const int repeats = repeats_of(most, work_s, rest_s, order);
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kIntervalStop;
   draft.quarter = quarter_of(pace.slow_mile);
   if (on_track(order.situation)) {
     draft.continuous_run = Metres(metres);

@@ -34,22 +34,20 @@ constexpr int kMiddleFromWeek = 9;
 constexpr double kStageWeeks = 3.0;
 constexpr double kBaseWeeks = 5.0;
 
-constexpr double kInReserve = 2.0;    // repetitions left at the end of each set
-constexpr double kLighterDay = 0.05;  // the week's second lift is so much lighter, of the maximum
-constexpr double kStepPounds = 10.0;  // the most over a proven set: 10 lb
-constexpr double kStepShare = 0.05;   // or 5 %
-constexpr double kFarBelow = 0.93;    // the plates end well under what was wanted
+constexpr double kInReserve = 2.0;        // repetitions left at the end of each set
+constexpr double kLighterDay = 0.05;      // the week's second lift is so much lighter, of the maximum
+constexpr double kStepPounds = 10.0;      // the most over a proven set: 10 lb
+constexpr double kStepShare = 0.05;       // or 5 %
+constexpr double kFarBelowWanted = 0.93;  // the plates end well under what was wanted
 
 // Minutes inside the block: ramp-up sets, then the sets, then assistance.
-constexpr int kRampMinutes = 8;
-constexpr int kRampMinutesShort = 6;
 constexpr double kRepetitionSeconds = 5.0;
 constexpr double kPlateSeconds = 20.0;  // changing plates, taking position
 constexpr int kAssistMinutes = 8;
 constexpr int kAssistMinutesShort = 5;
 constexpr const char* kAssist = "rows, carries, split squats";
 
-constexpr const char* kStop = "stop the set when the back rounds; any pain in back or legs ends it";
+constexpr const char* kLiftStop = "stop the set when the back rounds; any pain in back or legs ends it";
 
 // How far a beginner may have come: heavier schemes need weeks of lifting before them.
 int most_stage(const Situation& s) {
@@ -112,7 +110,7 @@ std::string assist_text(const Order& order) {
 Draft find_the_load(const Order& order) {
   const Equipment& equipment = order.situation.candidate->equipment;
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kLiftStop;
   draft.load = Pounds(equipment.bar_lb);
   draft.sets = kFormFirst.sets;
   if (order.situation.form_first) {
@@ -140,7 +138,7 @@ Draft under_the_bar(const Scheme& scheme, Pounds maximum, const Order& order) {
   const int repetitions = std::min(scheme.repetitions, static_cast<int>(std::floor(to_failure - kInReserve)));
   const int sets = sets_of(scheme, order);
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kLiftStop;
   if (repetitions >= 2) {
     draft.sets = sets;
     draft.load = bar;
@@ -170,7 +168,7 @@ std::string shares_text(Pounds load, Pounds maximum) {
 }
 
 std::string sets_text(const LiftDay& day, const Equipment& equipment) {
-  const bool plates_end = day.load < day.wanted * kFarBelow;
+  const bool plates_end = day.load < day.wanted * kFarBelowWanted;
   return fmt::format("{}×{} at {:g} lb ({}), {}{}", day.sets, day.scheme.repetitions, day.load.value(),
                      plates_text(day.load, equipment), shares_text(day.load, day.maximum),
                      plates_end && !day.slow_anyway ? ", lowered for 3 s" : "");
@@ -182,7 +180,7 @@ std::optional<Draft> with_top_triple(const LiftDay& day, Pounds proven, const Or
       loadable(day.maximum * kTripleShare, load_cap(proven, kTripleRepetitions, 0.0), equipment);
   if (triple <= day.load) return std::nullopt;  // cap or plates leave no heavier load
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kLiftStop;
   draft.load = triple;
   draft.sets = day.sets + 1;
   draft.text = fmt::format("One triple at {:g} lb ({}, {:.0f} %), then {}; rest {}; {}", triple.value(),
@@ -226,7 +224,7 @@ Draft write_lift(const Order& order) {
   }
 
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kLiftStop;
   draft.load = day.load;
   draft.sets = day.sets;
   draft.text = fmt::format("{}{}, {} left; rest {}; {}", opening(s, lighter), sets_text(day, equipment),

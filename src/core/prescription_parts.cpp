@@ -8,7 +8,6 @@
 namespace backplan {
 namespace {
 
-constexpr double kSecondsPerMinute = 60.0;
 constexpr double kQuarterMetres = 400.0;
 constexpr Metres kTwoMiles{2.0 * kMetresPerMile};
 

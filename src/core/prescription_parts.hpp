@@ -10,6 +10,9 @@
 
 namespace backplan {
 
+inline constexpr int kRampMinutes = 8, kRampMinutesShort = 6;  // ramp-up sets before a lift
+inline constexpr int kSetUpMinutes = 4;                        // of a shuttle: lane, sled, first easy lengths
+
 struct Draft {
   std::string text;
   std::string stop;

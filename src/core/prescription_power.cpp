@@ -17,9 +17,8 @@ constexpr double kSlowestPart = 1.5;  // the slowest leg (drag) against the mean
 constexpr double kLegRest = 90.0;
 constexpr double kLegRestShort = 60.0;
 constexpr double kRoundRestMinutes = 2.0;
-constexpr double kSetUpMinutes = 4.0;  // lane, sled, first easy lengths
-constexpr int kMostRounds = 3;
-constexpr double kAfterRehearsalMinutes = 5.0;
+constexpr int kMostThrowRounds = 3;
+constexpr double kAfterThrowsMinutes = 5.0;
 constexpr int kExtraLegs = 3;  // drags and carries after a rehearsal
 
 constexpr const char* kShuttleStop =
@@ -45,7 +44,7 @@ Draft shuttle_rehearsal(const std::optional<Ability>& ability, const Order& orde
   if (ability) draft.text += fmt::format(" (about {} now)", clock_text(Seconds(ability->expected)));
   if (is_easy_phase(order.situation)) return draft;
   const double rest = kLegRestShort;
-  const double taken = leg_seconds(ability) * kLegs / 60.0 + kAfterRehearsalMinutes + kSetUpMinutes;
+  const double taken = leg_seconds(ability) * kLegs / 60.0 + kAfterThrowsMinutes + kSetUpMinutes;
   const int pairs = sets_that_fit((order.minutes - taken) / 2.0, leg_seconds(ability) * kSlowestPart, rest);
   draft.text += fmt::format("; rest 5 min, then {}× drag and {}× carry singly, rest {}",
                             std::min(pairs, kExtraLegs), std::min(pairs, kExtraLegs), span_text(rest));
@@ -61,7 +60,7 @@ Draft write_shuttle(const Order& order) {
   const double rest = order.size == BlockSize::full ? kLegRest : kLegRestShort;
   const double round_s = kLegs * (leg_seconds(ability) + rest);
   const int fit = sets_that_fit(order.minutes - kSetUpMinutes, round_s, kRoundRestMinutes * 60.0);
-  const int rounds = sets_in_phase(std::min(fit, kMostRounds), s);
+  const int rounds = sets_in_phase(std::min(fit, kMostThrowRounds), s);
   const std::string effort = s.form_first ? "smooth, effort 6 of 10"
                              : ability    ? "effort 9 of 10"
                                           : "effort 8 of 10";

@@ -11,8 +11,6 @@
 namespace backplan {
 namespace {
 
-constexpr double kSecondsPerMinute = 60.0;
-
 // Work that carries over to the run nearly in full is held at threshold; the rest is easy.
 constexpr double kThresholdTransfer = 0.7;
 
@@ -39,14 +37,14 @@ constexpr double kFastestUnknownTempo = 4.8;  // m/s, 5:35 a mile
 
 constexpr double kMileStep = 0.1;  // printed distances
 
-constexpr const char* kStop =
+constexpr const char* kSteadyStop =
     "walk when you cannot talk in sentences; pain in shin, foot or hip, or a limp, ends it";
 constexpr const char* kTempoStop =
     "walk when the pace slips 5 %; pain in shin, foot or hip, or a limp, ends it";
 
 Draft walk_only(const Order& order) {
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kSteadyStop;
   draft.continuous_run = Metres(0.0);
   draft.text = fmt::format("Brisk walk {} min, hills if there are any; no running yet", order.minutes);
   return draft;
@@ -112,7 +110,7 @@ Draft turns(int longest, double speed, const std::string& how, const Order& orde
   const int count = one_more ? few + 1 : few;
   const int run_minutes = one_more ? std::min(shorter, longest) : longest;
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kSteadyStop;
   draft.continuous_run = Metres(run_minutes * kSecondsPerMinute * speed);
   draft.text =
       fmt::format("{}× run {} min / brisk walk {} min, {}", count, run_minutes, kNewWalkMinutes, how);
@@ -124,7 +122,7 @@ Draft easy_by_effort(const Order& order) {
   const int allowed = std::min(minutes_allowed(kFastestUnknownEasy, order.situation), order.minutes);
   if (allowed < 1) return walk_only(order);
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kSteadyStop;
   draft.continuous_run = Metres(allowed * kSecondsPerMinute * kFastestUnknownEasy);
   draft.text = fmt::format("Run {} min {}", allowed, how);
   if (allowed < order.minutes) draft.text += fmt::format(", brisk walk {} min", order.minutes - allowed);
@@ -138,7 +136,7 @@ Draft easy_distance(const PaceBand& pace, const Order& order) {
   const double miles = std::floor(std::min(in_time, allowed) / kMileStep + 1e-9) * kMileStep;
   if (!(miles > 0.0)) return walk_only(order);
   Draft draft;
-  draft.stop = kStop;
+  draft.stop = kSteadyStop;
   draft.continuous_run = std::min(to_metres(Miles(miles)), run_cap(order.situation));
   const int walk =
       order.minutes - static_cast<int>(std::ceil(miles * pace.slow_mile.value() / kSecondsPerMinute));

@@ -4,12 +4,12 @@
 #include <cmath>
 #include <map>
 
+#include "backplan/numeric.hpp"
 #include "core/programme_parts.hpp"
 
 namespace backplan {
 namespace {
 
-constexpr double kZ80 = 1.2815515655446004;  // 10th to 90th percentile of a normal variable
 constexpr double kLow = 0.1, kHigh = 0.9;
 
 // The distribution of how many of these independent events happen.
@@ -74,7 +74,7 @@ SquadOutlook outlook_of(const std::vector<Person>& people) {
   for (const Person& person : people) {
     const TotalOutlook& total = person.outlook.total;
     out.mean.mean += total.mean;
-    const double sd = (total.high80 - total.low80) / (2.0 * kZ80);
+    const double sd = (total.high80 - total.low80) / (2.0 * numeric::kZ80);
     variance += sd * sd;
     failing.push_back(std::clamp(person.p_fail, 0.0, 1.0));
     out.expected_failing += person.p_fail;
@@ -82,8 +82,8 @@ SquadOutlook outlook_of(const std::vector<Person>& people) {
   const auto n = static_cast<double>(std::max<std::size_t>(1, people.size()));
   out.mean.mean /= n;
   const double sd = std::sqrt(variance) / n;
-  out.mean.low80 = out.mean.mean - kZ80 * sd;
-  out.mean.high80 = out.mean.mean + kZ80 * sd;
+  out.mean.low80 = out.mean.mean - numeric::kZ80 * sd;
+  out.mean.high80 = out.mean.mean + numeric::kZ80 * sd;
   const std::vector<double> p = count_distribution(failing);
   out.low80 = quantile(p, kLow);
   out.high80 = quantile(p, kHigh);

@@ -43,12 +43,6 @@ WhitenedRows rows_of(const std::vector<Evidence>& evidence, double k, double dri
   return rows;
 }
 
-void add_prior(WhitenedRows& rows, int column, double mean, double sd) {
-  rows.design.push_back(column == 0 ? 1.0 / sd : 0.0);
-  rows.design.push_back(column == 1 ? 1.0 / sd : 0.0);
-  rows.target.push_back(mean / sd);
-}
-
 // Variable projection: with k fixed the model is linear in (v0, h); the nodes of k are weighted by
 // their prior and by how well each fits.
 void fit_nodes(EventState& state, const std::vector<Evidence>& evidence, const Prior& prior, double drift,

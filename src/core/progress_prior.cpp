@@ -14,13 +14,13 @@ constexpr double kLeastKeepShare = 0.1;
 // Of somebody of whom only the one mark of a pass-or-fail event is known: a fifth either way (judgement).
 constexpr double kSpreadAroundOneRow = 0.2;
 
-struct Band {
+struct ScaleBand {
   double low = 0.0;   // v of the scale's lowest known row
   double high = 0.0;  // v of its highest
 };
 
 // From the easiest row that passes, or the lowest, up to the top.
-Band band_of_scale(const Scale& scale, std::optional<Points> minimum) {
+ScaleBand band_of_scale(const Scale& scale, std::optional<Points> minimum) {
   const auto passing = minimum ? scale.row_for(*minimum) : std::nullopt;
   const Row& low = passing ? *passing : scale.rows().front();
   return {ability_of(std::max(low.result, 1e-3), scale.direction()),
@@ -104,7 +104,7 @@ Prior prior_of(const Event& event, const Candidate& candidate, const Standard& s
   const int age = age_on(candidate.birth_date, candidate.test_date);
   Prior prior;
   const Category& category = *standard.find_category(candidate.category);
-  const Band band = band_of_scale(own, category.minimum_of(event.id));
+  const ScaleBand band = band_of_scale(own, category.minimum_of(event.id));
   const double low = numeric::normal_quantile(model.band_low_percentile);
   const double high = numeric::normal_quantile(model.band_high_percentile);
   prior.v0_sd = std::max(0.05, (band.high - band.low) / (high - low));

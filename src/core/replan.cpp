@@ -7,6 +7,7 @@
 #include <map>
 
 #include "backplan/check.hpp"
+#include "backplan/numeric.hpp"
 #include "core/replan_changes.hpp"
 #include "core/replan_days.hpp"
 
@@ -15,12 +16,9 @@ namespace {
 
 constexpr int kSteadyDays = 3;  // of today and after that stay where nothing surprises
 constexpr int kDaysKept = 14;   // the week of today and, near its end, the next
-constexpr int kLostDays = 3;    // planned days of the last week without training: a lost week
 constexpr int kStallDays = 21;  // three weeks under the lower edge suggest another way
 constexpr int kStallSpan = 14;  // from the first to the last of the readings
 constexpr int kStallReadings = 3;
-constexpr double kZ80 = 1.2815515655446004;  // the lower edge of 8 in 10
-constexpr double kFeeds = 0.4;               // transfer from which a kind counts as work for an event
 
 // What the candidate or the standard has changed since the old plan.
 std::vector<std::string> changed_terms(const Candidate& candidate, const Knowledge& knowledge,
@@ -146,7 +144,8 @@ std::vector<Stall> stalls_in(const History& history, const Knowledge& knowledge,
     low.first = std::min(low.first, done.date);
     low.last = std::max(low.last, done.date);
     ++low.readings;
-    low.all_low = low.all_low && reading->v < ability_of(*expected, event.direction) - kZ80 * reading->sd;
+    low.all_low =
+        low.all_low && reading->v < ability_of(*expected, event.direction) - numeric::kZ80 * reading->sd;
   }
   std::vector<Stall> out;
   for (const Event& event : knowledge.standard.events) {

@@ -12,7 +12,6 @@
 namespace backplan {
 namespace {
 
-constexpr int kLostDays = 3;                // without training, of the last seven: the weeks ahead feel them
 constexpr int kRecoveryDays = 2;            // after hard work that was not planned
 constexpr int kDaysThatAreNotMadeUp = 14;   // after missed ones: the rest of this week and the next
 constexpr double kYieldWorthNaming = 0.05;  // points an hour

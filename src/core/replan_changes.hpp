@@ -7,6 +7,9 @@
 
 namespace backplan {
 
+// Without training, of the planned ones of the last seven: a lost week, and the weeks ahead feel it.
+inline constexpr int kLostDays = 3;
+
 // The days from the new plan's first on that differ from the old plan. `found.seen`, `found.learnt` and
 // `found.stops` are filled in.
 [[nodiscard]] std::vector<SessionChange> changes_between(const Plan& old, const Plan& now,

@@ -3,11 +3,10 @@
 #include <cmath>
 
 #include "backplan/numeric.hpp"
+#include "backplan/units.hpp"
 
 namespace backplan {
 namespace {
-
-constexpr double kSecondsPerMinute = 60.0;
 
 // Daniels & Gilbert 1979: oxygen cost (ml/kg/min) = -4.60 + 0.182258 v + 0.000104 v^2, v in m/min.
 constexpr double kCostConstant = -4.60;

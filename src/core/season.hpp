@@ -6,14 +6,14 @@
 #include <vector>
 
 #include "backplan/outlook.hpp"
+#include "backplan/units.hpp"
 #include "core/allocation.hpp"
 #include "core/filling.hpp"
 #include "core/so_far.hpp"
 
 namespace backplan {
 
-inline constexpr int kOpenDaysOfAWeek = 4;  // fewer open days: the week counts as blocked for the ramp
-inline constexpr int kDaysAWeek = 7;
+inline constexpr int kOpenDaysOfAWeek = 4;        // fewer open days: the week counts as blocked for the ramp
 inline constexpr std::size_t kWeeksCompared = 3;  // build weeks by which deloads and tapers are measured
 inline constexpr int kNoTrainingWeek = 99;        // of the taper: past all limits of the first weeks
 

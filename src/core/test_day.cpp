@@ -11,7 +11,6 @@
 namespace backplan {
 namespace {
 
-constexpr double kZ80 = 1.2815515655446004;   // 10th to 90th percentile of a normal variable
 constexpr double kUniformSd = 0.28867513459;  // of a unit interval: 1 / sqrt(12)
 constexpr double kLeastSd = 1e-3;             // in v: an interval may have been rounded to nothing
 constexpr std::size_t kRowsBelow = 1, kRowsAbove = 3;
@@ -125,8 +124,8 @@ class SheetWriter {
       return round_harder(result_of(v, event.direction), event.resolution, event.direction);
     };
     out.result = rounded(spread.mean);
-    out.low80 = rounded(spread.mean - kZ80 * spread.sd);
-    out.high80 = rounded(spread.mean + kZ80 * spread.sd);
+    out.low80 = rounded(spread.mean - numeric::kZ80 * spread.sd);
+    out.high80 = rounded(spread.mean + numeric::kZ80 * spread.sd);
     const Score score = scale.score(out.result);
     out.points = score.points;
     out.origin = score.origin;
@@ -288,7 +287,7 @@ DaySpread spread_of(const EventOutlook& outlook, const std::optional<double>& ex
   const double high = ability(outlook.test_day_high80);
   const double mean = expected ? ability_of(*expected, event.direction) : 0.5 * (low + high);
   const double noise = noise_of(model, result_of(mean, event.direction));
-  return {mean, std::max({kLeastSd, noise, (high - low) / (2.0 * kZ80)})};
+  return {mean, std::max({kLeastSd, noise, (high - low) / (2.0 * numeric::kZ80)})};
 }
 
 DayForecast day_forecast(const Plan& plan, const Standard& standard, const Model& model) {

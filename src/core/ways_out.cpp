@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 #include "core/progress_prior.hpp"
 
@@ -9,9 +10,8 @@ namespace backplan {
 namespace {
 
 constexpr int kMostWeeksLater = 52;
-constexpr int kMinutesStep = 15;
 constexpr int kMostMinutesADay = 120;
-constexpr double kWorthNaming = 0.005;  // of p_target
+constexpr double kChanceWorthNaming = 0.005;  // of p_target
 constexpr double kPointsWorthNaming = 0.5;
 constexpr double kReachMargin = 0.05;  // of the chances, at what no plan could exceed
 const AllocationEffort kQuick{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
@@ -170,8 +170,8 @@ WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Da
     const Outlook after = quick_outlook(changed);
     const double points = expected_points(after);
     // Where no change makes the target likely, the one that brings most points helps most.
-    const bool likelier = after.p_target > best_p + kWorthNaming;
-    const bool as_likely = after.p_target > best_p - kWorthNaming;
+    const bool likelier = after.p_target > best_p + kChanceWorthNaming;
+    const bool as_likely = after.p_target > best_p - kChanceWorthNaming;
     if (!likelier && !(as_likely && points > best_points + kPointsWorthNaming)) continue;
     best_p = after.p_target;
     best_points = points;

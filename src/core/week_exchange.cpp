@@ -6,7 +6,7 @@
 namespace backplan {
 namespace {
 
-constexpr double kLeastGain = 1e-7;
+constexpr double kLeastExchange = 1e-7;
 
 class Exchange {
  public:
@@ -82,7 +82,7 @@ class Exchange {
 
   bool step() {
     Move best;
-    best.value = value_ + kLeastGain;
+    best.value = value_ + kLeastExchange;
     for (std::size_t g = 0; g < groups_.all().size(); ++g) try_group(g, best);
     if (best.to == nullptr) return false;
     for (const std::size_t w : best.weeks) {

@@ -7,7 +7,7 @@
 namespace backplan {
 namespace {
 
-constexpr double kBetter = 1e-9;
+constexpr double kBetterWorth = 1e-9;
 
 void add_weeks(DualPoint& point, const Column& column, double worth, int count) {
   point.dual += count * worth;
@@ -57,7 +57,7 @@ std::vector<const Column*> WeekGroups::best_in_pools(const PackSearch& search, c
     for (const Column& column : group.pool) {
       if (sure && !column.sure) continue;
       const double worth = search.worth(column, prices);
-      if (worth <= most + kBetter) continue;
+      if (worth <= most + kBetterWorth) continue;
       most = worth;
       best = &column;
     }

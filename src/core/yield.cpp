@@ -7,8 +7,8 @@
 namespace backplan {
 namespace {
 
-constexpr double kWorthNaming = 0.05;   // points an hour
-constexpr double kPartOfAPass = 0.005;  // of an event, where one counts 1
+constexpr double kHourWorthNaming = 0.05;  // points an hour
+constexpr double kPartOfAPass = 0.005;     // of an event, where one counts 1
 
 // Points of one event after so much S, above holding what there is.
 double points_after(const EventState& state, const AbilityScale& scale, double s) {
@@ -23,7 +23,7 @@ double points_after(const EventState& state, const AbilityScale& scale, double s
 std::string reason_of(const YieldRow& row, const Standard& standard, bool possible) {
   std::vector<std::pair<double, std::string>> parts;
   for (const auto& [event, points] : row.weeks_left) {
-    if (points < (standard.pass_or_fail ? kPartOfAPass : kWorthNaming)) continue;
+    if (points < (standard.pass_or_fail ? kPartOfAPass : kHourWorthNaming)) continue;
     const Event* known = standard.find_event(event);
     parts.emplace_back(points, known != nullptr ? known->name : event);
   }

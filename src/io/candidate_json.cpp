@@ -4,13 +4,13 @@
 
 #include <array>
 
+#include "backplan/units.hpp"
 #include "io/json_write.hpp"
 #include "io/value_text.hpp"
 
 namespace backplan::io {
 namespace {
 
-constexpr std::array<const char*, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 constexpr int kExact = 6;  // decimals that bring every typed figure back
 
 std::string distance_text(Metres distance) { return fmt::format("{:.3f} km", distance.value() / 1000.0); }
@@ -52,7 +52,7 @@ Json days_json(const Candidate& candidate) {
 Json fixed_json(const Candidate& candidate) {
   Json json = Json::array();
   for (const FixedWork& work : candidate.fixed) {
-    Json one{{"day", kDays.at(static_cast<std::size_t>(work.weekday))},
+    Json one{{"day", kDayKeys.at(static_cast<std::size_t>(work.weekday))},
              {"work", work.work},
              {"minutes", work.minutes}};
     if (work.distance) one["distance"] = distance_text(*work.distance);
@@ -134,7 +134,7 @@ std::string write_candidate(const Candidate& candidate) {
   json["aim"] = candidate.aim == Aim::highest ? "highest" : "target";
   json["background"] = to_string(candidate.background);
   json["results"] = results_json(candidate.results);
-  for (std::size_t d = 0; d < kDays.size(); ++d) json["week"][kDays.at(d)] = candidate.week.at(d);
+  for (std::size_t d = 0; d < kDayKeys.size(); ++d) json["week"][kDayKeys.at(d)] = candidate.week.at(d);
   json["home_blocks"] = candidate.home_blocks;
   if (!candidate.days.empty()) json["days"] = days_json(candidate);
   if (!candidate.fixed.empty()) json["fixed"] = fixed_json(candidate);

@@ -8,6 +8,7 @@
 #include <tuple>
 #include <utility>
 
+#include "io/csv.hpp"
 #include "io/json_text.hpp"
 
 namespace backplan::io {
@@ -15,7 +16,6 @@ namespace {
 
 constexpr std::array<std::string_view, 9> kKnownColumns{"event",  "column", "age_min",    "age_max", "points",
                                                         "result", "origin", "confidence", "source"};
-constexpr std::size_t kMostFaults = 50;  // enough to mend a file by
 constexpr std::size_t kNeededColumns = 6;
 constexpr std::size_t kOriginColumn = 6;
 constexpr std::size_t kConfidenceColumn = 7;
@@ -34,7 +34,7 @@ class CellsReader {
   Result<std::vector<ScaleCell>> read() {
     read_header();
     if (!faults_.empty()) return std::move(faults_);
-    for (std::size_t i = 1; i < table_.rows.size() && faults_.size() < kMostFaults; ++i) {
+    for (std::size_t i = 1; i < table_.rows.size() && faults_.size() < kMostTableFaults; ++i) {
       read_row(table_.rows[i]);
     }
     if (!faults_.empty()) return std::move(faults_);

@@ -5,16 +5,15 @@
 #include <algorithm>
 #include <utility>
 
+#include "io/characters.hpp"
+
 namespace backplan::io {
 namespace {
-
-constexpr std::size_t kMostFaults = 50;  // enough to mend a file by; a wrong separator gives thousands
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 
 bool starts_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }
 bool is_blank(char c) { return c == ' ' || c == '\t'; }
 
-std::string_view trimmed(std::string_view text) {
+std::string_view without_blanks(std::string_view text) {
   while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
   while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
   return text;
@@ -56,7 +55,7 @@ class CsvParser {
   }
 
   Result<CsvTable> parse() {
-    while (at_ < text_.size() && faults_.size() < kMostFaults) {
+    while (at_ < text_.size() && faults_.size() < kMostTableFaults) {
       if (table_.rows.size() == limits_.most_rows) {
         fault(line_, 1, fmt::format("more than {} rows", limits_.most_rows), "split the file");
         break;
@@ -139,7 +138,7 @@ class CsvParser {
       }
       take();
     }
-    cell.text = std::string(trimmed(text_.substr(from, at_ - from)));
+    cell.text = std::string(without_blanks(text_.substr(from, at_ - from)));
   }
 
   void quoted(CsvCell& cell) {
@@ -181,7 +180,7 @@ class CsvParser {
       const bool broken = std::any_of(broken_lines_.begin(), broken_lines_.end(), [&](int line) {
         return row.front().line <= line && line <= row.back().line;
       });
-      if (row.size() == wanted || broken || faults_.size() >= kMostFaults) continue;
+      if (row.size() == wanted || broken || faults_.size() >= kMostTableFaults) continue;
       fault(row.back().line, row.back().column,
             fmt::format("a row of {} cells, the header has {}", row.size(), wanted),
             "give every row as many cells as the header; an empty cell still needs its separator");

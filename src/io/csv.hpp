@@ -32,6 +32,9 @@ struct CsvLimits {
   std::size_t most_columns = 1000;
 };
 
+// Enough to mend a file by; a wrong separator gives thousands.
+inline constexpr std::size_t kMostTableFaults = 50;
+
 // The separator is the one of ',', ';' and tab that the first line holds most of, unless given. LF and
 // CRLF end lines; a byte-order mark and empty lines at the end are skipped. Faults carry line and column.
 [[nodiscard]] Result<CsvTable> read_csv(std::string_view text, const std::string& file,

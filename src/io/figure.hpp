@@ -19,6 +19,10 @@ struct Range {
   double most = 0.0;
 };
 
+inline constexpr Range kShare{0.0, 1.0};
+inline constexpr Range kMetres{0.0, 100000.0};
+inline constexpr int kYearOfDays = 366;  // the most of any figure in days
+
 class Figure {
  public:
   // `name` is what the assumptions call it: "events.MDL.dose".

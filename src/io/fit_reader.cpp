@@ -16,7 +16,7 @@ namespace {
 constexpr std::int64_t kEpoch = 631065600;  // 1989-12-31T00:00:00Z, from which the format counts seconds
 constexpr double kMillisecondsInSecond = 1000.0;
 constexpr double kCentimetresInMetre = 100.0;
-constexpr const char* kAgain = "the file may have been cut off or changed; copy it from the watch again";
+constexpr const char* kCopyAgain = "the file may have been cut off or changed; copy it from the watch again";
 
 // Numbers of messages and fields.
 constexpr std::uint16_t kFileMessage = 0;
@@ -63,13 +63,13 @@ class FitReader {
       return watch_fault(file_, "a FIT file of another kind than a recorded activity",
                          "export the run itself, not a course, a workout or the settings of the watch");
     }
-    if (backwards_) return watch_fault(file_, "the time runs backwards in its records", kAgain);
+    if (backwards_) return watch_fault(file_, "the time runs backwards in its records", kCopyAgain);
     if (sessions_ > 1) {
       return watch_fault(file_, fmt::format("{} sessions in one file", sessions_),
                          "export each run as a file of its own");
     }
     if (sessions_ == 0 && (!first_ || *first_ == last_)) {
-      return watch_fault(file_, "there is no run in it: no session, and no records with times", kAgain);
+      return watch_fault(file_, "there is no run in it: no session, and no records with times", kCopyAgain);
     }
     complete();
     return std::move(run_);
@@ -77,7 +77,7 @@ class FitReader {
 
  private:
   std::optional<Diagnostic> fault_at(std::size_t byte, std::string message) const {
-    return watch_fault(file_, fmt::format("byte {}: {}", done_ + byte, message), kAgain);
+    return watch_fault(file_, fmt::format("byte {}: {}", done_ + byte, message), kCopyAgain);
   }
 
   // The first file of a chain; it is taken off.

@@ -7,6 +7,7 @@
 #include <map>
 #include <utility>
 
+#include "io/characters.hpp"
 #include "io/named_table.hpp"
 
 namespace backplan::io {
@@ -19,7 +20,6 @@ const std::vector<std::string>& column_names() {
   return names;
 }
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_free_text(const std::string& key) { return key == "note" || key == "reason" || key == "where"; }
 
 // In a table that no comma parts, a comma between two digits is a decimal one: "2,5 mi", "5@72,5 kg".

@@ -9,13 +9,13 @@
 #include <string>
 #include <utility>
 
+#include "io/characters.hpp"
 #include "io/value_text.hpp"
 
 namespace backplan::io {
 namespace {
 
 constexpr std::string_view kKept = "the line is kept and does not count; correct it by hand, or log it anew";
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 
 // An import: its entries, and what its closing line says of their number.
 struct Batch {

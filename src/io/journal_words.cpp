@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "io/characters.hpp"
 #include "io/journal_json.hpp"
 #include "io/json_syntax.hpp"
 #include "io/value_text.hpp"
@@ -47,12 +48,6 @@ Diagnostic fault_of(std::string field, std::string message, std::string hint) {
 
 bool is_whole(std::string_view text) {
   return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
-}
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  return text;
 }
 
 std::optional<Json> set_json(std::string_view text, Diagnostics& faults) {

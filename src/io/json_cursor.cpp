@@ -41,13 +41,6 @@ std::vector<std::string> to_strings(std::initializer_list<std::string_view> word
   return {words.begin(), words.end()};
 }
 
-std::string pointer_step(std::string_view key) {
-  std::string step(key);
-  for (std::size_t i = 0; (i = step.find('~', i)) != std::string::npos; i += 2) step.replace(i, 1, "~0");
-  for (std::size_t i = 0; (i = step.find('/', i)) != std::string::npos; i += 2) step.replace(i, 1, "~1");
-  return "/" + step;
-}
-
 }  // namespace
 
 JsonCursor::JsonCursor(std::shared_ptr<const JsonFile> file, Diagnostics& faults)

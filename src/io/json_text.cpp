@@ -4,6 +4,7 @@
 
 #include <utility>
 
+#include "io/characters.hpp"
 #include "io/json_syntax.hpp"
 
 namespace backplan::io {
@@ -11,7 +12,6 @@ namespace backplan::io {
 namespace {
 
 constexpr std::size_t kMostFaults = 1000;  // duplicate keys in such numbers are a wrong file
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 
 // Lines and columns of growing offsets; columns count characters, not bytes.
 class PlaceCounter {
@@ -39,21 +39,6 @@ class PlaceCounter {
 };
 
 Position place_of(std::string_view text, std::size_t offset) { return PlaceCounter(text).at(offset); }
-
-// A key as a step of a JSON pointer (RFC 6901).
-std::string pointer_step(std::string_view key) {
-  std::string step = "/";
-  for (const char c : key) {
-    if (c == '~') {
-      step += "~0";
-    } else if (c == '/') {
-      step += "~1";
-    } else {
-      step += c;
-    }
-  }
-  return step;
-}
 
 // End of the token that starts at `start`, in a text that the parser has already accepted so far.
 std::size_t token_end(std::string_view text, std::size_t start) {
@@ -231,6 +216,20 @@ std::optional<Diagnostic> refuse_bytes(std::string_view text, const std::string&
 }
 
 }  // namespace
+
+std::string pointer_step(std::string_view key) {
+  std::string step = "/";
+  for (const char c : key) {
+    if (c == '~') {
+      step += "~0";
+    } else if (c == '/') {
+      step += "~1";
+    } else {
+      step += c;
+    }
+  }
+  return step;
+}
 
 Result<std::shared_ptr<const JsonFile>> parse_json(std::string_view text, std::string name) {
   if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());

@@ -36,6 +36,9 @@ struct JsonFile {
   std::map<std::string, Position> keys;    // of the keys of objects, by the pointer of their value
 };
 
+// A key as a step of a JSON pointer (RFC 6901).
+[[nodiscard]] std::string pointer_step(std::string_view key);
+
 // Refuses: over kMostJsonBytes or kMostJsonValues, deeper than kMostJsonDepth, not UTF-8, syntax errors,
 // duplicate keys, numbers that are no finite double. A byte-order mark is skipped.
 [[nodiscard]] Result<std::shared_ptr<const JsonFile>> parse_json(std::string_view text, std::string name);

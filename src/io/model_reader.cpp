@@ -13,7 +13,6 @@ namespace backplan::io {
 namespace {
 
 // Ranges that catch slips of the pen; what is inside them is the author's business.
-constexpr Range kShare{0.0, 1.0};
 constexpr Range kLogGain{0.0, 3.0};  // e^3: twentyfold, more than any event can gain
 constexpr Range kLogShift{-1.0, 1.0};
 constexpr Range kRate{0.001, 2.0};  // a week
@@ -24,7 +23,6 @@ constexpr Range kWeight{1.0, 100.0};
 constexpr Range kPerMinute{0.0, 1.0};
 constexpr int kMostBlockMinutes = 240;
 constexpr int kMostBlocksAWeek = 14;
-constexpr int kMostDays = 366;
 constexpr int kMostNodes = 15;
 
 // A data file's text that must say something.
@@ -59,7 +57,7 @@ class EventsReader {
     read_loss();
     read_noise();
     read_bias();
-    event_.earns_nothing_days = figure("earns_nothing_days").integer(0, kMostDays);
+    event_.earns_nothing_days = figure("earns_nothing_days").integer(0, kYearOfDays);
     return event_;
   }
 
@@ -105,7 +103,7 @@ class EventsReader {
     Figure group = figure("loss");
     group.value().allow_only({"per_week", "grace_days", "cap"});
     event_.loss_per_week = group.number("per_week", kShare);
-    event_.grace_days = group.number("grace_days", {0.0, kMostDays});
+    event_.grace_days = group.number("grace_days", {0.0, kYearOfDays});
     event_.loss_cap = group.number("cap", kShare);
   }
 

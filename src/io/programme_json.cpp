@@ -3,12 +3,11 @@
 #include <array>
 #include <map>
 
+#include "backplan/units.hpp"
 #include "io/plan_json.hpp"
 
 namespace backplan::io {
 namespace {
-
-constexpr std::array<const char*, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 
 Json turn_json(const Turn& turn) {
   Json json;
@@ -43,8 +42,9 @@ Json pooled_json(const PooledEvent& pooled) {
 }
 
 Json shortfall_json(const Shortfall& one) {
-  return {
-      {"day", kDays.at(static_cast<std::size_t>(one.weekday))}, {"what", one.what}, {"remedy", one.remedy}};
+  return {{"day", kDayKeys.at(static_cast<std::size_t>(one.weekday))},
+          {"what", one.what},
+          {"remedy", one.remedy}};
 }
 
 Json optimality_json(const Programme& programme) {
@@ -82,7 +82,7 @@ Json group_json(const Group& group) {
       ++blocks[block.work];
       day.push_back({{"work", block.work}, {"size", to_string(block.size)}});
     }
-    days[kDays[d]] = std::move(day);
+    days[kDayKeys[d]] = std::move(day);
   }
   json["pattern"] = Json::object();
   for (const auto& [work, count] : blocks) json["pattern"][work] = count;

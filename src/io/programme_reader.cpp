@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 
+#include "backplan/units.hpp"
 #include "io/json_text.hpp"
 #include "io/programme_json.hpp"
 #include "io/stored_json.hpp"
@@ -8,8 +9,6 @@
 
 namespace backplan::io {
 namespace {
-
-constexpr std::array<std::string_view, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 
 std::vector<std::string> texts_in(const JsonCursor& object, std::string_view key) {
   return list_in<std::string>(object, key, text_item);
@@ -21,14 +20,14 @@ Group read_group(const JsonCursor& json) {
   group.members = texts_in(json, "members");
   group.why = text_in(json, "why");
   for (const auto& [name, blocks] : json.required("days").members()) {
-    const auto day = std::find(kDays.begin(), kDays.end(), name);
-    if (day == kDays.end()) {
+    const auto day = std::find(kDayKeys.begin(), kDayKeys.end(), name);
+    if (day == kDayKeys.end()) {
       blocks.fault("unknown day \"" + name + "\"");
       continue;
     }
     for (const JsonCursor& block : blocks.items()) {
       const std::string size = text_in(block, "size");
-      group.pattern.days[static_cast<std::size_t>(day - kDays.begin())].push_back(
+      group.pattern.days[static_cast<std::size_t>(day - kDayKeys.begin())].push_back(
           {text_in(block, "work"), size == "short" ? BlockSize::shorter : BlockSize::full});
     }
   }
@@ -119,8 +118,8 @@ void read_figures(const JsonCursor& root, Programme& out) {
   }
   for (const JsonCursor& one : root.required("shortfalls").items()) {
     const std::string day = text_in(one, "day");
-    const auto at = std::find(kDays.begin(), kDays.end(), day);
-    out.shortfalls.push_back({at == kDays.end() ? 0 : static_cast<int>(at - kDays.begin()),
+    const auto at = std::find(kDayKeys.begin(), kDayKeys.end(), day);
+    out.shortfalls.push_back({at == kDayKeys.end() ? 0 : static_cast<int>(at - kDayKeys.begin()),
                               text_in(one, "what"), text_in(one, "remedy")});
   }
 }

@@ -11,7 +11,6 @@ namespace {
 
 // Ranges that catch slips of the pen.
 constexpr int kDaysOfAWeek = 7;
-constexpr int kMostDays = 366;
 constexpr int kMostWeeks = 53;
 constexpr int kMostMinutes = 240;  // of one slot
 constexpr int kMinutesOfAWeek = 7 * 24 * 60;
@@ -21,8 +20,6 @@ constexpr int kMostPain = 10;
 constexpr int kMostTurns = 20;
 constexpr Range kTurnSeconds{0.0, 900.0};
 constexpr Range kMorePoints{0.0, 100.0};
-constexpr Range kShare{0.0, 1.0};
-constexpr Range kMetres{0.0, 100000.0};
 constexpr Range kFactor{1.0, 10.0};
 
 // One section of the file: its figures are called "rules.<section>.<key>".
@@ -128,7 +125,7 @@ void read_untrained(Figure group, Rules& rules) {
     group.list_as("shares", fmt::format("{}", fmt::join(rules.untrained_shares, ", ")));
   }
   rules.untrained_under_minutes = group.integer("under_minutes", 0, kMinutesOfAWeek);
-  rules.off_days_for_untrained = group.integer("off_days", 1, kMostDays);
+  rules.off_days_for_untrained = group.integer("off_days", 1, kYearOfDays);
 }
 
 void read_ramp(const JsonCursor& root, Rules& rules) {
@@ -140,11 +137,11 @@ void read_ramp(const JsonCursor& root, Rules& rules) {
   rules.hard_sessions_step = section.integer("hard_sessions_step", 1, kDaysOfAWeek);
   read_untrained(section.group("untrained", {"shares", "under_minutes", "off_days"}), rules);
   Figure lost = section.group("after_lost_weeks", {"days", "share"});
-  rules.lost_days_for_half = lost.integer("days", 1, kMostDays);
+  rules.lost_days_for_half = lost.integer("days", 1, kYearOfDays);
   rules.half_share = lost.number("share", kShare);
   Figure run = section.group("longest_run", {"growth", "days"});
   rules.longest_run_growth = run.number("growth", kFactor);
-  rules.longest_run_days = run.integer("days", 1, kMostDays);
+  rules.longest_run_days = run.integer("days", 1, kYearOfDays);
   rules.longest_run_floor = Metres(section.figure("longest_run_floor_metres").number(kMetres));
 }
 
@@ -158,7 +155,7 @@ void read_deload(const JsonCursor& root, Rules& rules) {
   rules.deload_least = share.number("least", kShare);
   rules.deload_most = share.number("most", kShare);
   require_order(share, {"least", rules.deload_least}, {"most", rules.deload_most});
-  rules.deload_counts_from_days = section.integer("counts_from_days", 1, kMostDays);
+  rules.deload_counts_from_days = section.integer("counts_from_days", 1, kYearOfDays);
   rules.no_deload_weeks_before_taper = section.integer("none_before_taper_weeks", 0, kMostWeeks);
   rules.deload_from_hard_sessions = section.integer("from_hard_sessions", 0, kDaysOfAWeek);
   rules.easy_days_after_field = section.integer("easy_days_after_field", 0, kDaysOfAWeek);
@@ -166,16 +163,16 @@ void read_deload(const JsonCursor& root, Rules& rules) {
 
 void read_taper_lengths(const Section& section, Rules& rules) {
   Figure brief = section.group("short", {"days", "under_minutes"});
-  rules.taper_short_days = brief.integer("days", 1, kMostDays);
+  rules.taper_short_days = brief.integer("days", 1, kYearOfDays);
   rules.taper_short_under_minutes = brief.integer("under_minutes", 0, kMinutesOfAWeek);
   Figure middle = section.group("middle", {"days", "up_to_minutes"});
-  rules.taper_middle_days = middle.integer("days", 1, kMostDays);
+  rules.taper_middle_days = middle.integer("days", 1, kYearOfDays);
   rules.taper_middle_up_to_minutes = middle.integer("up_to_minutes", 0, kMinutesOfAWeek);
   if (brief.sound() && middle.sound() && rules.taper_short_under_minutes > rules.taper_middle_up_to_minutes) {
     middle.value().fault("the middle taper ends before the short one does",
                          "let \"up_to_minutes\" be at least \"under_minutes\" of the short taper");
   }
-  rules.taper_long_days = section.group("long", {"days"}).integer("days", 1, kMostDays);
+  rules.taper_long_days = section.group("long", {"days"}).integer("days", 1, kYearOfDays);
 }
 
 void read_taper(const JsonCursor& root, Rules& rules) {
@@ -189,13 +186,13 @@ void read_taper(const JsonCursor& root, Rules& rules) {
   rules.taper_most_cut = cut.number("most", kShare);
   require_order(cut, {"least", rules.taper_least_cut}, {"most", rules.taper_most_cut});
   Figure deadlift = section.group("deadlift", {"none_in_last_days", "last_from", "last_to"});
-  rules.no_deadlift_days = deadlift.integer("none_in_last_days", 0, kMostDays);
-  rules.last_deadlift_from = deadlift.integer("last_from", 0, kMostDays);
-  rules.last_deadlift_to = deadlift.integer("last_to", 0, kMostDays);
+  rules.no_deadlift_days = deadlift.integer("none_in_last_days", 0, kYearOfDays);
+  rules.last_deadlift_from = deadlift.integer("last_from", 0, kYearOfDays);
+  rules.last_deadlift_to = deadlift.integer("last_to", 0, kYearOfDays);
   require_order(deadlift, {"last_from", static_cast<double>(rules.last_deadlift_from)},
                 {"last_to", static_cast<double>(rules.last_deadlift_to)});
-  rules.no_training_days_before_test = section.integer("no_training_days_before_test", 0, kMostDays);
-  rules.plan_without_training_under_days = section.integer("no_plan_under_days", 0, kMostDays);
+  rules.no_training_days_before_test = section.integer("no_training_days_before_test", 0, kYearOfDays);
+  rules.plan_without_training_under_days = section.integer("no_plan_under_days", 0, kYearOfDays);
   rules.easy_days_before_diagnostic = section.integer("easy_days_before_diagnostic", 0, kDaysOfAWeek);
 }
 
@@ -207,7 +204,7 @@ void read_fixed_work_and_medical(const JsonCursor& root, Rules& rules) {
   const Section medical(root, "medical", {"profile_recovery"}, rules.assumptions);
   Figure recovery = medical.group("profile_recovery", {"factor", "most_days"});
   rules.profile_recovery_factor = recovery.number("factor", kFactor);
-  rules.profile_recovery_most_days = recovery.integer("most_days", 0, kMostDays);
+  rules.profile_recovery_most_days = recovery.integer("most_days", 0, kYearOfDays);
 }
 
 void read_squad_rules(const JsonCursor& root, Rules& rules) {
@@ -268,8 +265,8 @@ void read_pain(const JsonCursor& root, Rules& rules) {
       section.group("limits", {"refer_from", "watch_from", "watch_days_with_pain", "watch_span_days"});
   rules.pain.refer_from = limits.integer("refer_from", 1, kMostPain);
   rules.pain.watch_from = limits.integer("watch_from", 1, kMostPain);
-  rules.pain.watch_entries = limits.integer("watch_days_with_pain", 1, kMostDays);
-  rules.pain.watch_days = limits.integer("watch_span_days", 1, kMostDays);
+  rules.pain.watch_entries = limits.integer("watch_days_with_pain", 1, kYearOfDays);
+  rules.pain.watch_days = limits.integer("watch_span_days", 1, kYearOfDays);
   require_order(limits, {"watch_from", static_cast<double>(rules.pain.watch_from)},
                 {"refer_from", static_cast<double>(rules.pain.refer_from)});
   const JsonCursor regions = root.required("pain").required("regions");

@@ -6,13 +6,13 @@
 #include <algorithm>
 #include <array>
 
+#include "backplan/units.hpp"
 #include "io/candidate_parts.hpp"
 #include "io/value_text.hpp"
 
 namespace backplan::io {
 namespace {
 
-constexpr std::array<std::string_view, 7> kDays = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 constexpr std::string_view kBestUpTo = "best up to ";
 // A usual set of single plates for one bar (common practice), where the file does not say.
 const std::vector<double>& common_plates() {
@@ -69,12 +69,12 @@ class Reader {
     mornings.allow_only({"mon", "tue", "wed", "thu", "fri", "sat", "sun"});
     if (!mornings.is_object()) return;
     std::string missing;
-    for (std::size_t d = 0; d < kDays.size(); ++d) {
-      const JsonCursor day = mornings.optional(kDays[d]);
+    for (std::size_t d = 0; d < kDayKeys.size(); ++d) {
+      const JsonCursor day = mornings.optional(kDayKeys[d]);
       if (day.exists()) {
         frame_.squad.mornings[d] = day.integer(0, kMostSlotMinutes).value_or(0);
       } else {
-        missing += fmt::format("{}{}", missing.empty() ? "" : ", ", kDays[d]);
+        missing += fmt::format("{}{}", missing.empty() ? "" : ", ", kDayKeys[d]);
       }
     }
     if (!missing.empty()) took(fmt::format("minutes of {} not given: taken as 0", missing));

@@ -13,11 +13,9 @@ namespace backplan::io {
 namespace {
 
 // Ranges that catch slips of the pen.
-constexpr Range kShare{0.0, 1.0};
 constexpr Range kSpread{0.0, 0.2};  // in v
 constexpr Range kCelsius{-40.0, 60.0};
 constexpr Range kFahrenheit{-40.0, 140.0};
-constexpr Range kMetres{0.0, 100000.0};
 constexpr int kMostTries = 2;  // the decision is one of two steps
 constexpr int kMostRepetitions = 20;
 constexpr int kMostSeconds = 3600;

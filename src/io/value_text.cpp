@@ -10,6 +10,8 @@
 #include <vector>
 
 #include "backplan/score.hpp"
+#include "backplan/units.hpp"
+#include "io/characters.hpp"
 #include "io/json_text.hpp"
 
 namespace backplan::io {
@@ -19,7 +21,6 @@ namespace {
 constexpr int kFirstYear = 1900;
 constexpr int kLastYear = 2200;
 constexpr Metres kMostDistance(200'000.0);  // further than any training week goes in one piece
-constexpr double kSecondsPerMinute = 60.0;
 constexpr double kSecondsPerHour = 3600.0;
 
 enum class Kind { mass, length, time, count };
@@ -45,20 +46,12 @@ constexpr std::array<WrittenUnit, 11> kUnits = {{{"lb", Kind::mass, 1.0, 1.0},
                                                  {"reps", Kind::count, 1.0, 1.0},
                                                  {"rep", Kind::count, 1.0, 1.0}}};
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
 std::string folded(std::string_view text) {
   std::string result(text);
   for (char& c : result) {
     if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
   }
   return result;
-}
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  return text;
 }
 
 const WrittenUnit* find_unit(std::string_view name) {
@@ -262,11 +255,10 @@ std::string write_date(Date date) {
 }
 
 std::string say_date(Date date) {
-  constexpr std::array<std::string_view, 7> kDays = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
   constexpr std::array<std::string_view, 12> kMonths = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   const std::chrono::year_month_day day(date);
-  return fmt::format("{} {} {} {}", kDays.at(static_cast<std::size_t>(weekday_index(date))),
+  return fmt::format("{} {} {} {}", kDayNames.at(static_cast<std::size_t>(weekday_index(date))),
                      static_cast<unsigned>(day.day()), kMonths.at(static_cast<unsigned>(day.month()) - 1),
                      static_cast<int>(day.year()));
 }

@@ -8,6 +8,8 @@
 #include <numbers>
 #include <utility>
 
+#include "io/characters.hpp"
+
 namespace backplan::io {
 namespace {
 
@@ -18,9 +20,7 @@ constexpr double kSecondsInHour = 3600.0;
 constexpr double kSecondsInDay = 86400.0;
 constexpr double kMostRounding = 2.0;  // seconds by which two clocks of one file may differ
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-std::string_view trimmed(std::string_view text) {
+std::string_view without_space(std::string_view text) {
   constexpr std::string_view kSpace = " \t\r\n";
   const std::size_t first = text.find_first_not_of(kSpace);
   if (first == std::string_view::npos) return {};
@@ -92,7 +92,7 @@ Diagnostic watch_fault(const std::string& file, std::string message, std::string
 }
 
 Reading<Moment> read_moment(std::string_view text) {
-  text = trimmed(text);
+  text = without_space(text);
   const auto refused = [&text](std::string hint) {
     constexpr std::size_t kMostQuoted = 40;
     return Reading<Moment>{std::nullopt,
@@ -119,7 +119,7 @@ Reading<Moment> read_moment(std::string_view text) {
 std::optional<double> read_xml_number(std::string_view text) {
   constexpr std::size_t kMostLength = 40;
   constexpr int kMostExponent = 20;
-  text = trimmed(text);
+  text = without_space(text);
   if (text.size() > kMostLength) return std::nullopt;
   const std::size_t e = text.find_first_of("eE");
   auto number = read_decimal(text.substr(0, e));
@@ -151,7 +151,7 @@ void name_sport(WatchRun& run, std::string_view sport) {
   constexpr std::size_t kMostLength = 30;
   constexpr std::array<std::string_view, 12> kNotOnFoot{"cycl",  "bik",  "swim",  "row",  "ski",  "sail",
                                                         "drive", "skat", "kayak", "surf", "ride", "paddl"};
-  for (const char c : trimmed(sport).substr(0, kMostLength)) {
+  for (const char c : without_space(sport).substr(0, kMostLength)) {
     const bool plain = c >= ' ' && c <= '~';  // it is printed
     run.sport += !plain ? '?' : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
   }

@@ -5,12 +5,12 @@
 #include <algorithm>
 #include <utility>
 
+#include "io/characters.hpp"
 #include "io/json_syntax.hpp"
 
 namespace backplan::io {
 namespace {
 
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 constexpr const char* kAgain = "the file may have been cut off or changed; export it again";
 
 std::string_view without_mark(std::string_view bytes) {

@@ -11,8 +11,8 @@
 namespace backplan::report {
 namespace {
 
-constexpr double kTop = 14.0, kBottom = 150.0;
-constexpr double kLeft = 52.0, kRight = 300.0;
+constexpr double kCourseTop = 14.0, kCourseBottom = 150.0;
+constexpr double kCourseLeft = 52.0, kCourseRight = 300.0;
 constexpr double kMargin = 0.08;  // of the range of values, above and below
 
 class CoursePicture {
@@ -38,7 +38,7 @@ class CoursePicture {
     picture.id = course_.id;
     picture.title = course_.title;
     picture.words = words();
-    picture.height = kBottom + 24.0;
+    picture.height = kCourseBottom + 24.0;
     if (high_ > low_) picture.shapes = frame() + forecast() + shown();
     return picture;
   }
@@ -50,25 +50,27 @@ class CoursePicture {
   }
   [[nodiscard]] double x_of(Date date) const {
     const auto all = static_cast<double>(std::max<long>(1, (course_.ends - first_).count()));
-    return kLeft + static_cast<double>((date - first_).count()) / all * (kRight - kLeft);
+    return kCourseLeft + static_cast<double>((date - first_).count()) / all * (kCourseRight - kCourseLeft);
   }
   // Better is up.
   [[nodiscard]] double y_of(double value) const {
     const double part = (value - low_) / (high_ - low_);
-    return course_.less_is_better ? kTop + part * (kBottom - kTop) : kBottom - part * (kBottom - kTop);
+    return course_.less_is_better ? kCourseTop + part * (kCourseBottom - kCourseTop)
+                                  : kCourseBottom - part * (kCourseBottom - kCourseTop);
   }
 
   [[nodiscard]] Markup frame() const {
-    Markup out = line("axis", kLeft, kBottom, kRight, kBottom) + line("axis", kLeft, kTop, kLeft, kBottom);
+    Markup out = line("axis", kCourseLeft, kCourseBottom, kCourseRight, kCourseBottom) +
+                 line("axis", kCourseLeft, kCourseTop, kCourseLeft, kCourseBottom);
     for (const double part : {0.1, 0.5, 0.9}) {
       const double value = low_ + part * (high_ - low_);
-      out += line("hair", kLeft, y_of(value), kRight, y_of(value));
-      out += label("quiet", kLeft - 4.0, y_of(value) + 4.0, Anchor::end, say_(value));
+      out += line("hair", kCourseLeft, y_of(value), kCourseRight, y_of(value));
+      out += label("quiet", kCourseLeft - 4.0, y_of(value) + 4.0, Anchor::end, say_(value));
     }
-    out += label("quiet", kLeft, kBottom + 16.0, Anchor::start, short_date(first_));
-    out += label("quiet", kRight + 8.0, kBottom + 16.0, Anchor::end, short_date(course_.ends));
+    out += label("quiet", kCourseLeft, kCourseBottom + 16.0, Anchor::start, short_date(first_));
+    out += label("quiet", kCourseRight + 8.0, kCourseBottom + 16.0, Anchor::end, short_date(course_.ends));
     const double today = x_of(course_.begins);
-    if (first_ < course_.begins) out += line("tick", today, kBottom - 5.0, today, kBottom + 5.0);
+    if (first_ < course_.begins) out += line("tick", today, kCourseBottom - 5.0, today, kCourseBottom + 5.0);
     return out;
   }
 
@@ -77,7 +79,8 @@ class CoursePicture {
     if (course_.at_end) {
       const double a = y_of(course_.at_end->low80);
       const double b = y_of(course_.at_end->high80);
-      out += box("span", kRight - 5.0, std::min(a, b), 10.0, std::max(2.0, std::max(a, b) - std::min(a, b)));
+      out += box("span", kCourseRight - 5.0, std::min(a, b), 10.0,
+                 std::max(2.0, std::max(a, b) - std::min(a, b)));
     }
     std::vector<Spot> spots;
     for (const auto& [date, value] : course_.expected) spots.push_back({x_of(date), y_of(value)});

@@ -10,10 +10,10 @@
 namespace backplan::report {
 namespace {
 
-constexpr double kTop = 16.0, kBottom = 214.0;      // of the ladder
-constexpr double kLeft = 40.0, kRight = 112.0;      // its rungs
-constexpr double kRail = 76.0;                      // where the person is
-constexpr double kResults = 118.0, kWords = 186.0;  // columns of text
+constexpr double kLadderTop = 16.0, kLadderBottom = 214.0;  // of the ladder
+constexpr double kLadderLeft = 40.0, kLadderRight = 112.0;  // its rungs
+constexpr double kRail = 76.0;                              // where the person is
+constexpr double kResults = 118.0, kWords = 186.0;          // columns of text
 constexpr double kLineHeight = 15.0;
 constexpr double kHalfSpan = 9.0;
 constexpr std::int32_t kRungStep = 100;  // tenths of a point
@@ -32,7 +32,7 @@ class Ladder {
     picture.id = "ladder-" + event_.event;
     picture.title = fmt::format("{}: the official scale", names_.event(event_.event));
     picture.words = words();
-    picture.height = kBottom + 16.0;
+    picture.height = kLadderBottom + 16.0;
     picture.shapes = rungs() + interval() + asks() + person();
     return picture;
   }
@@ -52,20 +52,22 @@ class Ladder {
   }
   // A minimum may lie under the lowest row: it is drawn at the foot.
   [[nodiscard]] double y_of(double points) const {
-    return kBottom - (std::clamp(points, low_, high_) - low_) / (high_ - low_) * (kBottom - kTop);
+    return kLadderBottom -
+           (std::clamp(points, low_, high_) - low_) / (high_ - low_) * (kLadderBottom - kLadderTop);
   }
 
   [[nodiscard]] Markup rungs() const {
-    Markup out = line("axis", kLeft, kTop, kLeft, kBottom) + line("axis", kRight, kTop, kRight, kBottom);
-    double last = kBottom + 2.0 * kLineHeight;
+    Markup out = line("axis", kLadderLeft, kLadderTop, kLadderLeft, kLadderBottom) +
+                 line("axis", kLadderRight, kLadderTop, kLadderRight, kLadderBottom);
+    double last = kLadderBottom + 2.0 * kLineHeight;
     for (const Row& row : scale_.rows()) {
       const bool end = row.points.value() == low_ || row.points.value() == high_;
       if (!end && row.points.tenths() % kRungStep != 0) continue;
       const double y = y_of(row.points.value());
       if (last - y < kLineHeight) continue;
       last = y;
-      out += line("hair", kLeft, y, kRight, y);
-      out += label("quiet", kLeft - 6.0, y + 4.0, Anchor::end, to_string(row.points));
+      out += line("hair", kLadderLeft, y, kLadderRight, y);
+      out += label("quiet", kLadderLeft - 6.0, y + 4.0, Anchor::end, to_string(row.points));
       out += label("quiet", kResults, y + 4.0, Anchor::start, say(row.result) + mark(row.origin));
     }
     return out;
@@ -81,11 +83,11 @@ class Ladder {
     Markup out;
     if (ask_.minimum) {
       const double y = y_of(ask_.minimum->value());
-      out += line("least", kLeft, y, kRight, y);
+      out += line("least", kLadderLeft, y, kLadderRight, y);
     }
     if (ask_.target) {
       const double y = y_of(ask_.target->value());
-      out += line("goal", kLeft, y, kRight, y);
+      out += line("goal", kLadderLeft, y, kLadderRight, y);
     }
     return out;
   }
@@ -111,7 +113,7 @@ class Ladder {
       notes.push_back({"", fmt::format("minimum {}", to_string(*ask_.minimum)), y_of(ask_.minimum->value())});
     std::vector<double> wanted;
     for (const Note& note : notes) wanted.push_back(note.y);
-    const auto places = spread_out(wanted, kLineHeight, kTop, kBottom);
+    const auto places = spread_out(wanted, kLineHeight, kLadderTop, kLadderBottom);
     for (std::size_t i = 0; i < notes.size(); ++i) {
       out += line("hair", kWords - 10.0, places[i], kWords - 2.0, places[i]);
       out += label(notes[i].kind, kWords, places[i] + 4.0, Anchor::start, notes[i].text);

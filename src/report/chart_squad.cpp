@@ -12,8 +12,8 @@
 namespace backplan::report {
 namespace {
 
-constexpr double kLeft = 98.0, kRight = 308.0;
-constexpr double kTop = 22.0, kPitch = 18.0, kThick = 13.0;
+constexpr double kSquadLeft = 98.0, kSquadRight = 308.0;
+constexpr double kSquadTop = 22.0, kPitch = 18.0, kThick = 13.0;
 constexpr std::size_t kLabelLetters = 12;
 constexpr std::size_t kMostLines = 40;    // lines that can be told apart on a page
 constexpr std::size_t kMostChances = 24;  // of the least likely
@@ -33,11 +33,11 @@ std::string shortened(const std::string& text, std::size_t letters) {
   return out + "…";
 }
 
-double top_of(std::size_t line) { return kTop + static_cast<double>(line) * kPitch; }
+double top_of(std::size_t line) { return kSquadTop + static_cast<double>(line) * kPitch; }
 double height_of(std::size_t lines) { return top_of(lines) + 4.0; }
 
 Markup line_head(std::size_t i, const std::string& text) {
-  return label("", kLeft - 6.0, top_of(i) + kThick - 2.0, Anchor::end, shortened(text, kLabelLetters));
+  return label("", kSquadLeft - 6.0, top_of(i) + kThick - 2.0, Anchor::end, shortened(text, kLabelLetters));
 }
 
 // A stay or a turn on a line, with a number where it has the room.
@@ -93,9 +93,9 @@ Markup axis(double minutes, std::size_t lines) {
   constexpr int kStep = 10;
   Markup out;
   for (int minute = 0; minute <= static_cast<int>(minutes); minute += kStep) {
-    const double x = kLeft + minute / minutes * (kRight - kLeft);
-    out += line("hair", x, kTop - 4.0, x, top_of(lines));
-    out += label("quiet", x, kTop - 8.0, Anchor::middle, fmt::format("{}", minute));
+    const double x = kSquadLeft + minute / minutes * (kSquadRight - kSquadLeft);
+    out += line("hair", x, kSquadTop - 4.0, x, top_of(lines));
+    out += label("quiet", x, kSquadTop - 8.0, Anchor::middle, fmt::format("{}", minute));
   }
   return out;
 }
@@ -113,18 +113,18 @@ Picture chances_picture(const Programme& programme) {
       people.begin(), people.end(), [&](const Person* person) { return !is_at_risk(programme, *person); }));
   picture.words = fmt::format("{} of {} would pass with at least {}, as asked.", enough, people.size(),
                               say_chance(programme.confidence));
-  const auto x_of = [](double chance) { return kLeft + chance * (kRight - kLeft); };
+  const auto x_of = [](double chance) { return kSquadLeft + chance * (kSquadRight - kSquadLeft); };
   for (std::size_t i = 0; i < shown; ++i) {
     const Person& person = *people[i];
     picture.shapes += line_head(i, printable(person.display));
-    picture.shapes += box(is_at_risk(programme, person) ? "bar less" : "bar", kLeft, top_of(i),
-                          (1.0 - person.p_fail) * (kRight - kLeft), kThick);
+    picture.shapes += box(is_at_risk(programme, person) ? "bar less" : "bar", kSquadLeft, top_of(i),
+                          (1.0 - person.p_fail) * (kSquadRight - kSquadLeft), kThick);
   }
-  picture.shapes += line("axis", kLeft, kTop - 4.0, kLeft, top_of(shown));
+  picture.shapes += line("axis", kSquadLeft, kSquadTop - 4.0, kSquadLeft, top_of(shown));
   const double asked = x_of(programme.confidence);
-  picture.shapes += line("goal", asked, kTop - 6.0, asked, top_of(shown));
+  picture.shapes += line("goal", asked, kSquadTop - 6.0, asked, top_of(shown));
   picture.shapes +=
-      label("b", asked + 4.0, kTop - 9.0, asked > 0.5 * kChartWidth ? Anchor::end : Anchor::start,
+      label("b", asked + 4.0, kSquadTop - 9.0, asked > 0.5 * kChartWidth ? Anchor::end : Anchor::start,
             fmt::format("asked: {}", say_chance(programme.confidence)));
   return picture;
 }
@@ -142,7 +142,7 @@ Picture rotation_picture(const Programme& programme, const Morning& morning, con
                                         : "one station, with the number of its people");
   picture.height = height_of(lines.size());
   const double minutes = std::max(1, morning.minutes);
-  const auto x_of = [&](double minute) { return kLeft + minute / minutes * (kRight - kLeft); };
+  const auto x_of = [&](double minute) { return kSquadLeft + minute / minutes * (kSquadRight - kSquadLeft); };
   picture.shapes = axis(minutes, lines.size());
   for (std::size_t i = 0; i < lines.size(); ++i) {
     picture.shapes += line_head(i, lines[i].head);

@@ -9,8 +9,8 @@
 namespace backplan::report {
 namespace {
 
-constexpr double kTop = 34.0, kBottom = 150.0;
-constexpr double kLeft = 8.0, kRight = 312.0;
+constexpr double kTotalTop = 34.0, kTotalBottom = 150.0;
+constexpr double kTotalLeft = 8.0, kTotalRight = 312.0;
 
 }  // namespace
 
@@ -18,37 +18,39 @@ Picture total_spread(const Plan& plan) {
   Picture picture;
   picture.id = "total";
   picture.title = "The total on test day";
-  picture.height = kBottom + 36.0;
+  picture.height = kTotalBottom + 36.0;
   const TotalOutlook& total = plan.outlook.total;
   picture.words = fmt::format("About {}, 8 in 10 between {} and {}.", say_points(total.mean),
                               say_points(total.low80), say_points(total.high80));
   if (total.bins.empty()) return picture;
   const double low = total.bins.front().from;
   const double high = total.bins.back().to;
-  const auto x_of = [&](double points) { return kLeft + (points - low) / (high - low) * (kRight - kLeft); };
+  const auto x_of = [&](double points) {
+    return kTotalLeft + (points - low) / (high - low) * (kTotalRight - kTotalLeft);
+  };
   double most = 0.0;
   for (const TotalBin& bin : total.bins) most = std::max(most, bin.p);
   const double goal = plan.target.total ? plan.target.total->value() : low;
   Markup& out = picture.shapes;
   for (const TotalBin& bin : total.bins) {
-    const double height = bin.p / most * (kBottom - kTop);
-    out += box(bin.from >= goal ? "bar" : "bar less", x_of(bin.from) + 0.75, kBottom - height,
+    const double height = bin.p / most * (kTotalBottom - kTotalTop);
+    out += box(bin.from >= goal ? "bar" : "bar less", x_of(bin.from) + 0.75, kTotalBottom - height,
                x_of(bin.to) - x_of(bin.from) - 1.5, height);
   }
-  out += line("axis", kLeft, kBottom, kRight, kBottom);
+  out += line("axis", kTotalLeft, kTotalBottom, kTotalRight, kTotalBottom);
   const double from = x_of(total.low80);
   const double to = x_of(total.high80);
-  out += line("ahead", from, kBottom + 6.0, to, kBottom + 6.0);
-  const auto places = spread_out({from, x_of(total.mean), to}, 30.0, kLeft + 14.0, kRight - 14.0);
+  out += line("ahead", from, kTotalBottom + 6.0, to, kTotalBottom + 6.0);
+  const auto places = spread_out({from, x_of(total.mean), to}, 30.0, kTotalLeft + 14.0, kTotalRight - 14.0);
   const double figures[] = {total.low80, total.mean, total.high80};
   for (std::size_t i = 0; i < 3; ++i) {
-    out += label(i == 1 ? "b" : "", places[i], kBottom + 22.0, Anchor::middle, say_points(figures[i]));
+    out += label(i == 1 ? "b" : "", places[i], kTotalBottom + 22.0, Anchor::middle, say_points(figures[i]));
   }
   if (plan.target.total) {
-    const double x = std::clamp(x_of(goal), kLeft, kRight);
-    out += line("goal", x, kTop - 14.0, x, kBottom);
+    const double x = std::clamp(x_of(goal), kTotalLeft, kTotalRight);
+    out += line("goal", x, kTotalTop - 14.0, x, kTotalBottom);
     const Anchor anchor = x > 0.5 * kChartWidth ? Anchor::end : Anchor::start;
-    out += label("b", x + (anchor == Anchor::end ? -6.0 : 6.0), kTop - 18.0, anchor,
+    out += label("b", x + (anchor == Anchor::end ? -6.0 : 6.0), kTotalTop - 18.0, anchor,
                  fmt::format("target {}", to_string(*plan.target.total)));
     picture.words += fmt::format(" The target is {}: full bars reach it, hollow ones do not.",
                                  to_string(*plan.target.total));

@@ -33,6 +33,8 @@ Markup section_of(const Section& section) {
 
 }  // namespace
 
+Markup paragraph(const std::string& text) { return element("p", {}, text); }
+
 std::string html_page(const Page& page) {
   Markup sections;
   for (const Section& section : page.sections) sections += section_of(section);

@@ -25,6 +25,8 @@ struct Page {
 
 [[nodiscard]] std::string html_page(const Page& page);
 
+[[nodiscard]] Markup paragraph(const std::string& text);
+
 // A table with a head, scrolling by itself where it is too wide. Cells of `numeric` columns are set right.
 struct DataTable {
   std::string caption;

@@ -15,8 +15,6 @@
 namespace backplan::report {
 namespace {
 
-Markup paragraph(const std::string& text) { return element("p", {}, text); }
-
 // Lines about doubt or danger, a paragraph each.
 Markup lines_markup(const std::string& text) {
   Markup out;

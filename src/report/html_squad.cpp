@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "backplan/numeric.hpp"
+#include "backplan/units.hpp"
 #include "io/value_text.hpp"
 #include "report/chart_squad.hpp"
 #include "report/html_report.hpp"
@@ -16,10 +17,6 @@
 
 namespace backplan::report {
 namespace {
-
-constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-
-Markup paragraph(const std::string& text) { return element("p", {}, text); }
 
 const Morning* next_morning(const SquadInput& input) {
   for (const Morning& morning : input.programme.mornings) {
@@ -147,7 +144,7 @@ Markup pattern_markup(const Pattern& pattern, const Names& names) {
     for (const PatternBlock& block : pattern.days[d])
       day += fmt::format("{}{}{}", day.empty() ? "" : ", ", names.work(block.work),
                          block.size == BlockSize::shorter ? " (short)" : "");
-    days += element("dt", {}, kDays.at(d)) + element("dd", {}, day);
+    days += element("dt", {}, kDayNames.at(d)) + element("dd", {}, day);
   }
   return days.empty() ? paragraph("No common work fits these mornings.") : element("dl", {}, days);
 }

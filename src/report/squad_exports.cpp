@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "backplan/units.hpp"
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
 #include "report/words.hpp"
@@ -14,7 +15,6 @@
 namespace backplan::report {
 namespace {
 
-constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
 constexpr const char* kNoAdvice = "No medical advice. Pain stops the work.";
 constexpr const char* kGone = "No training on this day any more";
 
@@ -243,8 +243,8 @@ io::Sheet groups_sheet(const Programme& programme, const Names& names) {
   for (const Group& group : programme.groups) {
     for (std::size_t d = 0; d < group.pattern.days.size(); ++d) {
       for (const PatternBlock& block : group.pattern.days[d])
-        sheet.rows.push_back({group.id, static_cast<double>(group.members.size()), std::string(kDays.at(d)),
-                              names.work(block.work), to_string(block.size)});
+        sheet.rows.push_back({group.id, static_cast<double>(group.members.size()),
+                              std::string(kDayNames.at(d)), names.work(block.work), to_string(block.size)});
     }
   }
   return sheet;

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "backplan/numeric.hpp"
+#include "backplan/units.hpp"
 #include "io/value_text.hpp"
 #include "report/squad_view.hpp"
 #include "report/squad_words.hpp"
@@ -16,7 +17,6 @@
 namespace backplan::report {
 namespace {
 
-constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
 constexpr std::size_t kMostAtRisk = 12;  // of the list in the summary; the week's and the card have all
 
 std::string label_of(const Person& person) {
@@ -48,7 +48,7 @@ std::string pattern_text(const Pattern& pattern, const Names& names) {
       day += (day.empty() ? "" : ", ") + names.work(block.work);
       if (block.size == BlockSize::shorter) day += " (short)";
     }
-    text += fmt::format("    {}  {}\n", kDays.at(d), day);
+    text += fmt::format("    {}  {}\n", kDayNames.at(d), day);
   }
   return text.empty() ? "    no common work fits these mornings\n" : text;
 }

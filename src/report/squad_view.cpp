@@ -2,15 +2,12 @@
 
 #include <algorithm>
 
+#include "backplan/units.hpp"
 #include "report/squad_text.hpp"
 #include "report/words.hpp"
 
 namespace backplan::report {
-namespace {
-
-constexpr int kDaysAWeek = 7;
-
-}  // namespace
+namespace {}  // namespace
 
 std::string display_of(const Programme& programme, const std::string& id) {
   const Person* person = find_person(programme, id);

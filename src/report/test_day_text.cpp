@@ -23,7 +23,7 @@ std::string load_or(const std::optional<double>& load, Unit unit, const char* ot
   return load ? format_result(*load, unit) : otherwise;
 }
 
-std::string percent(double share) { return fmt::format("{:.1f} %", 100.0 * share); }
+std::string share_text(double share) { return fmt::format("{:.1f} %", 100.0 * share); }
 
 class EventText {
  public:
@@ -203,7 +203,7 @@ class EventText {
     const auto add = [&parts](const char* what, const std::optional<Slowing>& by) {
       if (by)
         parts.push_back(
-            fmt::format("{} {} to {} ({})", what, percent(by->least), percent(by->most), by->credit));
+            fmt::format("{} {} to {} ({})", what, share_text(by->least), share_text(by->most), by->credit));
     };
     add("heat", day_.heat);
     add("height", day_.altitude);

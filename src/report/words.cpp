@@ -6,13 +6,13 @@
 #include <cmath>
 
 #include "backplan/score.hpp"
+#include "backplan/units.hpp"
 #include "io/value_text.hpp"
 
 namespace backplan::report {
 namespace {
 
 constexpr double kRounding = 1e-9;  // a chance of 0.8 may be stored a hair below
-constexpr double kSecondsPerMinute = 60.0;
 
 }  // namespace
 
@@ -42,7 +42,6 @@ std::string count(int number, std::string_view thing) {
 }
 
 std::string weeks_until(Date from, Date to) {
-  constexpr int kDaysAWeek = 7;
   const auto days = static_cast<int>((to - from).count());
   if (days < 0) return "past";
   if (days == 0) return "today";

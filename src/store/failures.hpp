@@ -4,9 +4,15 @@
 
 #include <stdexcept>
 #include <string>
+#include <system_error>
 #include <utility>
 
 namespace backplan::store {
+
+// The reason of a failed call in words that do not depend on the locale.
+[[nodiscard]] inline std::string reason(int error) {
+  return std::error_code(error, std::generic_category()).message();
+}
 
 // Exit codes as /usr/include/sysexits.h numbers them.
 inline constexpr int kExitMissingInput = 66;

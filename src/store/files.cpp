@@ -21,9 +21,6 @@ namespace {
 constexpr std::size_t kReadStep = 1U << 16U;  // bytes a read call: 64 KiB, as a pipe holds
 constexpr std::size_t kBytesPerMegabyte = 1U << 20U;
 
-// The reason of a failed call in words that do not depend on the locale.
-std::string reason(int error) { return std::error_code(error, std::generic_category()).message(); }
-
 // Owns a file descriptor.
 class Handle {
  public:

@@ -17,8 +17,6 @@ constexpr int kMostTries = 300;
 // A file that is replaced more often than this while we wait is not worth waiting for.
 constexpr int kMostReopens = 20;
 
-std::string reason(int error) { return std::error_code(error, std::generic_category()).message(); }
-
 // An open journal; closing it gives the lock back.
 class Opened {
  public:
