@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 
 #include "core/filling.hpp"
@@ -11,8 +12,6 @@
 
 namespace backplan {
 namespace {
-
-constexpr int kNoWeekYet = 99;  // hard sessions: no limit
 
 int rehearsals_in(const std::vector<PlacedDay>& days) {
   int n = 0;
@@ -46,7 +45,7 @@ struct SeasonPlanner::Trail {
   std::vector<int> build_minutes;
   std::vector<int> part_minutes;  // of build weeks with days off, as if they had none
   std::uint32_t days = ~0U;       // on which the build weeks train, the first day of a week first
-  int hard = kNoWeekYet;          // sessions of the last build week
+  std::optional<int> hard;        // sessions of the last build week
 };
 
 Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& allocation) {
@@ -61,7 +60,11 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
     if (week.kept) {
       place_kept(week);
     } else if (task.weeks[w].count > 0 && week.phase != Phase::blocked) {
-      const Segment limits = limits_of(task, trail, season.weeks, w);
+      if (task.is_deload[w] && usual_minutes(trail) > 0) {
+        week.phase = Phase::deload;
+        week.deload = deload_limits(task.as_deload[w], week, trail);
+      }
+      const Segment limits = week.deload ? *week.deload : build_limits(task.weeks[w], season.weeks, w);
       const bool proven = std::isfinite(allocation.bound);
       pack = place_week(week, limits, {columns[w].pack, allocation.prices, proven}, trail);
     } else {
@@ -75,27 +78,21 @@ Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& all
   return season;
 }
 
-// A week's limits once the weeks before it are known; one that is due to be a deload is made one.
-Segment SeasonPlanner::limits_of(const AllocationTask& task, const Trail& trail,
-                                 std::vector<SeasonWeek>& weeks, std::size_t w) const {
-  const Rules& rules = knowledge_.rules;
-  SeasonWeek& week = weeks[w];
-  const int median = usual_minutes(trail);
-  if (!task.is_deload[w] || median == 0) {
-    Segment segment = task.weeks[w];
-    segment.most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
-                                 std::max(0, ramp_limit(weeks, w) - week.fixed_hard));
-    return segment;
-  }
-  Segment segment = task.as_deload[w];
-  week.phase = Phase::deload;
-  segment.most_minutes = std::min(segment.most_minutes, static_cast<int>(rules.deload_most * median));
-  if (week.count == 7) segment.only_days = trail.days;
-  segment.most_hard = std::min(segment.most_hard, std::max(0, trail.hard - week.fixed_hard));
+Segment SeasonPlanner::build_limits(Segment segment, const std::vector<SeasonWeek>& weeks,
+                                    std::size_t w) const {
+  segment.most_hard = std::min(segment.most_hard + (segment.rehearse ? 1 : 0),
+                               std::max(0, ramp_limit(weeks, w) - weeks[w].fixed_hard));
+  return segment;
+}
+
+Segment SeasonPlanner::deload_limits(Segment segment, const SeasonWeek& week, const Trail& trail) const {
+  segment.most_minutes =
+      std::min(segment.most_minutes, static_cast<int>(knowledge_.rules.deload_most * usual_minutes(trail)));
+  if (week.count == kDaysAWeek) segment.only_days = trail.days;
+  if (trail.hard) segment.most_hard = std::min(segment.most_hard, std::max(0, *trail.hard - week.fixed_hard));
   const std::string limits = fmt::format("|d{}", segment.only_days);
   segment.days += limits;
   segment.signature += fmt::format("{},{},{}", limits, segment.most_minutes, segment.most_hard);
-  week.deload = segment;
   return segment;
 }
 
@@ -152,7 +149,7 @@ void SeasonPlanner::note(const SeasonWeek& week, Trail& trail) const {
     trail.hard = week.hard;
   } else if (week.open >= kOpenDaysOfAWeek) {
     trail.part_minutes.push_back(kDaysAWeek * week.minutes / week.open);
-    if (trail.hard == kNoWeekYet) trail.hard = week.hard;
+    if (!trail.hard) trail.hard = week.hard;
   }
 }
 

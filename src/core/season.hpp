@@ -119,8 +119,10 @@ class SeasonPlanner {
     const Prices& prices;
     bool proven = false;  // then a deload's pack is the best one, too, not only a good one
   };
-  [[nodiscard]] Segment limits_of(const AllocationTask& task, const Trail& trail,
-                                  std::vector<SeasonWeek>& weeks, std::size_t w) const;
+  // A week's limits once the weeks before it are known.
+  [[nodiscard]] Segment build_limits(Segment segment, const std::vector<SeasonWeek>& weeks,
+                                     std::size_t w) const;
+  [[nodiscard]] Segment deload_limits(Segment segment, const SeasonWeek& week, const Trail& trail) const;
   [[nodiscard]] int usual_minutes(const Trail& trail) const;
   // Puts a week's work on its days and says what it is.
   [[nodiscard]] Pack place_week(SeasonWeek& week, Segment segment, const Wanted& wanted, const Trail& trail);

@@ -202,6 +202,14 @@ std::optional<Diagnostic> refuse_bytes(std::string_view text, const std::string&
     fault.hint = "put one JSON object into it";
     return fault;
   }
+  // The parser would skip it as we skip the first one, and the places of all values would be wrong.
+  if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) {
+    fault.line = 1;
+    fault.column = 1;
+    fault.message = "a second byte-order mark at the beginning";
+    fault.hint = "save the file as UTF-8 anew";
+    return fault;
+  }
   const std::size_t zero = text.find('\0');
   const std::size_t invalid = find_invalid_utf8(text);
   const std::size_t first = std::min(zero, invalid);

@@ -53,7 +53,7 @@ bool set(Options& out, const std::string& name, const std::string& value) {
   families.push_back(Family::as_assumed);
   if (name == "--minutes") return set_minutes(size, value);
   if (name == "--families") return set_some(size.families, families, value);
-  if (name == "--ways") return set_some(size.ways, all_ways(), value);
+  if (name == "--ways") return set_some(size.ways, known_ways(), value);
   if (name == "--program") {
     out.program = value;
     return true;

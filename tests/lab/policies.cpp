@@ -4,6 +4,7 @@
 #include "lab/omniscient.hpp"
 #include "lab/planner_policies.hpp"
 #include "lab/simple_policies.hpp"
+#include "lab/straighter.hpp"
 
 namespace backplan::lab {
 namespace {
@@ -37,6 +38,8 @@ std::string to_string(Way way) {
       return "told the family";
     case Way::omniscient:
       return "omniscient";
+    case Way::straighter:
+      return "straighter dose";
   }
   return {};
 }
@@ -44,6 +47,15 @@ std::string to_string(Way way) {
 const std::vector<Way>& all_ways() {
   static const std::vector<Way> kAll = {Way::nothing,   Way::equal_split,   Way::weakest,  Way::pattern,
                                         Way::plan_once, Way::replan_weekly, Way::informed, Way::omniscient};
+  return kAll;
+}
+
+const std::vector<Way>& known_ways() {
+  static const std::vector<Way> kAll = [] {
+    std::vector<Way> out = all_ways();
+    out.push_back(Way::straighter);
+    return out;
+  }();
   return kAll;
 }
 
@@ -65,6 +77,8 @@ std::unique_ptr<Policy> policy_of(Way way) {
       return std::make_unique<Informed>();
     case Way::omniscient:
       return std::make_unique<Omniscient>();
+    case Way::straighter:
+      return std::make_unique<Straighter>();
   }
   return std::make_unique<Nothing>();
 }

@@ -12,9 +12,20 @@
 
 namespace backplan::lab {
 
-enum class Way { nothing, equal_split, weakest, pattern, plan_once, replan_weekly, informed, omniscient };
-[[nodiscard]] std::string to_string(Way way);  // "nothing", "equal split", ...
-[[nodiscard]] const std::vector<Way>& all_ways();
+enum class Way {
+  nothing,
+  equal_split,
+  weakest,
+  pattern,
+  plan_once,
+  replan_weekly,
+  informed,
+  omniscient,
+  straighter,
+};
+[[nodiscard]] std::string to_string(Way way);        // "nothing", "equal split", ...
+[[nodiscard]] const std::vector<Way>& all_ways();    // but for those that only answer a question of their own
+[[nodiscard]] const std::vector<Way>& known_ways();  // with those
 
 // What there is to decide by on the first day of a week.
 struct Situation {

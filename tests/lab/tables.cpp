@@ -144,7 +144,7 @@ std::string summary(const Cohort& cohort) {
                                 cohort.size().families.size(), cohort.size().seed);
   out += by_minutes(cohort);
   for (const bool from_start : {true, false}) {
-    for (const Way way : {Way::replan_weekly, Way::informed, Way::equal_split})
+    for (const Way way : {Way::replan_weekly, Way::informed, Way::straighter, Way::equal_split})
       out += by_family(cohort, way, from_start);
   }
   out += coverage(cohort);

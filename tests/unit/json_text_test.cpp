@@ -38,6 +38,14 @@ TEST(JsonText, SkipsAByteOrderMark) {
   EXPECT_EQ(parsed("\xEF\xBB\xBF{\"a\": 1}")->places.at("/a").column, 7);
 }
 
+// The parser skips one, too: without a word of our own, places would count from the wrong byte, past the end.
+TEST(JsonText, RefusesASecondByteOrderMark) {
+  const auto read = parse_json("\xEF\xBB\xBF\xEF\xBB\xBF{\"a\": 1}", "a.json");
+  ASSERT_FALSE(read.ok());
+  EXPECT_EQ(to_string(read.faults().front()),
+            "a.json:1:1: error: a second byte-order mark at the beginning\nhint: save the file as UTF-8 anew");
+}
+
 TEST(JsonText, NamesBothLinesOfADuplicateKeyAndFindsAllOfThem) {
   const auto result = parse_json("{\"a\": 1,\n\"b\": {\"c\": 1, \"c\": 2},\n\"a\": 3}", "f.json");
   ASSERT_FALSE(result.ok());

@@ -135,7 +135,7 @@ TEST(LabCohort, TheCheckerFindsNothingInAnyWeeklyPlan) {
   CohortSize size = small_size();
   size.people = 3;
   size.minutes = {180};
-  size.ways = {Way::equal_split, Way::plan_once, Way::replan_weekly};
+  size.ways = {Way::equal_split, Way::plan_once, Way::replan_weekly, Way::straighter};
   const Cohort cohort(size, knowledge());
   for (std::size_t family = 0; family < size.families.size(); ++family) {
     for (std::size_t way = 0; way < size.ways.size(); ++way) {
