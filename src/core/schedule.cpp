@@ -45,7 +45,7 @@ struct SeasonPlanner::Trail {
   std::vector<int> build_minutes;
   std::vector<int> part_minutes;  // of build weeks with days off, as if they had none
   std::uint32_t days = ~0U;       // on which the build weeks train, the first day of a week first
-  std::optional<int> hard;        // sessions of the last build week
+  std::optional<int> hard = {};   // sessions of the last build week
 };
 
 Season SeasonPlanner::schedule(const AllocationTask& task, const Allocation& allocation) {
