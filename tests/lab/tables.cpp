@@ -58,17 +58,17 @@ std::string rows(const Cohort& cohort, const Cells& cells) {
     const auto reach = column(cohort, cells, w, reached);
     const std::string more =
         equal ? with_half(paired_difference(pass, column(cohort, cells, *equal, passed)), kPercent, 1) : "";
-    out += fmt::format("{:<15} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8.0f} {:>6}\n",
-                       to_string(cohort.size().ways[w]), with_half(mean_of(gain), 1.0, 1),
-                       share_of_gain(cohort, cells, w), share_of_worth(cohort, cells, w),
-                       with_half(mean_of(pass), kPercent, 1), more, with_half(mean_of(reach), kPercent, 1),
-                       mean_of(column(cohort, cells, w, minutes_done)).value, broken(cohort, cells, w));
+    out += fmt::format(
+        "{:<15} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>12} {:>6}\n", to_string(cohort.size().ways[w]),
+        with_half(mean_of(gain), 1.0, 1), share_of_gain(cohort, cells, w), share_of_worth(cohort, cells, w),
+        with_half(mean_of(pass), kPercent, 1), more, with_half(mean_of(reach), kPercent, 1),
+        with_half(mean_of(column(cohort, cells, w, minutes_done)), 1.0, 1), broken(cohort, cells, w));
   }
   return out;
 }
 
 std::string head() {
-  return fmt::format("{:<15} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>8} {:>6}\n", "", "gained",
+  return fmt::format("{:<15} {:>12} {:>13} {:>13} {:>13} {:>13} {:>13} {:>12} {:>6}\n", "", "gained",
                      "of best %", "over none %", "pass %", "over equal", "target %", "minutes", "broken");
 }
 
@@ -102,25 +102,31 @@ std::string by_family(const Cohort& cohort, Way way, bool from_start) {
   return out;
 }
 
+// Share of the truths inside, over all numbers of minutes; a person's own go up and down together.
+std::string share_inside(const Cohort& cohort, std::size_t family, std::size_t way,
+                         Coverage Outcome::*which) {
+  std::vector<double> inside;
+  std::vector<double> cases;
+  for (int person = 0; person < cohort.size().people; ++person) {
+    Coverage all;
+    for (std::size_t m = 0; m < cohort.size().minutes.size(); ++m)
+      all += cohort.at(family, m, way, person).*which;
+    inside.push_back(all.inside);
+    cases.push_back(all.cases);
+  }
+  return with_half(paired_ratio(inside, cases), kPercent, 1);
+}
+
 std::string coverage(const Cohort& cohort) {
   const auto way = place_of(cohort, Way::replan_weekly);
   if (!way) return {};
-  std::string out = fmt::format("\nTruths inside the 80 % interval of ability\n{:<18} {:>8} {:>9}\n", "",
-                                "today", "test day");
+  std::string out =
+      fmt::format("\n% of the truths inside the 80 % interval of ability\n{:<18} {:>13} {:>13}\n", "",
+                  "today", "test day");
   for (std::size_t f = 0; f < cohort.size().families.size(); ++f) {
-    Coverage now;
-    Coverage day;
-    for (std::size_t m = 0; m < cohort.size().minutes.size(); ++m) {
-      for (int person = 0; person < cohort.size().people; ++person) {
-        now += cohort.at(f, m, *way, person).now;
-        day += cohort.at(f, m, *way, person).test_day;
-      }
-    }
-    const auto percent = [](const Coverage& of) {
-      return of.cases == 0 ? 0.0 : kPercent * of.inside / of.cases;
-    };
-    out += fmt::format("{:<18} {:>6.1f} % {:>7.1f} %\n", to_string(cohort.size().families[f]), percent(now),
-                       percent(day));
+    out += fmt::format("{:<18} {:>13} {:>13}\n", to_string(cohort.size().families[f]),
+                       share_inside(cohort, f, *way, &Outcome::now),
+                       share_inside(cohort, f, *way, &Outcome::test_day));
   }
   return out;
 }
