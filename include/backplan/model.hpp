@@ -114,6 +114,7 @@ struct WorkKind {
   std::string family;
   std::string trains;                 // the event whose ability sets loads and paces
   std::vector<std::string> also_for;  // events for which a plan may place it, by effort
+  std::vector<std::string> sports;    // parts of what a watch's file calls it; empty: done on foot, if at all
   std::string stops_like;             // the kind with which pain stops it; empty: the rules name it
   WorkWords words;
   PressShape press;

@@ -14,7 +14,7 @@ constexpr std::string_view kLog =
   backplan log replace 01939b0a-5c00 deadlift --set 5@145
   backplan log --list                          what stands, with ids
   backplan log import history.csv --dry-run    a whole history; without --dry-run it is added
-  backplan log import run.fit                  a run from a watch: FIT, GPX or TCX
+  backplan log import run.fit                  a run, row, swim or ride from a watch: FIT, GPX, TCX
   backplan log import run.gpx --work tempo --distance 5km
 
 Appends to journal.jsonl and answers what it understood and what that says of the event. Nothing is
@@ -36,10 +36,10 @@ A load that fits what you have shown only in the other unit is asked about; --su
 The columns of a history: date, kind, work, minutes, sets, in_reserve, distance, time, hard, effort,
 event, value, setting, first, reason, where, level, night, limp, note; sets parted by "+". Importing a
 file twice adds nothing twice.
-Of a watch's file only day, distance and time are kept, never a position. It is an easy run unless --work
-names another run or a fixed work; --date, --distance and --time set it right. A distance that had to be
-reckoned from positions is asked about: --sure takes it. Pauses count where the run may read as a result:
-with --hard, or from --effort 7 on.
+Of a watch's file only day, distance and time are kept, never a position. It is an easy run, or the row,
+swim or ride that the file calls it where you train for one, unless --work names another; --date,
+--distance and --time set it right. A distance that had to be reckoned from positions is asked about:
+--sure takes it. Pauses count where it may read as a result: with --hard, or from --effort 7 on.
 
 Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --effort, --setting, --first,
   --reason, --level, --night, --limp, --note, --work, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json

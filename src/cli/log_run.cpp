@@ -34,26 +34,39 @@ bool may_be_evidence(const LogOptions& options) {
   return is_hard(options) || io::read_decimal(option(options, "effort")).value_or(0.0) >= kTellingEffort;
 }
 
-// What a run is that nobody says more of: the work kind that data takes a run with the unit for.
-std::string usual_work(const Model& model) {
-  const auto run = std::find_if(model.fixed.begin(), model.fixed.end(),
-                                [](const FixedKind& kind) { return kind.running; });
-  return run == model.fixed.end() ? std::string() : run->counts_as;
-}
-
-// Work that is done on foot over a distance; a fixed work may be.
-std::string work_of(const LogOptions& options, const Model& model) {
-  const std::string work = options.values.count("work") > 0 ? option(options, "work") : usual_work(model);
+// Work that is done over a distance; a fixed work may be.
+std::vector<std::string> recorded_work(const Model& model) {
   std::vector<std::string> known;
   for (const WorkKind& kind : model.work) {
-    if (kind.running) known.push_back(kind.id);
+    if (kind.running || kind.family == "pieces") known.push_back(kind.id);
   }
   for (const FixedKind& kind : model.fixed) known.push_back(kind.id);
-  if (std::find(known.begin(), known.end(), work) == known.end()) {
-    throw UsageError(fmt::format("--work: \"{}\" is no work that a watch records", work),
-                     fmt::format("there are: {}", fmt::join(known, ", ")));
-  }
-  return work;
+  return known;
+}
+
+std::string known_work(const std::string& work, const Model& model) {
+  const std::vector<std::string> known = recorded_work(model);
+  if (std::find(known.begin(), known.end(), work) != known.end()) return work;
+  const std::string hint = fmt::format("there are: {}", fmt::join(known, ", "));
+  if (work.empty()) throw UsageError("it is not said which work this was: --work is missing", hint);
+  throw UsageError(fmt::format("--work: \"{}\" is no work that a watch records", work), hint);
+}
+
+bool names_sport(const WorkKind& kind, const std::string& sport) {
+  return std::any_of(kind.sports.begin(), kind.sports.end(),
+                     [&](const std::string& part) { return sport.find(part) != std::string::npos; });
+}
+
+// What it was when nobody says: the work of the sport that the file names; else what data takes a run with
+// the unit for, where that is trained.
+std::string usual_work(const io::WatchRun& run, const Model& model) {
+  const auto named = std::find_if(model.work.begin(), model.work.end(),
+                                  [&](const WorkKind& kind) { return names_sport(kind, run.sport); });
+  if (named != model.work.end()) return named->id;
+  const auto with_unit = std::find_if(model.fixed.begin(), model.fixed.end(),
+                                      [](const FixedKind& kind) { return kind.running; });
+  const bool trained = with_unit != model.fixed.end() && model.find_work(with_unit->counts_as) != nullptr;
+  return trained ? with_unit->counts_as : std::string();
 }
 
 // "12:00", "1:02:30".
@@ -112,15 +125,29 @@ struct Figures {
   std::optional<Metres> distance;
 };
 
-Diagnostics doubts_of(const io::WatchRun& run, const Figures& figures, const std::string& file) {
+// Where the file names a sport, it is the one of this work.
+std::optional<Diagnostic> doubt_of_sport(const io::WatchRun& run, const std::string& work, const Model& model,
+                                         const std::string& file) {
+  const WorkKind* kind = model.find_work(work);
+  const bool on_foot = kind == nullptr || kind->sports.empty();
+  if (on_foot ? run.on_foot : run.sport.empty() || names_sport(*kind, run.sport)) return std::nullopt;
+  return Diagnostic{
+      Severity::error,
+      file,
+      0,
+      0,
+      {},
+      fmt::format("the file says that this was \"{}\", not a {}", run.sport, on_foot ? "run" : kind->name),
+      on_foot ? "if it was on foot all the same, add --sure" : "if it was one all the same, add --sure"};
+}
+
+Diagnostics doubts_of(const io::WatchRun& run, const Figures& figures, const std::string& work,
+                      const Model& model, const std::string& file) {
   Diagnostics faults;
   const auto fault = [&](std::string message, std::string hint) {
     faults.push_back({Severity::error, file, 0, 0, {}, std::move(message), std::move(hint)});
   };
-  if (!run.on_foot) {
-    fault(fmt::format("the file says that this was \"{}\", not a run", run.sport),
-          "if it was on foot all the same, add --sure");
-  }
+  if (auto doubt = doubt_of_sport(run, work, model, file)) faults.push_back(*std::move(doubt));
   if (figures.given_distance.empty() && figures.distance &&
       run.distance_from == io::DistanceFrom::positions) {
     fault(fmt::format("the file gives no distance; its positions add up to {}, and such sums are noisy",
@@ -199,13 +226,16 @@ io::Json json_of(const io::WatchRun& run, const Figures& figures) {
 
 Result<ImportedRun> read_run(std::string_view bytes, const std::string& file, const LogOptions& options,
                              const JournalDesk& desk) {
-  const std::string work = work_of(options, desk.files().model);
+  const Model& model = desk.files().model;
+  std::string work = option(options, "work");
+  if (options.values.count("work") > 0) work = known_work(work, model);
   const auto read = io::read_watch_file(bytes, file);
   if (!read.ok()) return read.faults();
   const io::WatchRun& run = read.value();
+  if (options.values.count("work") == 0) work = known_work(usual_work(run, model), model);
   const Figures figures(run, options);
   if (!options.sure) {
-    const Diagnostics doubts = doubts_of(run, figures, file);
+    const Diagnostics doubts = doubts_of(run, figures, work, model, file);
     if (!doubts.empty()) return doubts;
   }
   const auto entry = io::read_entry_words(words_of(run, figures, options, work), desk.context());

@@ -191,9 +191,9 @@ class WorkReader {
   }
 
   WorkKind read_kind(const JsonCursor& cursor) {
-    cursor.allow_only({"id", "name", "family", "trains", "running", "shuttle_like", "needs", "full", "short",
-                       "home", "load", "most_a_week", "transfer", "also_for", "stops_like", "words", "press",
-                       "pieces", "drill"});
+    cursor.allow_only({"id",     "name",       "family", "trains", "running",     "shuttle_like", "needs",
+                       "full",   "short",      "home",   "load",   "most_a_week", "transfer",     "also_for",
+                       "sports", "stops_like", "words",  "press",  "pieces",      "drill"});
     WorkKind kind;
     kind.id = read_id(cursor);
     const std::string owner = fmt::format("work.{}", kind.id);
@@ -217,10 +217,24 @@ class WorkReader {
       for (const JsonCursor& event : cursor.required("also_for").items())
         kind.also_for.push_back(read_event(event));
     }
+    if (cursor.has("sports")) kind.sports = read_sports(cursor.required("sports"));
     if (cursor.has("stops_like")) read_stops_like(cursor.required("stops_like"), kind);
     read_words_of(cursor, kind);
     read_family_shape(cursor, owner, kind);
     return kind;
+  }
+
+  // In lower case, as the name of a sport is read from a watch's file.
+  static std::vector<std::string> read_sports(const JsonCursor& cursor) {
+    std::vector<std::string> out;
+    for (const JsonCursor& sport : cursor.items()) {
+      out.push_back(sport.text().value_or(""));
+      const bool lower =
+          std::all_of(out.back().begin(), out.back().end(), [](char c) { return c >= 'a' && c <= 'z'; });
+      if (out.back().empty() || !lower)
+        sport.fault("a part of a sport's name is small letters", "write it like \"cycl\"");
+    }
+    return out;
   }
 
   // Only kinds that stand before it, whose places in the pain rules are their own.

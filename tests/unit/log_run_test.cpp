@@ -121,6 +121,41 @@ TEST_F(LogRun, TakesDayTimeAndWorkAsGiven) {
   EXPECT_EQ(entry["effort"], 6);
 }
 
+// Somebody whose aerobic event is the ride.
+class LogRide : public LogRun {
+ protected:
+  LogRide() {
+    folder_.write("candidate.json", R"({ "format": "backplan-candidate/1", "id": "B-1",
+      "standard": "us-army-alternate-aerobic-2020", "choose": ["BIKE"], "birth_date": "1995-02-11",
+      "column": "all", "test_date": "2027-02-22", "target": { "each": 1 },
+      "week": { "mon": 45, "wed": 45, "fri": 60 }, 
+      "results": [{ "date": "2026-11-20", "event": "BIKE", "value": "26:10" }] })");
+  }
+};
+
+TEST_F(LogRide, TakesTheRideThatTheFileNames) {
+  const Answer answer = import(watch_file("cycling.fit"));
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  EXPECT_TRUE(holds(answer.out, "ride: 25000 m in 1:00:00; 60 min\n")) << answer.out;
+  EXPECT_EQ(listed().at(0)["work"], "bike");
+}
+
+TEST_F(LogRide, ReadsARideAllOutAsAResult) {
+  const Answer answer =
+      import(watch_file("cycling.fit"), {"--hard", "--distance", "12km", "--time", "25:40"});
+  EXPECT_TRUE(holds(answer.out, "reads as a ride of 26:11")) << answer.out << answer.err;
+}
+
+TEST_F(LogRide, AsksWhetherARunWasARide) {
+  refused(import(watch_file("run.fit"), {"--work", "bike"}), 65,
+          "the file says that this was \"running\", not a ride");
+  EXPECT_EQ(import(watch_file("run.fit"), {"--work", "bike", "--sure"}).code, 0);
+}
+
+TEST_F(LogRide, WantsToKnowWhatARunWasWhereNoRunIsTrained) {
+  refused(import(watch_file("run.fit")), 2, "it is not said which work this was: --work is missing");
+}
+
 TEST_F(LogRun, RefusesWhatIsNoRunOrCannotBe) {
   refused(import(watch_file("cycling.fit")), 65, "the file says that this was \"cycling\", not a run");
   refused(import(watch_file("bomb.gpx")), 65, "the XML declares a document type");
