@@ -42,8 +42,9 @@ TEST(JsonText, SkipsAByteOrderMark) {
 TEST(JsonText, RefusesASecondByteOrderMark) {
   const auto read = parse_json("\xEF\xBB\xBF\xEF\xBB\xBF{\"a\": 1}", "a.json");
   ASSERT_FALSE(read.ok());
-  EXPECT_EQ(to_string(read.faults().front()),
-            "a.json:1:1: error: a second byte-order mark at the beginning\nhint: save the file as UTF-8 anew");
+  EXPECT_EQ(
+      to_string(read.faults().front()),
+      "a.json:1:1: error: a second byte-order mark at the beginning\nhint: save the file as UTF-8 anew");
 }
 
 TEST(JsonText, NamesBothLinesOfADuplicateKeyAndFindsAllOfThem) {
