@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <utility>
 
@@ -23,14 +24,22 @@ constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 // What the descent leaves behind for the choice of the next cut: means over its steps.
 struct Means {
-  std::vector<double> counts;                // by column
-  std::vector<double> star_s, star_loss, f;  // by event
+  std::vector<std::pair<std::size_t, double>> counts;  // by column; those that are not nothing, in order
+  std::vector<double> star_s, star_loss, f;            // by event
   int steps = 0;
+
+  [[nodiscard]] double count_of(std::size_t column) const {
+    const auto found = std::lower_bound(counts.begin(), counts.end(), std::pair(column, -kInfinity));
+    return found == counts.end() || found->first != column ? 0.0 : found->second;
+  }
 };
 
+// Thousands of these are open at a time, each with a place for every one of thousands of columns.
+using Weeks = std::int16_t;
+
 struct CountBox {
-  std::vector<double> low, high;  // of S, then of L, by event
-  std::vector<int> least, most;   // weeks that take each column
+  std::vector<double> low, high;   // of S, then of L, by event
+  std::vector<Weeks> least, most;  // weeks that take each column
   Prices prices;
   double bound = kInfinity;
   Means means;
@@ -60,7 +69,7 @@ class Closer {
   }
 
   ClosingResult run(const ClosingBox& box, int nodes) {
-    CountBox root{{}, {}, std::vector<int>(columns_.size(), 0), {}, box.prices, kInfinity, {}};
+    CountBox root{{}, {}, std::vector<Weeks>(columns_.size(), 0), {}, box.prices, kInfinity, {}};
     for (std::size_t e = 0; e < events_; ++e) {
       root.low.push_back(values_[e].s_of(box.low[e]));
       root.high.push_back(values_[e].s_of(box.high[e]));
@@ -70,7 +79,7 @@ class Closer {
       root.high.push_back(values_[e].loss_of(box.high[events_ + e]));
     }
     for (std::size_t g = 0; g < groups_.size(); ++g)
-      root.most.insert(root.most.end(), groups_[g].columns.size(), groups_[g].weeks);
+      root.most.insert(root.most.end(), groups_[g].columns.size(), static_cast<Weeks>(groups_[g].weeks));
     double closed = -kInfinity;
     std::vector<CountBox> open;
     add(std::move(root), open);
@@ -246,12 +255,12 @@ class Closer {
     double least = kInfinity;
     double step_share = 1.0;
     int idle = 0;
-    means.counts.assign(columns_.size(), 0.0);
+    std::vector<double> counts(columns_.size(), 0.0);
     means.star_s.assign(events_, 0.0);
     means.star_loss = means.f = means.star_s;
     for (int step = 0; step < kNodeSteps; ++step) {
       const Point point = dual_at(node, corners, now);
-      add_to(means, point);
+      add_to(means, counts, point);
       offer(point.counts);
       if (point.dual < least - 1e-9) {
         least = point.dual;
@@ -266,7 +275,10 @@ class Closer {
     }
     node.bound = std::min(node.bound, least);
     node.prices = best;
-    polish(means.counts);
+    polish(counts);
+    for (std::size_t c = 0; c < counts.size(); ++c) {
+      if (counts[c] != 0.0) means.counts.emplace_back(c, counts[c]);
+    }
     return means;
   }
 
@@ -278,14 +290,14 @@ class Closer {
     return true;
   }
 
-  static void add_to(Means& means, const Point& point) {
+  static void add_to(Means& means, std::vector<double>& counts, const Point& point) {
     ++means.steps;
     const double share = 1.0 / std::min(means.steps, kRemembered);
     const auto move = [&](std::vector<double>& mean, const auto& value) {
       for (std::size_t i = 0; i < mean.size(); ++i)
         mean[i] += share * (static_cast<double>(value[i]) - mean[i]);
     };
-    move(means.counts, point.counts);
+    move(counts, point.counts);
     move(means.star_s, point.star_s);
     move(means.star_loss, point.star_loss);
     move(means.f, point.f);
@@ -314,14 +326,14 @@ class Closer {
     const Means& means = node.means;
     std::size_t column = columns_.size();
     double furthest = kWhole;
-    for (std::size_t c = 0; c < columns_.size(); ++c) {
-      const double part = means.counts[c] - std::floor(means.counts[c]);
+    for (const auto& [c, count] : means.counts) {
+      const double part = count - std::floor(count);
       const double from_whole = std::min(part, 1.0 - part);
       if (from_whole <= furthest || node.least[c] == node.most[c]) continue;
       furthest = from_whole;
       column = c;
     }
-    if (column < columns_.size()) return cut_count(node, column, means.counts[column], left, right);
+    if (column < columns_.size()) return cut_count(node, column, means.count_of(column), left, right);
     std::size_t event = events_;
     double hollow = kBetterSeason;
     for (std::size_t e = 0; e < events_; ++e) {
@@ -332,7 +344,7 @@ class Closer {
     }
     if (event < events_) return cut_event(node, event, left, right, events_);
     for (std::size_t c = 0; c < columns_.size(); ++c) {
-      if (node.least[c] < node.most[c]) return cut_count(node, c, means.counts[c], left, right);
+      if (node.least[c] < node.most[c]) return cut_count(node, c, means.count_of(c), left, right);
     }
     return false;
   }
@@ -340,8 +352,9 @@ class Closer {
   static bool cut_count(const CountBox& node, std::size_t column, double mean, CountBox& left,
                         CountBox& right) {
     const int whole = static_cast<int>(std::floor(mean));
-    left.most[column] = std::clamp(whole, node.least[column], node.most[column] - 1);
-    right.least[column] = left.most[column] + 1;
+    const int most = std::clamp<int>(whole, node.least[column], node.most[column] - 1);
+    left.most[column] = static_cast<Weeks>(most);
+    right.least[column] = static_cast<Weeks>(most + 1);
     return true;
   }
 
