@@ -214,6 +214,7 @@ struct TestDaySheet {
   Date as_of, test_date;
   std::vector<std::string> refused;  // why there is no sheet; everything below is empty then
   TotalOutlook total;
+  double p_on_scale = 0.0;  // test days that the total stands for
   double p_pass = 0.0, p_target = 0.0;
   DayPlace place;
   std::optional<HeatCategory> heat_category;

@@ -71,15 +71,19 @@ SquadOutlook outlook_of(const std::vector<Person>& people) {
   SquadOutlook out;
   std::vector<double> failing;
   double variance = 0.0;
+  double with_total = 0.0;
   for (const Person& person : people) {
     const TotalOutlook& total = person.outlook.total;
-    out.mean.mean += total.mean;
     const double sd = (total.high80 - total.low80) / (2.0 * numeric::kZ80);
-    variance += sd * sd;
+    if (person.outlook.p_on_scale > 0.0) {  // else there is no total
+      out.mean.mean += total.mean;
+      variance += sd * sd;
+      with_total += 1.0;
+    }
     failing.push_back(std::clamp(person.p_fail, 0.0, 1.0));
     out.expected_failing += person.p_fail;
   }
-  const auto n = static_cast<double>(std::max<std::size_t>(1, people.size()));
+  const double n = std::max(1.0, with_total);
   out.mean.mean /= n;
   const double sd = std::sqrt(variance) / n;
   out.mean.low80 = out.mean.mean - numeric::kZ80 * sd;

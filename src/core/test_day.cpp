@@ -336,6 +336,7 @@ TestDaySheet make_test_day_sheet(const DayForecast& forecast, const Candidate& c
     return sheet;
   }
   sheet.total = forecast.outlook.total;
+  sheet.p_on_scale = forecast.outlook.p_on_scale;
   sheet.p_pass = forecast.outlook.p_pass;
   sheet.p_target = forecast.outlook.p_target;
   if (settings.place.wbgt_c) sheet.heat_category = heat_category(*settings.place.wbgt_c, day.heat_categories);

@@ -22,6 +22,8 @@ Picture total_spread(const Plan& plan) {
   const TotalOutlook& total = plan.outlook.total;
   picture.words = fmt::format("About {}, 8 in 10 between {} and {}.", say_points(total.mean),
                               say_points(total.low80), say_points(total.high80));
+  if (const std::string note = total_note(plan.outlook.p_on_scale); !note.empty())
+    picture.words += ' ' + note;
   if (total.bins.empty()) return picture;
   const double low = total.bins.front().from;
   const double high = total.bins.back().to;

@@ -78,14 +78,14 @@ Markup stops_markup(const ReportInput& input) {
 }
 
 std::string total_words(const Plan& plan, const Names& names) {
-  const TotalOutlook& total = plan.outlook.total;
-  const double before = plan.without_training.total.mean;
+  const Outlook& with = plan.outlook;
+  const Outlook& without = plan.without_training;
   if (names.standard.pass_or_fail)
     return fmt::format("Events passed on test day: about {:.1f} of {}; without training about {:.1f}.",
-                       total.mean, names.standard.events.size(), before);
-  return fmt::format("Total on test day: about {}, 8 in 10 between {} and {}; without training about {}.",
-                     say_points(total.mean), say_points(total.low80), say_points(total.high80),
-                     say_points(before));
+                       with.total.mean, names.standard.events.size(), without.total.mean);
+  const std::string note = total_note(with.p_on_scale, "without training", without.p_on_scale);
+  return fmt::format("Total on test day: {}; without training {}.{}", say_total(with.total, with.p_on_scale),
+                     say_mean_total(without.total, without.p_on_scale), note.empty() ? "" : ' ' + note);
 }
 
 Markup answer_markup(const ReportInput& input) {
@@ -168,10 +168,7 @@ Markup points_section(const ReportInput& input) {
 
 Markup total_section(const Plan& plan, const Names& names) {
   if (names.standard.pass_or_fail) return paragraph(total_words(plan, names));
-  if (plan.outlook.total.bins.empty())
-    return paragraph(fmt::format("About {}, 8 in 10 between {} and {}.", say_points(plan.outlook.total.mean),
-                                 say_points(plan.outlook.total.low80),
-                                 say_points(plan.outlook.total.high80)));
+  if (plan.outlook.total.bins.empty()) return paragraph(total_words(plan, names));
   DataTable table;
   table.caption = "How likely each total is";
   table.head = {"total", "chance", "this or more"};

@@ -114,10 +114,14 @@ Markup risk_table(const SquadInput& input) {
   table.numeric = {false, false, false, true, false, false, false};
   for (const Person* person : by_risk(input.programme)) {
     const TotalOutlook& total = person->outlook.total;
+    const bool any = person->outlook.p_on_scale > 0.0;
     table.rows.push_back({name_and_id(*person), person->group, say_chance(1.0 - person->p_fail),
-                          pass ? passed_words(*person, input.names) : say_points(total.mean),
-                          pass ? results_words(*person, input.names)
-                               : fmt::format("{} and {}", say_points(total.low80), say_points(total.high80)),
+                          pass  ? passed_words(*person, input.names)
+                          : any ? say_points(total.mean)
+                                : "none",
+                          pass  ? results_words(*person, input.names)
+                          : any ? fmt::format("{} and {}", say_points(total.low80), say_points(total.high80))
+                                : std::string(),
                           person->weakest ? fmt::format("{}, {}", person->weakest->event,
                                                         say_chance(person->weakest->p_minimum))
                                           : std::string(),

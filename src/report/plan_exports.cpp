@@ -43,9 +43,9 @@ io::CalendarEvent test_event(const Plan& plan, const Names& names) {
   event.key = fmt::format("{}|{}|test", plan.candidate, plan.standard);
   event.date = plan.test_date;
   event.summary = fmt::format("Test of record: {}", names.standard.title);
-  event.description =
-      fmt::format("Total about {}, 8 in 10 between {} and {}.", say_points(plan.outlook.total.mean),
-                  say_points(plan.outlook.total.low80), say_points(plan.outlook.total.high80));
+  const std::string note = total_note(plan.outlook.p_on_scale);
+  event.description = fmt::format("Total {}.{}", say_total(plan.outlook.total, plan.outlook.p_on_scale),
+                                  note.empty() ? "" : ' ' + note);
   return event;
 }
 

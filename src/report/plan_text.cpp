@@ -27,11 +27,12 @@ std::string answer_text(const Plan& plan, const Names& names) {
            fmt::format("  Events passed on test day: about {:.1f} of {}; without training about {:.1f}.\n",
                        outlook.total.mean, names.standard.events.size(), plan.without_training.total.mean);
   }
-  text +=
-      fmt::format("  Total on test day: about {}, 8 in 10 between {} and {}; without training about {}.\n",
-                  say_points(outlook.total.mean), say_points(outlook.total.low80),
-                  say_points(outlook.total.high80), say_points(plan.without_training.total.mean));
-  return text;
+  const Outlook& without = plan.without_training;
+  text += fmt::format("  Total on test day: {}; without training {}.\n",
+                      say_total(outlook.total, outlook.p_on_scale),
+                      say_mean_total(without.total, without.p_on_scale));
+  const std::string note = total_note(outlook.p_on_scale, "without training", without.p_on_scale);
+  return note.empty() ? text : text + wrap(note, kPageWidth, "  ", "  ");
 }
 
 std::string ways_out_text(const Plan& plan, const Names& names) {

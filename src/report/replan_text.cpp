@@ -26,12 +26,15 @@ std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) 
                kPageWidth, "  ", "  ");
   text += fmt::format("  Passing the test: {}, {} before; {} asked.\n", say_chance(plan.outlook.p_pass),
                       say_chance(old.outlook.p_pass), say_chance(plan.target.pass_confidence));
-  const TotalOutlook& now = plan.outlook.total;
   const TotalOutlook& before = old.outlook.total;
-  return text +
-         fmt::format("  Total on test day: about {}, 8 in 10 between {} and {}; before: {}, {} to {}.\n",
-                     say_points(now.mean), say_points(now.low80), say_points(now.high80),
-                     say_points(before.mean), say_points(before.low80), say_points(before.high80));
+  const double on_scale_before = old.outlook.p_on_scale;
+  text += fmt::format(
+      "  Total on test day: {}; before: {}.\n", say_total(plan.outlook.total, plan.outlook.p_on_scale),
+      on_scale_before <= 0.0 ? "none"
+                             : fmt::format("{}, {} to {}", say_points(before.mean), say_points(before.low80),
+                                           say_points(before.high80)));
+  const std::string note = total_note(plan.outlook.p_on_scale, "before", on_scale_before);
+  return note.empty() ? text : text + wrap(note, kPageWidth, "  ", "  ");
 }
 
 std::string learnt_text(const Replan& found, const Names& names) {

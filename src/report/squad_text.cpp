@@ -36,7 +36,7 @@ std::string outlook_text(const Programme& programme, const Names& names) {
   std::string text = "How will it go?\n";
   text += fmt::format("  Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.\n",
                       people(outlook.expected_failing), all, outlook.low80, outlook.high80);
-  return text + fmt::format("  {}\n", mean_words(programme, names));
+  return text + wrap(mean_words(programme, names), kPageWidth, "  ", "  ");
 }
 
 std::string pattern_text(const Pattern& pattern, const Names& names) {

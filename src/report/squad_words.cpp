@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report/words.hpp"
 
 namespace backplan::report {
@@ -33,8 +35,16 @@ std::string mean_words(const Programme& programme, const Names& names) {
   if (names.standard.pass_or_fail)
     return fmt::format("Events passed on test day: about {:.1f} of {} a person.", mean.mean,
                        names.standard.events.size());
-  return fmt::format("Mean total on test day: about {}, 8 in 10 between {} and {}.", say_points(mean.mean),
-                     say_points(mean.low80), say_points(mean.high80));
+  const auto rare = std::count_if(programme.people.begin(), programme.people.end(), [](const Person& person) {
+    return person.refused.empty() && !total_note(person.outlook.p_on_scale).empty();
+  });
+  std::string words = fmt::format("Mean total on test day: about {}, 8 in 10 between {} and {}.",
+                                  say_points(mean.mean), say_points(mean.low80), say_points(mean.high80));
+  if (rare > 0)
+    words += fmt::format(
+        " A total counts only test days with every event on its scale; for {} these are not nearly all.",
+        rare == 1 ? "1 person" : fmt::format("{} people", rare));
+  return words;
 }
 
 std::string chance_words(const Person& person, const Names& names) {
@@ -43,9 +53,10 @@ std::string chance_words(const Person& person, const Names& names) {
     return names.standard.events.size() == 1
                ? chance
                : fmt::format("{} Events passed: about {}.", chance, passed_words(person, names));
-  const TotalOutlook& total = person.outlook.total;
-  return fmt::format("{} Total about {}, 8 in 10 between {} and {}.", chance, say_points(total.mean),
-                     say_points(total.low80), say_points(total.high80));
+  const double on_scale = person.outlook.p_on_scale;
+  const std::string note = total_note(on_scale);
+  return fmt::format("{} Total {}.{}", chance, say_total(person.outlook.total, on_scale),
+                     note.empty() ? "" : ' ' + note);
 }
 
 std::vector<std::string> event_lines(const Person& person, const Names& names) {

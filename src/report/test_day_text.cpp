@@ -263,11 +263,12 @@ std::string heading(const TestDaySheet& sheet, const Names& names, const std::st
                                    moved ? " (heat and height not counted)" : ""),
                        kSheetWidth, "  ", "");
   }
-  return text + wrap(fmt::format("{} Total about {}, 8 in 10 between {} and {}; the target {}{}.", basis,
-                                 say_points(sheet.total.mean), say_points(sheet.total.low80),
-                                 say_points(sheet.total.high80), say_chance(sheet.p_target),
-                                 moved ? " (heat and height not counted)" : ""),
-                     kSheetWidth, "  ", "");
+  const std::string note = total_note(sheet.p_on_scale);
+  return text +
+         wrap(fmt::format("{} Total {}; the target {}{}.{}", basis, say_total(sheet.total, sheet.p_on_scale),
+                          say_chance(sheet.p_target), moved ? " (heat and height not counted)" : "",
+                          note.empty() ? "" : ' ' + note),
+              kSheetWidth, "  ", "");
 }
 
 std::string legend(const Marks& marks) {

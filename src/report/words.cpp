@@ -12,6 +12,8 @@
 namespace backplan::report {
 namespace {
 
+constexpr double kNearlyEvery = 0.95;  // test days: then it need not be said that a total leaves some out
+
 constexpr double kRounding = 1e-9;  // a chance of 0.8 may be stored a hair below
 
 }  // namespace
@@ -29,6 +31,29 @@ std::string say_chance(double chance) {
 
 std::string say_points(double points) {
   return fmt::format("{}", static_cast<long long>(std::floor(points + 0.5)));
+}
+
+std::string say_mean_total(const TotalOutlook& total, double p_on_scale) {
+  return p_on_scale <= 0.0 ? "none" : "about " + say_points(total.mean);
+}
+
+std::string say_total(const TotalOutlook& total, double p_on_scale) {
+  const std::string mean = say_mean_total(total, p_on_scale);
+  if (p_on_scale <= 0.0) return mean;
+  return fmt::format("{}, 8 in 10 between {} and {}", mean, say_points(total.low80),
+                     say_points(total.high80));
+}
+
+std::string total_note(double p_on_scale) {
+  if (p_on_scale >= kNearlyEvery) return {};
+  return fmt::format("A total counts only test days with every event on its scale: {}.",
+                     say_chance(p_on_scale));
+}
+
+std::string total_note(double p_on_scale, std::string_view of_other, double other) {
+  if (std::min(p_on_scale, other) >= kNearlyEvery) return {};
+  return fmt::format("A total counts only test days with every event on its scale: {}, {} {}.",
+                     say_chance(p_on_scale), of_other, say_chance(other));
 }
 
 std::string short_date(Date date) {

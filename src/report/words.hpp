@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "backplan/plan.hpp"
 #include "backplan/points.hpp"
 #include "backplan/standard.hpp"
 #include "backplan/units.hpp"
@@ -18,7 +19,17 @@ inline constexpr std::size_t kPageWidth = 100;  // columns of a screen
 // more than there is: "8 in 10" is at least 0.80 (but for a rounding of 1e-9).
 [[nodiscard]] std::string say_chance(double chance);
 
-[[nodiscard]] std::string say_points(double points);                  // whole: "452"
+[[nodiscard]] std::string say_points(double points);  // whole: "452"
+
+// "about 452, 8 in 10 between 430 and 471"; "none" where no test day has every event on its scale.
+[[nodiscard]] std::string say_total(const TotalOutlook& total, double p_on_scale);
+[[nodiscard]] std::string say_mean_total(const TotalOutlook& total,
+                                         double p_on_scale);  // "about 452", "none"
+// A total stands for the test days with every event on its scale. Says how many these are; "" where they are
+// nearly all, of `p_on_scale` and of `other`, which is of the outlook called `of_other`.
+[[nodiscard]] std::string total_note(double p_on_scale);
+[[nodiscard]] std::string total_note(double p_on_scale, std::string_view of_other, double other);
+
 [[nodiscard]] std::string short_date(Date date);                      // "Mon 8 Mar"
 [[nodiscard]] std::string count(int number, std::string_view thing);  // "1 week", "3 weeks"
 [[nodiscard]] std::string weeks_until(Date from, Date to);  // "in 14 weeks", "in 5 days", "tomorrow", "today"

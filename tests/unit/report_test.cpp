@@ -50,6 +50,17 @@ TEST(SayChance, NeverSaysMoreThanThereIs) {
   EXPECT_EQ(say_chance(0.0), "under 1 in 100");
 }
 
+TEST(SayTotal, SaysWhichTestDaysATotalLeavesOut) {
+  const TotalOutlook total{349.4, 328.0, 371.6, {}};
+  EXPECT_EQ(say_total(total, 0.3), "about 349, 8 in 10 between 328 and 372");
+  EXPECT_EQ(say_total({}, 0.0), "none");
+  EXPECT_EQ(total_note(0.95), "");
+  EXPECT_EQ(total_note(0.3), "A total counts only test days with every event on its scale: 3 in 10.");
+  EXPECT_EQ(
+      total_note(0.97, "without training", 0.4),
+      "A total counts only test days with every event on its scale: 97 in 100, without training 4 in 10.");
+}
+
 TEST(SayStep, NamesTheWayToTheBetterResult) {
   EXPECT_EQ(say_step(170, 180, Unit::pound, Direction::more_is_better), "10 lb more");
   EXPECT_EQ(say_step(932, 920, Unit::second, Direction::less_is_better), "12 s faster");
