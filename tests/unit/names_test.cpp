@@ -1,10 +1,13 @@
 #include <gtest/gtest.h>
 
 #include <stdexcept>
+#include <string>
+#include <vector>
 
 #include "backplan/candidate.hpp"
 #include "backplan/model.hpp"
 #include "backplan/plan.hpp"
+#include "backplan/replan.hpp"
 #include "backplan/result.hpp"
 #include "backplan/squad.hpp"
 
@@ -55,6 +58,15 @@ TEST(Names, EveryUnitHasAWord) {
   EXPECT_EQ(unit_name(Unit::kilometre), "km");
   EXPECT_EQ(unit_name(Unit::go), "go");
   EXPECT_EQ(to_string(SquadGoal::most_at_target), "most at target");
+}
+
+// They stand in answers as JSON: docs and schemas name them.
+TEST(Names, CausesOfAChangeHaveOneNameEach) {
+  const std::vector<std::string> names = {"test_moved", "calendar", "pain",     "off",    "figures",
+                                          "gap",        "phase",    "recovery", "missed", "yield",
+                                          "minutes",    "moved",    "refilled"};
+  for (std::size_t i = 0; i < names.size(); ++i) EXPECT_EQ(to_string(static_cast<ChangeCause>(i)), names[i]);
+  EXPECT_THROW(static_cast<void>(to_string(static_cast<ChangeCause>(names.size()))), std::logic_error);
 }
 
 // A number that is none of the names comes from overwritten memory; no word is made up for it.
