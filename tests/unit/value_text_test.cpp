@@ -34,6 +34,13 @@ std::string refusal(const char* text, const Event& of) {
   return reading.problem + " | " + reading.hint;
 }
 
+// International yard and pound agreement of 1959: a pound is exactly 0.45359237 kg.
+TEST(Units, ConvertByTheAgreementOf1959) {
+  const volatile double hundred = 100.0;  // known only when it runs
+  EXPECT_DOUBLE_EQ(to_kilograms(Pounds(hundred)).value(), 45.359237);
+  EXPECT_DOUBLE_EQ(to_pounds(Kilograms(45.359237 * hundred)).value(), 10000.0);
+}
+
 TEST(ReadDate, TakesExactlyYearMonthDay) {
   EXPECT_EQ(read_date("2027-03-08").value, Date(year(2027) / 3 / 8));
   EXPECT_EQ(read_date("2024-02-29").value, Date(year(2024) / 2 / 29));
