@@ -103,6 +103,12 @@ struct Outlook {
   double p_target = 0.0;
   std::vector<EventOutlook> events;
 };
+// Days that are left out need not be named, and totals can be compared, from this share of all test days on
+// (docs/mathematics.md).
+inline constexpr double kNearlyAllDays = 0.95;
+[[nodiscard]] inline bool total_is_of_nearly_all_days(const Outlook& outlook) {
+  return outlook.p_on_scale >= kNearlyAllDays;
+}
 
 struct YieldRow {
   std::string work;

@@ -1,7 +1,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
+#include "backplan/suited.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 #include "core/progress_prior.hpp"
@@ -9,8 +11,17 @@
 namespace backplan {
 namespace {
 
+// What a candidate could still change, and how far the search for it goes: judgements of what is worth asking
+// for.
 constexpr int kMostWeeksLater = 52;
+constexpr int kEveryWeekUntil = 16;  // every second week from there on
+constexpr int kMostStepsLonger = 4;  // of kMinutesStep, on each training day
 constexpr int kMostMinutesADay = 120;
+constexpr int kMinutesOfANewDay = 45;
+constexpr int kHomeBlocksThatCouldBe = 3;
+constexpr int kWeeksLater = 2;
+constexpr std::array kUsualPlatesLb{45.0, 45.0, 45.0, 45.0, 25.0, 25.0, 10.0, 10.0, 5.0, 5.0};
+constexpr std::array kDays{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
 constexpr double kChanceWorthNaming = 0.005;  // of p_target
 constexpr double kPointsWorthNaming = 0.5;
 constexpr double kReachMargin = 0.05;  // of the chances, at what no plan could exceed
@@ -43,10 +54,8 @@ bool within_reach(const Outlook& most, const Target& target) {
 
 // Whether a plan of all the minutes holds the target. Most answers are no, and most of these are plain from
 // what no plan could exceed.
-bool holds_with_all_minutes(const Candidate& candidate, const Start& start) {
-  SeasonPlanner planner = planner_for(candidate, start);
-  return within_reach(planner.outlook(planner.utmost()), candidate.target) &&
-         holds(quick_outlook(planner), candidate.target);
+bool holds_with_all_minutes(SeasonPlanner& planner, const Target& target) {
+  return within_reach(planner.outlook(planner.utmost()), target) && holds(quick_outlook(planner), target);
 }
 
 double expected_points(const Outlook& outlook) {
@@ -61,11 +70,12 @@ bool scored_at(const Candidate& candidate, const Standard& standard) {
 
 std::optional<Date> earliest_date(const Candidate& candidate, const Start& start) {
   // Every week near, every second week further out; each date is tried, since age bands change.
-  for (int weeks = 1; weeks <= kMostWeeksLater; weeks += weeks < 16 ? 1 : 2) {
+  for (int weeks = 1; weeks <= kMostWeeksLater; weeks += weeks < kEveryWeekUntil ? 1 : 2) {
     Candidate later = candidate;
-    later.test_date += Days(7 * weeks);
+    later.test_date += Days(kDaysAWeek * weeks);
     if (!scored_at(later, start.knowledge.standard)) return std::nullopt;
-    if (holds_with_all_minutes(later, start)) return later.test_date;
+    SeasonPlanner planner = planner_for(later, start);
+    if (holds_with_all_minutes(planner, candidate.target)) return later.test_date;
   }
   return std::nullopt;
 }
@@ -79,13 +89,11 @@ Candidate with_minutes(const Candidate& candidate, int more) {
 }
 
 std::optional<int> minutes_needed(const Candidate& candidate, const Start& start) {
-  for (int more = kMinutesStep; more <= 4 * kMinutesStep; more += kMinutesStep) {
-    const Candidate longer = with_minutes(candidate, more);
+  for (int steps = 1; steps <= kMostStepsLonger; ++steps) {
+    const Candidate longer = with_minutes(candidate, steps * kMinutesStep);
     if (longer.week == candidate.week) return std::nullopt;
-    if (!holds_with_all_minutes(longer, start)) continue;
-    int sum = 10 * candidate.home_blocks;
-    for (const int minutes : longer.week) sum += minutes;
-    return sum;
+    SeasonPlanner planner = planner_for(longer, start);
+    if (holds_with_all_minutes(planner, candidate.target)) return planner.available_minutes();
   }
   return std::nullopt;
 }
@@ -100,7 +108,8 @@ void add_kit(const Candidate& candidate, std::vector<Change>& out) {
   if (!candidate.equipment.hex_bar) {
     Candidate more = candidate;
     more.equipment.hex_bar = true;
-    if (more.equipment.plates_lb.empty()) more.equipment.plates_lb = {45, 45, 45, 45, 25, 25, 10, 10, 5, 5};
+    if (more.equipment.plates_lb.empty())
+      more.equipment.plates_lb.assign(kUsualPlatesLb.begin(), kUsualPlatesLb.end());
     out.push_back({"a hex bar to lift with", more});
   }
   if (!candidate.equipment.sled || !candidate.equipment.kettlebells) {
@@ -111,7 +120,7 @@ void add_kit(const Candidate& candidate, std::vector<Change>& out) {
   }
 }
 
-// Days that are not there: blocked ones, and two weeks after the test.
+// Days that are not there: blocked ones, and those after the test.
 void add_days(const Candidate& candidate, std::vector<Change>& out) {
   for (const BlockedSpell& spell : candidate.blocked) {
     Candidate more = candidate;
@@ -122,27 +131,37 @@ void add_days(const Candidate& candidate, std::vector<Change>& out) {
         {fmt::format("training through \"{}\"", spell.why.empty() ? "the blocked spell" : spell.why), more});
   }
   Candidate later = candidate;
-  later.test_date += Days(14);
-  out.push_back({"a test two weeks later", later});
+  later.test_date += Days(kDaysAWeek * kWeeksLater);
+  out.push_back({fmt::format("a test {} weeks later", kWeeksLater), later});
 }
 
-std::vector<Change> changes_of(const Candidate& candidate) {
-  static constexpr const char* kDays[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
-                                          "Friday", "Saturday", "Sunday"};
+// More work that needs no kit, where the test has any.
+void add_home_blocks(const Candidate& candidate, const Knowledge& knowledge, std::vector<Change>& out) {
+  std::vector<std::string> names;
+  for (const std::string& id : knowledge.rules.home_work) {
+    const WorkKind* kind = knowledge.model.find_work(id);
+    if (kind != nullptr && kind->home && is_work_for(*kind, knowledge.standard)) names.push_back(kind->name);
+  }
+  if (names.empty() || candidate.home_blocks >= kHomeBlocksThatCouldBe) return;
+  Candidate more = candidate;
+  more.home_blocks = kHomeBlocksThatCouldBe;
+  out.push_back({fmt::format("{} short blocks of {} at home each week", kHomeBlocksThatCouldBe,
+                             fmt::join(names, " or ")),
+                 more});
+}
+
+std::vector<Change> changes_of(const Candidate& candidate, const Knowledge& knowledge) {
   std::vector<Change> out;
-  out.push_back({"15 more minutes on each training day", with_minutes(candidate, kMinutesStep)});
-  for (std::size_t d = 0; d < 7; ++d) {
+  out.push_back({fmt::format("{} more minutes on each training day", kMinutesStep),
+                 with_minutes(candidate, kMinutesStep)});
+  for (std::size_t d = 0; d < candidate.week.size(); ++d) {
     if (candidate.week[d] > 0) continue;
     Candidate more = candidate;
-    more.week[d] = 45;
-    out.push_back({fmt::format("45 minutes on {}", kDays[d]), more});
+    more.week[d] = kMinutesOfANewDay;
+    out.push_back({fmt::format("{} minutes on {}", kMinutesOfANewDay, kDays[d]), more});
     break;
   }
-  if (candidate.home_blocks < 3) {
-    Candidate more = candidate;
-    more.home_blocks = 3;
-    out.push_back({"three short blocks of push-ups or trunk work at home each week", more});
-  }
+  add_home_blocks(candidate, knowledge, out);
   add_kit(candidate, out);
   add_days(candidate, out);
   return out;
@@ -164,7 +183,7 @@ WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Da
   double best_p = before.p_target;
   double best_points = expected_points(before);
   out.best_change_p_target = before.p_target;
-  for (const Change& change : changes_of(candidate)) {
+  for (const Change& change : changes_of(candidate, knowledge)) {
     if (!scored_at(change.candidate, knowledge.standard)) continue;
     SeasonPlanner changed = planner_for(change.candidate, start);
     const Outlook after = quick_outlook(changed);
@@ -177,7 +196,8 @@ WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Da
     best_points = points;
     out.best_change_p_target = after.p_target;
     out.best_change = change.words;
-    if (knowledge.standard.pass_or_fail) continue;
+    const bool comparable = total_is_of_nearly_all_days(before) && total_is_of_nearly_all_days(after);
+    if (knowledge.standard.pass_or_fail || !comparable) continue;
     out.best_change +=
         fmt::format(" (about {:.0f} points instead of {:.0f})", after.total.mean, before.total.mean);
   }

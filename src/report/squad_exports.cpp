@@ -211,6 +211,9 @@ std::vector<io::SheetCell> outlook_cells(const Person& person, const Names& name
 std::vector<io::SheetCell> risk_row(const Person& person, const Names& names) {
   std::string notes = person.refused.empty() ? "" : "referred: " + printable(person.refused);
   for (const std::string& note : person.notes) notes += (notes.empty() ? "" : "; ") + printable(note);
+  if (const std::string note = total_note(person.outlook.p_on_scale);
+      person.refused.empty() && !names.standard.pass_or_fail && !note.empty())
+    notes += (notes.empty() ? "" : "; ") + note;
   const io::SheetCell none = std::string();
   std::vector<io::SheetCell> row{printable(person.display), printable(person.id), person.group,
                                  person.refused.empty() ? io::SheetCell(1.0 - person.p_fail) : none};

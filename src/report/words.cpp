@@ -12,8 +12,6 @@
 namespace backplan::report {
 namespace {
 
-constexpr double kNearlyEvery = 0.95;  // test days: then it need not be said that a total leaves some out
-
 constexpr double kRounding = 1e-9;  // a chance of 0.8 may be stored a hair below
 
 }  // namespace
@@ -45,13 +43,13 @@ std::string say_total(const TotalOutlook& total, double p_on_scale) {
 }
 
 std::string total_note(double p_on_scale) {
-  if (p_on_scale >= kNearlyEvery) return {};
+  if (p_on_scale >= kNearlyAllDays) return {};
   return fmt::format("A total counts only test days with every event on its scale: {}.",
                      say_chance(p_on_scale));
 }
 
 std::string total_note(double p_on_scale, std::string_view of_other, double other) {
-  if (std::min(p_on_scale, other) >= kNearlyEvery) return {};
+  if (std::min(p_on_scale, other) >= kNearlyAllDays) return {};
   return fmt::format("A total counts only test days with every event on its scale: {}, {} {}.",
                      say_chance(p_on_scale), of_other, say_chance(other));
 }
