@@ -41,6 +41,13 @@ struct Target {
   std::map<std::string, Points> events;
   double confidence = 0.8;
   double pass_confidence = 0.95;
+  // The most that is asked of this event, by `each` or for itself; none: nothing.
+  [[nodiscard]] std::optional<Points> asked_of(const std::string& event) const {
+    const auto own = events.find(event);
+    if (own == events.end()) return each;
+    return each && *each > own->second ? *each : own->second;
+  }
+  friend bool operator==(const Target&, const Target&) = default;
 };
 
 // Days without any training, both inclusive.

@@ -1,5 +1,6 @@
 // The independent checker: judges a finished plan against the training rules, by reading the plan
-// and the candidate only. It shares no code with the planner that could hide a common mistake.
+// and the candidate only. Of the planner's code it shares what rules.hpp says the figures of the rules mean
+// (minutes of a session, days of the taper, the limit of hard days), which tests of its own hold.
 #pragma once
 
 #include <string>

@@ -126,7 +126,6 @@ struct WorkKind {
   bool hard = false;
   bool heavy_lower = false;
   bool running = false;
-  bool shuttle_like = false;  // stopped by leg pain as running is
   int most_a_week = 3;
   std::vector<std::string> needs;          // equipment keys
   std::map<std::string, double> transfer;  // by model event; see kFeeds

@@ -78,7 +78,7 @@ struct Rules {
   int last_deadlift_from = 5, last_deadlift_to = 9;
   int no_training_days_before_test = 1;
   int plan_without_training_under_days = 8;
-  int easy_days_before_diagnostic = 2;
+  int easy_days_before_diagnostic = 2, easy_days_after_diagnostic = 1;
 
   // Fixed work, night shifts.
   Metres march_spacing_from{5000.0};

@@ -11,8 +11,8 @@ namespace backplan {
 // says that it is for one.
 [[nodiscard]] bool is_work_for(const WorkKind& kind, const Standard& standard);
 
-// The events of the model that the standard has, the work that a plan may place or that carries over to
-// them by a tenth and more, and the assumptions about these only.
+// The work that a plan may place or that carries over to the standard's events by a tenth and more, and the
+// assumptions about these and their events only. The events stay as they are.
 [[nodiscard]] Model suited_model(const Model& model, const Standard& standard);
 
 // Pain rules over this catalogue: what is stopped like another kind is listed with it.

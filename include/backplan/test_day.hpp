@@ -122,7 +122,7 @@ struct TryPlan {
 };
 
 // The two-step decision that earns most points on average, over the loads of the scale. After a good first
-// try only a heavier one, after a failed one only a lighter one. `resolution`: step between loads.
+// try only a heavier one, after a failed one only a lighter one.
 [[nodiscard]] TryPlan choose_tries(const Scale& scale, const DaySpread& spread, const TriesModel& model);
 
 // Repetitions of each quarter; they sum to `total`.

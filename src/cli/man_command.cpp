@@ -106,9 +106,8 @@ std::string page_of(const std::string& command) {
   std::string text =
       fmt::format(".TH {} 1 \"\" \"backplan {}\" \"backplan\"\n", plain(heading), BACKPLAN_VERSION);
   text += fmt::format(".SH NAME\n{} \\- {}\n", plain(page_name(command)), plain(summary_of(command)));
-  text += fmt::format(".SH SYNOPSIS\n.B backplan{}\n[\\fIOPTION\\fR]... \n",
+  text += fmt::format(".SH SYNOPSIS\n.B backplan{}\n[\\fIOPTION\\fR]...\n",
                       command.empty() ? " \\fICOMMAND\\fR" : " " + plain(command));
-  text.erase(text.size() - 2, 1);
   text += section("EXAMPLES", {lines.begin(), blank});
   text += section("DESCRIPTION", trimmed({blank, options}));
   text += options_section(trimmed({options, codes}));

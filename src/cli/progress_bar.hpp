@@ -20,7 +20,7 @@ class ProgressBar {
  private:
   const Session& session_;
   double began_ = 0.0;
-  int shown_ = -1;  // tenths; none yet
+  int shown_ = -1;  // characters of the bar; none yet
 };
 
 }  // namespace backplan::cli

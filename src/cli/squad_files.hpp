@@ -33,7 +33,7 @@ struct SquadFiles {
 [[nodiscard]] Result<std::shared_ptr<const SquadFiles>> read_squad_files(
     const Session& session, io::TestOver over = io::TestOver::refused);
 
-// journal.jsonl by person; empty where there is none. Warnings go to standard error.
+// journal.jsonl by person, with its warnings; empty where there is none.
 [[nodiscard]] Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files);
 
 // programme.json; throws store::MissingInput where there is none.

@@ -77,15 +77,6 @@ bool fits(const Plan& plan, const Candidate& candidate) {
          plan.category == candidate.category && plan.test_date == candidate.test_date && plan.refused.empty();
 }
 
-// Something was done since the plan was made that it does not know of.
-bool is_stale(const Plan& plan, const Candidate& candidate, const History& history) {
-  if (!plan.basis.empty()) return plan.basis != history.basis;
-  const auto later = [&plan](const auto& one) { return one.date >= plan.as_of; };
-  return std::any_of(history.entries.begin(), history.entries.end(), later) ||
-         std::any_of(candidate.results.begin(), candidate.results.end(),
-                     [&plan](const DatedResult& one) { return one.date > plan.as_of; });
-}
-
 struct Forecast {
   DayForecast day;
   std::string basis;  // for people
@@ -99,7 +90,7 @@ Result<Forecast> forecast_for(const Session& session, const Workspace& files, co
     if (!stored.ok()) return stored.faults();
     const Plan& plan = stored.value();
     if (fits(plan, candidate)) {
-      if (is_stale(plan, candidate, history))
+      if (plan.basis != history.basis)
         tell_warning("plan.json does not know what was done since it was made",
                      "`backplan replan` takes it in", session.streams.err);
       return Forecast{day_forecast(plan, files.standard, files.model),

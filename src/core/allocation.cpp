@@ -260,12 +260,11 @@ class Solver {
   // column can lie no further under the best one at these prices than the bound lies over the value.
   double close_box(const Box& box) {
     const double room = box.bound - best_value_ - effort_.gap;
-    if (room <= 0.0 || counting_nodes_ <= 0 || !deloads_are_fixed()) return box.bound;
+    if (room <= 0.0 || counting_nodes_ <= 0) return box.bound;
     std::vector<ClosingGroup> groups;
     std::vector<std::size_t> index;
     for (std::size_t g = 0; g < groups_.all().size(); ++g) {
       const WeekGroup& group = groups_.all()[g];
-      if (group.count == 0) continue;
       const Segment& segment = *group.segment;
       const double most = search_.worth(search_.best(segment, box.prices, true), box.prices);
       std::vector<Column> columns = search_.all_above(segment, box.prices, most - room, kMostCounted);
@@ -279,8 +278,6 @@ class Solver {
     if (!closed.counts.empty()) take(closed, groups, index);
     return std::min(box.bound, closed.bound);
   }
-
-  [[nodiscard]] bool deloads_are_fixed() const { return task_.may_deload == task_.is_deload; }
 
   // Without the columns that another one beats or equals in everything.
   [[nodiscard]] std::vector<Column> strongest(std::vector<Column> columns) const {

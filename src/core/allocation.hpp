@@ -11,12 +11,11 @@
 
 namespace backplan {
 
-// The weeks to fill. Weeks at `deload_weeks` take a pack under the deload's minutes; for the bound
-// any `deload_weeks.size()` of the weeks in `may_deload` may be the deloads.
+// The weeks to fill. Those that are a deload take a pack under the deload's limits.
 struct AllocationTask {
   std::vector<Segment> weeks;      // in order of time
   std::vector<Segment> as_deload;  // the same weeks with the deload's limits
-  std::vector<bool> is_deload, may_deload;
+  std::vector<bool> is_deload;
 };
 
 struct Allocation {

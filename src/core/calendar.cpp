@@ -82,7 +82,6 @@ class Placer {
   }
 
  private:
-  static constexpr std::uint32_t kEveryDay = ~0U;
   struct Day {
     std::uint32_t kinds = 0;  // bit k: a block of kind k
     int minutes = 0, slot_blocks = 0, home_minutes = 0;
@@ -225,12 +224,14 @@ class Placer {
   bool place_from(std::size_t at) {
     if (at == blocks_.size()) return true;
     if (++steps_ > most_steps_ || total_ + least_left_[at] > request_.most_minutes) return false;
-    // Hard blocks take the first days that fit; the rest the days already in use first, so that a plan
-    // costs as few mornings and preparations as it can.
-    if (blocks_[at].hard) return try_days(at, kEveryDay);
-    std::uint32_t used = 0;
-    for (int i = 0; i < request_.count; ++i) used |= day(i).kinds != 0 ? 1U << i : 0U;
-    return try_days(at, used) || try_days(at, ~used);
+    // Hard blocks take the first days that fit, those with an easy day on either side before the others; the
+    // rest the days already in use first, so that a plan costs as few mornings and preparations as it can.
+    std::uint32_t liked = 0;
+    for (int i = 0; i < request_.count; ++i) {
+      const bool likes = blocks_[at].hard ? !hard_at(i - 1) && !hard_at(i + 1) : day(i).kinds != 0;
+      if (likes) liked |= 1U << i;
+    }
+    return try_days(at, liked) || try_days(at, ~liked);
   }
 
   // The days of the mask, in order.
@@ -266,17 +267,18 @@ class Placer {
   int most_steps_;
 };
 
-// The days before a diagnostic and after a spell in the field are easy.
+// The days round a diagnostic and after a spell in the field are easy.
 bool is_eased(const Candidate& candidate, Date date, const Rules& rules) {
-  const auto before = [&](Date other) {
+  const auto beside = [&](Date other) {
     const auto ahead = (other - date).count();
-    return ahead > 0 && ahead <= rules.easy_days_before_diagnostic;
+    return ahead > 0 ? ahead <= rules.easy_days_before_diagnostic
+                     : ahead < 0 && -ahead <= rules.easy_days_after_diagnostic;
   };
   const auto after = [&](const BlockedSpell& spell) {
     const auto since = (date - spell.to).count();
     return spell.kind == BlockedKind::field && since > 0 && since <= rules.easy_days_after_field;
   };
-  return std::any_of(candidate.diagnostics.begin(), candidate.diagnostics.end(), before) ||
+  return std::any_of(candidate.diagnostics.begin(), candidate.diagnostics.end(), beside) ||
          std::any_of(candidate.blocked.begin(), candidate.blocked.end(), after);
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstdlib>
 
 #include "core/check_case.hpp"
 
@@ -40,12 +41,12 @@ void check_fixed(const DayFacts& day, Findings& findings) {
 void check_diagnostic(const Case& c, const DayFacts& day, Findings& findings) {
   if (!day.diagnostic) return;
   if (day.planned()) findings.add("diagnostic", day.date, "training on the day of a diagnostic test");
-  for (int before = 1; before <= c.rules.easy_days_before_diagnostic; ++before) {
-    const DayFacts* earlier = c.day(day.date - Days{before});
-    if (earlier == nullptr || !earlier->planned_hard()) continue;
-    findings.add(
-        "diagnostic-easy-days", earlier->date,
-        fmt::format("hard training {} days before the diagnostic test of {}", before, iso(day.date)));
+  for (int away = -c.rules.easy_days_before_diagnostic; away <= c.rules.easy_days_after_diagnostic; ++away) {
+    const DayFacts* beside = c.day(day.date + Days{away});
+    if (away == 0 || beside == nullptr || !beside->planned_hard()) continue;
+    findings.add("diagnostic-easy-days", beside->date,
+                 fmt::format("hard training {} days {} the diagnostic test of {}", std::abs(away),
+                             away < 0 ? "before" : "after", iso(day.date)));
   }
 }
 

@@ -10,14 +10,6 @@
 namespace backplan {
 namespace {
 
-std::optional<Points> own_floor(const Target& target, const std::string& event) {
-  std::optional<Points> floor = target.each;
-  if (const auto found = target.events.find(event); found != target.events.end()) {
-    if (!floor || found->second > *floor) floor = found->second;
-  }
-  return floor;
-}
-
 void add(Total& sum, const Total& part, double weight) {
   if (sum.p.empty()) sum = Total{std::vector<double>(part.p.size(), 0.0), part.least, part.step};
   for (std::size_t i = 0; i < part.p.size(); ++i) sum.p[i] += weight * part.p[i];
@@ -41,7 +33,7 @@ Floors target_floors(const Candidate& candidate, const Category& category,
                      const std::vector<EventState>& states) {
   auto floors = pass_floors(category, states);
   for (std::size_t e = 0; e < states.size(); ++e) {
-    const auto own = own_floor(candidate.target, states[e].event->id);
+    const auto own = candidate.target.asked_of(states[e].event->id);
     if (own && (!floors[e] || *own > *floors[e])) floors[e] = own;
   }
   return floors;

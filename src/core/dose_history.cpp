@@ -17,7 +17,7 @@ constexpr double kMostOfAFullBlock = 1.5;
 constexpr double kUsualFixedMinutes = 60.0;
 // Rounding of a week's sum at exactly the keep dose is no shortfall.
 constexpr double kNoShortfall = 1e-9;
-constexpr double kRegainRate = 2.0;  // of the rate of loss: science of retraining, design default
+constexpr double kRegainRate = 2.0;  // of the rate of loss: docs/mathematics.md, "Blocked spells"
 constexpr double kSecondsInMinute = 60.0;
 
 using PlanByDate = std::map<Date, const PlannedDay*>;

@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kGolden = 0.6180339887498949;  // (sqrt 5 - 1) / 2
 
-constexpr double kTooFarOff = 4.0;  // standard deviations: design, "The fit"
+constexpr double kTooFarOff = 4.0;  // standard deviations: docs/mathematics.md, "Outliers"
 constexpr int kFewestToJudge = 3;   // readings: of two that disagree nobody can tell which is off
 constexpr double kModeReach = 4.0;  // of the prior of ln k, in which the mode is looked for
 constexpr int kSteps = 32;          // of the search for the mode
@@ -308,17 +308,6 @@ double search_minimum(const std::function<double(double)>& f, double low, double
   const double a = low + std::max(0, best - 1) * step;
   const double b = low + std::min(steps, best + 1) * step;
   return bracketed_minimum(f, a, b, {low + best * step, least}, width);
-}
-
-ProjectedFit fit_rate(const std::function<WhitenedRows(double)>& rows_at, double lowest_rate,
-                      double highest_rate) {
-  const double log_rate =
-      search_minimum([&](double x) { return fit_rows(rows_at(numeric::exp(x))).residual_square; },
-                     numeric::log(lowest_rate), numeric::log(highest_rate), kSteps, kWidth);
-  ProjectedFit out;
-  out.rate = numeric::exp(log_rate);
-  out.linear = fit_rows(rows_at(out.rate));
-  return out;
 }
 
 double growth_share(double k, double s) { return 1.0 - numeric::exp(-k * s); }

@@ -13,20 +13,12 @@
 
 namespace backplan {
 
-// The lowest point of `f` between `low` and `high`: the best of `steps` + 1 equal steps, then golden sections
+// The lowest point of `f` between `low` and `high`: the best of `steps` + 1 equal steps, then Brent's method
 // around it until the interval is shorter than `width`.
 [[nodiscard]] double search_minimum(const std::function<double(double)>& f, double low, double high,
                                     int steps, double width);
 
-// Variable projection: the rate at which the linear least squares of `rows_at` leaves the least.
-struct ProjectedFit {
-  double rate = 0.0;
-  LinearFit linear;
-};
-[[nodiscard]] ProjectedFit fit_rate(const std::function<WhitenedRows(double)>& rows_at, double lowest_rate,
-                                    double highest_rate);
-
-// y(s) = asymptote (1 - exp(-k s)) or, with a level, level + asymptote (1 - exp(-k s)).
+// The share of the headroom that s brings: 1 - exp(-k s).
 [[nodiscard]] double growth_share(double k, double s);
 
 // One reading, or one limit on a parameter.

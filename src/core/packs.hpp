@@ -158,7 +158,7 @@ class PackSearch {
   std::vector<std::size_t> order_;             // of the kinds in the search
   std::map<std::string, Memory> memory_;       // by the days' signature
   std::vector<Pack> winners_;                  // that were best on some days at some prices
-  std::map<std::string, int> seeded_;          // the most minutes for which seeds were tried, by the same
+  std::map<std::string, int> seeded_;          // how often seeds were tried, by the same
 };
 
 // Sessions of a kind that the week has had already.

@@ -85,11 +85,7 @@ class Writer {
     for (std::size_t e = 0; e < events.size(); ++e) {
       const EventState& state = planner_.states()[e];
       if (!sets_work(e)) continue;
-      std::optional<Points> wanted = candidate_.target.each;
-      if (const auto own = candidate_.target.events.find(events[e].event);
-          own != candidate_.target.events.end()) {
-        wanted = own->second;
-      }
+      const std::optional<Points> wanted = candidate_.target.asked_of(events[e].event);
       double goal = events[e].test_day_result;
       if (wanted) {
         if (const auto row = state.scale->row_for(*wanted)) {

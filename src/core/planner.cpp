@@ -193,6 +193,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   const Candidate& candidate = subject.candidate;
   Plan plan;
   set_heading(plan, candidate, knowledge, as_of);
+  plan.basis = history.basis;
   const Beginning beginning = beginning_of(subject, knowledge, as_of, history, options);
   SeasonPlanner planner = planner_for(subject, knowledge, as_of, beginning);
   plan.goes_on = beginning.goes_on;

@@ -38,10 +38,7 @@ std::vector<std::string> changed_terms(const Candidate& candidate, const Knowled
     out.push_back("the standard, its tables or the category have changed");
   }
   if (old.model_hash != knowledge.model.content_hash) out.push_back("the defaults have changed");
-  const Target& target = candidate.target;
-  if (old.target.total != target.total || old.target.each != target.each ||
-      old.target.events != target.events)
-    out.push_back("the target has changed");
+  if (old.target != candidate.target) out.push_back("the target has changed");
   return out;
 }
 
@@ -215,18 +212,30 @@ Plan with_past(const Plan& ahead, const Plan& old) {
   return out;
 }
 
+namespace {
+
+// Whether the plan knows what the history and the tables say now.
+bool is_made_from_the_same(const Plan& plan, const Knowledge& knowledge, const History& history) {
+  return !history.basis.empty() && plan.basis == history.basis &&
+         plan.standard_hash == knowledge.standard.content_hash &&
+         plan.model_hash == knowledge.model.content_hash;
+}
+
+}  // namespace
+
 Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of, const History& history,
               const PlanOptions& options) {
   Replan out;
   const Plan& old = *history.plan;
   out.seen = as_seen(candidate, knowledge, as_of, history);
   if (!history.empty())
-    out.learnt = fit_history(candidate, knowledge.standard, knowledge.model, as_of, history).reports;
+    out.learnt =
+        fit_history(as_planned(candidate), knowledge.standard, knowledge.model, as_of, history).reports;
   std::vector<std::string> all_work;
   for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
   out.stops = pain_stops(history.entries, knowledge.rules.pain, all_work, as_of);
   out.off = work_off(candidate, out.stops, knowledge.model, knowledge.rules.pain, as_of);
-  if (!history.basis.empty() && old.basis == history.basis && old.as_of == as_of) {
+  if (is_made_from_the_same(old, knowledge, history) && old.as_of == as_of) {
     out.unchanged = true;
     out.plan = old;
     return out;
@@ -247,7 +256,6 @@ Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of
     }
   }
   out.plan = with_past(out.ahead, old);
-  out.plan.basis = history.basis;
   out.changes = changes_between(old, out.ahead, out, knowledge, history);
   out.stalls = stalls_in(history, knowledge, as_of);
   return out;

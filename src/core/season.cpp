@@ -151,8 +151,6 @@ void SeasonPlanner::mark_deloads(AllocationTask& task) const {
   };
   for (std::size_t w = 0; w < weeks_.size(); ++w) {
     const SeasonWeek& week = weeks_[w];
-    task.may_deload[w] = week.full && !week.kept && week.phase == Phase::build &&
-                         week.index > taper_weeks + rules.no_deload_weeks_before_taper;
     if (week.kept && week.phase == Phase::deload) settle(false);
     if (week.phase == Phase::build) run.push_back(week.kept ? kFixed : w);
     if (resets(week)) settle(false);
@@ -176,7 +174,6 @@ void SeasonPlanner::name_following(Segment& segment) const {
 AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) const {
   AllocationTask task;
   task.is_deload.assign(weeks_.size(), false);
-  task.may_deload.assign(weeks_.size(), false);
   if (with_deloads) mark_deloads(task);
   for (std::size_t w = 0; w < weeks_.size(); ++w) {
     Segment segment = segments_[w];
@@ -205,13 +202,12 @@ AllocationTask SeasonPlanner::task_for(int most_minutes, bool with_deloads) cons
 
 // A deload is measured by the weeks before it, so the season is filled twice: first to learn how long
 // and on which days its deloads may be, then with those limits. The bound holds for plans with these
-// deload weeks and sizes (docs/mathematics.md, "Why the bound is true").
+// deload weeks and sizes (docs/mathematics.md, "Allocation").
 Season SeasonPlanner::fill_with_deloads(AllocationTask task, const AllocationEffort& effort) {
   AllocationEffort first = effort;
   first.prove = false;
   const Season draft = schedule(task, allocate(task, values(), search_, first));
   if (!effort.prove) return draft;
-  task.may_deload = task.is_deload;
   for (std::size_t w = 0; w < draft.weeks.size(); ++w) {
     if (draft.weeks[w].deload) task.as_deload[w] = *draft.weeks[w].deload;
   }

@@ -92,6 +92,7 @@ class SeasonPlanner {
   void lay_out_weeks();
   void count_weeks(Segment& segment) const;
   void add_fixed_work(Segment& segment) const;
+  [[nodiscard]] bool is_untrained() const;  // as far as is said; else by the background
   void note_ramps();
   void mark_deloads(AllocationTask& task) const;
   void set_fixed_losses();

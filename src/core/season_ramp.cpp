@@ -26,6 +26,12 @@ std::vector<DaysOff> spells_off(const Candidate& candidate) {
 
 }  // namespace
 
+bool SeasonPlanner::is_untrained() const {
+  const TrainingNow& now = candidate_.now;
+  return now.minutes ? *now.minutes < knowledge_.rules.untrained_under_minutes
+                     : candidate_.background == Background::new_to_training;
+}
+
 void SeasonPlanner::note_ramps() {
   const Rules& rules = knowledge_.rules;
   week_share_.assign(weeks_.size(), 1.0);
@@ -40,10 +46,7 @@ void SeasonPlanner::note_ramps() {
       week_share_[w] = std::min(week_share_[w], shares[step++]);
     }
   };
-  const TrainingNow& now = candidate_.now;
-  const bool untrained = now.minutes ? *now.minutes < rules.untrained_under_minutes
-                                     : candidate_.background == Background::new_to_training;
-  if (untrained) ramp_from(now.since.value_or(as_of_), rules.untrained_shares);
+  if (is_untrained()) ramp_from(candidate_.now.since.value_or(as_of_), rules.untrained_shares);
   for (const DaysOff& spell : spells_off(candidate_)) {
     const auto days = (spell.to - spell.from).count() + 1;
     if (days >= rules.off_days_for_untrained) {

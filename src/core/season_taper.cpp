@@ -27,7 +27,7 @@ int training_days(const SeasonWeek& week, int before, const Calendar& calendar) 
 }  // namespace
 
 // The kinds that the taper may thin. A plan that begins in its last week or two goes on with what was
-// trained lately.
+// trained lately; of somebody who trains, but keeps no journal, that can be any kind.
 std::vector<bool> SeasonPlanner::trained_kinds(const Season& season) const {
   std::vector<bool> trained;
   for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
@@ -40,6 +40,8 @@ std::vector<bool> SeasonPlanner::trained_kinds(const Season& season) const {
     trained.push_back(std::any_of(season.weeks.begin(), season.weeks.end(), in_week) ||
                       std::any_of(days.begin(), days.end(), on_day));
   }
+  const bool unknown = std::none_of(trained.begin(), trained.end(), [](bool kind) { return kind; });
+  if (unknown && !is_untrained()) trained.assign(trained.size(), true);
   return trained;
 }
 
@@ -103,12 +105,13 @@ void SeasonPlanner::place_taper(Season& season, const std::vector<int>& build_mi
   }
 }
 
-// Weeks of the plan that hold no training leave nothing to taper from: only without any is there a guess.
+// Weeks of the plan that hold no training leave nothing to taper from: only without any does it go by what
+// the person says, or else by the minutes there are.
 int SeasonPlanner::minutes_before_taper(const Season& season, const std::vector<int>& build_minutes) const {
   if (!build_minutes.empty()) return median_of_last(build_minutes, kWeeksCompared);
   int most = 0;
   for (const auto& week : season.weeks) most = std::max(most, week.minutes);
-  return most > 0 ? most : available_;
+  return most > 0 ? most : std::min(available_, candidate_.now.minutes.value_or(available_));
 }
 
 }  // namespace backplan

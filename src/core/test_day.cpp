@@ -100,9 +100,7 @@ class SheetWriter {
 
   // What the target asks of this event; none where that is no more than its minimum.
   [[nodiscard]] std::optional<Row> asked_row(const Event& event, const Scale& scale) const {
-    std::optional<Points> asked = candidate_.target.each;
-    const auto own = candidate_.target.events.find(event.id);
-    if (own != candidate_.target.events.end() && (!asked || own->second > *asked)) asked = own->second;
+    const std::optional<Points> asked = candidate_.target.asked_of(event.id);
     const auto least = category_.minimum_of(event.id);
     if (!asked || (least && *asked <= *least)) return std::nullopt;
     return scale.row_for(*asked);

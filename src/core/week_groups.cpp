@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <limits>
-#include <utility>
 
 namespace backplan {
 namespace {
@@ -21,30 +20,15 @@ void add_weeks(DualPoint& point, const Column& column, double worth, int count) 
 
 WeekGroups::WeekGroups(const AllocationTask& task) {
   for (std::size_t w = 0; w < task.weeks.size(); ++w) {
-    const int build = group_of(task.weeks[w], false);
-    int own = build;
-    if (task.may_deload[w] || task.is_deload[w]) {
-      const int twin = group_of(task.as_deload[w], true);
-      groups_[static_cast<std::size_t>(build)].twin = twin;
-      groups_[static_cast<std::size_t>(build)].eligible += 1;
-      if (task.is_deload[w]) own = twin;
-    }
+    const int own = group_of(task.is_deload[w] ? task.as_deload[w] : task.weeks[w]);
     of_week_.push_back(own);
     groups_[static_cast<std::size_t>(own)].count += 1;
-    deloads_ += task.is_deload[w] ? 1 : 0;
-    ++weeks_of_base_[build];
   }
 }
 
-int WeekGroups::group_of(const Segment& segment, bool deload) {
-  const std::string key = (deload ? "d|" : "b|") + segment.signature;
-  const auto [at, is_new] = known_.emplace(key, static_cast<int>(groups_.size()));
-  if (is_new) {
-    WeekGroup group;
-    group.segment = &segment;
-    group.deload = deload;
-    groups_.push_back(group);
-  }
+int WeekGroups::group_of(const Segment& segment) {
+  const auto [at, is_new] = known_.emplace(segment.signature, static_cast<int>(groups_.size()));
+  if (is_new) groups_.push_back({&segment, 0, {}});
   return at->second;
 }
 
@@ -66,36 +50,10 @@ std::vector<const Column*> WeekGroups::best_in_pools(const PackSearch& search, c
   return chosen;
 }
 
-std::vector<int> WeekGroups::cheapest_deloads(const PackSearch& search, const Prices& prices,
-                                              const std::vector<const Column*>& chosen) const {
-  std::vector<std::pair<double, std::size_t>> cost;
-  for (std::size_t g = 0; g < groups_.size(); ++g) {
-    if (groups_[g].deload || groups_[g].twin < 0) continue;
-    const Column& twin = *chosen[static_cast<std::size_t>(groups_[g].twin)];
-    cost.emplace_back(search.worth(*chosen[g], prices) - search.worth(twin, prices), g);
-  }
-  std::sort(cost.begin(), cost.end());
-  std::vector<int> deloads(groups_.size(), 0);
-  int left = deloads_;
-  for (const auto& [difference, g] : cost) {
-    deloads[g] = std::min(left, groups_[g].eligible);
-    left -= deloads[g];
-  }
-  return deloads;
-}
-
 void WeekGroups::add_to(DualPoint& point, const PackSearch& search, const Prices& prices,
                         const std::vector<const Column*>& chosen) const {
-  const std::vector<int> deloads = cheapest_deloads(search, prices, chosen);
-  for (std::size_t g = 0; g < groups_.size(); ++g) {
-    if (groups_[g].deload) continue;
-    const auto weeks = weeks_of_base_.find(static_cast<int>(g));
-    const int all = weeks == weeks_of_base_.end() ? 0 : weeks->second;
-    add_weeks(point, *chosen[g], search.worth(*chosen[g], prices), all - deloads[g]);
-    if (deloads[g] == 0) continue;
-    const Column& twin = *chosen[static_cast<std::size_t>(groups_[g].twin)];
-    add_weeks(point, twin, search.worth(twin, prices), deloads[g]);
-  }
+  for (std::size_t g = 0; g < groups_.size(); ++g)
+    add_weeks(point, *chosen[g], search.worth(*chosen[g], prices), groups_[g].count);
 }
 
 }  // namespace backplan

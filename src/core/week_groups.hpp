@@ -12,10 +12,7 @@ namespace backplan {
 
 struct WeekGroup {
   const Segment* segment = nullptr;
-  int count = 0;     // weeks that are of this group in the plan
-  int twin = -1;     // the group of the same weeks as deloads
-  int eligible = 0;  // of its weeks may be deloads
-  bool deload = false;
+  int count = 0;  // weeks
   std::vector<Column> pool;
 };
 
@@ -26,28 +23,23 @@ class WeekGroups {
 
   [[nodiscard]] std::vector<WeekGroup>& all() { return groups_; }
   [[nodiscard]] const std::vector<WeekGroup>& all() const { return groups_; }
-  [[nodiscard]] const std::vector<int>& of_week() const { return of_week_; }  // group in the plan, by week
+  [[nodiscard]] const std::vector<int>& of_week() const { return of_week_; }  // group by week
 
   // The column that is worth most at these prices in each group's pool; `sure`: of those whose placing was
   // found.
   [[nodiscard]] std::vector<const Column*> best_in_pools(const PackSearch& search, const Prices& prices,
                                                          bool sure = false) const;
 
-  // Adds the weeks to the Lagrangian; `chosen` by group. The deloads fall on those eligible weeks where they
-  // cost least: a relaxation of where they really may lie.
+  // Adds the weeks to the Lagrangian; `chosen` by group.
   void add_to(DualPoint& point, const PackSearch& search, const Prices& prices,
               const std::vector<const Column*>& chosen) const;
 
  private:
-  int group_of(const Segment& segment, bool deload);
-  [[nodiscard]] std::vector<int> cheapest_deloads(const PackSearch& search, const Prices& prices,
-                                                  const std::vector<const Column*>& chosen) const;
+  int group_of(const Segment& segment);
 
   std::map<std::string, int> known_;  // by signature
   std::vector<WeekGroup> groups_;
   std::vector<int> of_week_;
-  std::map<int, int> weeks_of_base_;  // weeks of each group before any is a deload
-  int deloads_ = 0;
 };
 
 }  // namespace backplan

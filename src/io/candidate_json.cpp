@@ -38,6 +38,14 @@ Json results_json(const std::vector<DatedResult>& results) {
   return json;
 }
 
+Json now_json(const TrainingNow& now) {
+  Json json = Json::object();
+  if (now.hard_sessions) json["hard_sessions"] = *now.hard_sessions;
+  if (now.minutes) json["minutes"] = *now.minutes;
+  if (now.longest_run) json["longest_run"] = distance_text(*now.longest_run);
+  return json;
+}
+
 Json days_json(const Candidate& candidate) {
   Json json = Json::array();
   for (const DayOverride& day : candidate.days) {
@@ -130,9 +138,11 @@ std::string write_candidate(const Candidate& candidate) {
   json["standard"] = candidate.standard;
   json["category"] = candidate.category;
   json["test_date"] = date_json(candidate.test_date);
+  for (const Date test : candidate.diagnostics) json["diagnostics"].push_back(date_json(test));
   json["target"] = target_json(candidate.target);
   json["aim"] = candidate.aim == Aim::highest ? "highest" : "target";
   json["background"] = to_string(candidate.background);
+  if (const Json now = now_json(candidate.now); !now.empty()) json["now"] = now;
   json["results"] = results_json(candidate.results);
   for (std::size_t d = 0; d < kDayKeys.size(); ++d) json["week"][kDayKeys.at(d)] = candidate.week.at(d);
   json["home_blocks"] = candidate.home_blocks;

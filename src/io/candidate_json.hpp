@@ -1,4 +1,5 @@
-// A candidate as candidate.json, so that read_candidate gives it back.
+// A candidate as candidate.json, so that read_candidate gives it back; alternate events that are chosen are
+// in the standard and must be chosen anew.
 #pragma once
 
 #include <string>

@@ -191,9 +191,9 @@ class WorkReader {
   }
 
   WorkKind read_kind(const JsonCursor& cursor) {
-    cursor.allow_only({"id",     "name",       "family", "trains", "running",     "shuttle_like", "needs",
-                       "full",   "short",      "home",   "load",   "most_a_week", "transfer",     "also_for",
-                       "sports", "stops_like", "words",  "press",  "pieces",      "drill"});
+    cursor.allow_only({"id", "name", "family", "trains", "running", "needs", "full", "short", "home", "load",
+                       "most_a_week", "transfer", "also_for", "sports", "stops_like", "words", "press",
+                       "pieces", "drill"});
     WorkKind kind;
     kind.id = read_id(cursor);
     const std::string owner = fmt::format("work.{}", kind.id);
@@ -204,7 +204,6 @@ class WorkReader {
             .value_or("");
     kind.trains = read_event(cursor.required("trains"));
     kind.running = read_flag(cursor, "running");
-    kind.shuttle_like = read_flag(cursor, "shuttle_like");
     kind.needs = read_needs(cursor.required("needs"));
     read_shapes(cursor, owner, kind);
     Figure load = figure(cursor, owner, "load");

@@ -178,7 +178,7 @@ void read_taper_lengths(const Section& section, Rules& rules) {
 void read_taper(const JsonCursor& root, Rules& rules) {
   const Section section(root, "taper",
                         {"short", "middle", "long", "cut", "deadlift", "no_training_days_before_test",
-                         "no_plan_under_days", "easy_days_before_diagnostic"},
+                         "no_plan_under_days", "easy_days_before_diagnostic", "easy_days_after_diagnostic"},
                         rules.assumptions);
   read_taper_lengths(section, rules);
   Figure cut = section.group("cut", {"least", "most"});
@@ -194,6 +194,7 @@ void read_taper(const JsonCursor& root, Rules& rules) {
   rules.no_training_days_before_test = section.integer("no_training_days_before_test", 0, kYearOfDays);
   rules.plan_without_training_under_days = section.integer("no_plan_under_days", 0, kYearOfDays);
   rules.easy_days_before_diagnostic = section.integer("easy_days_before_diagnostic", 0, kDaysOfAWeek);
+  rules.easy_days_after_diagnostic = section.integer("easy_days_after_diagnostic", 0, kDaysOfAWeek);
 }
 
 void read_fixed_work_and_medical(const JsonCursor& root, Rules& rules) {

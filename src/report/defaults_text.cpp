@@ -117,6 +117,7 @@ constexpr std::array kRuleFigures{
     Meaning{"taper.no_training_days_before_test", "days before the test without training"},
     Meaning{"taper.no_plan_under_days", "under so many days to the test there is no training plan any more"},
     Meaning{"taper.easy_days_before_diagnostic", "easy days before a practice test"},
+    Meaning{"taper.easy_days_after_diagnostic", "easy days after a practice test"},
     Meaning{"fixed_work.march_spacing_from_metres",
             "a march longer than this keeps runs and deadlifts off its day and the days beside it"},
     Meaning{"fixed_work.night_shift_easy_days", "days after a night shift without anything hard"},

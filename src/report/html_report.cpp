@@ -127,12 +127,6 @@ Markup events_table(const ReportInput& input, Marks& marks) {
   return html_table(table);
 }
 
-std::optional<Points> asked_of(const std::string& event, const Target& target) {
-  const auto own = target.events.find(event);
-  if (own == target.events.end()) return target.each;
-  return target.each ? std::max(own->second, *target.each) : own->second;
-}
-
 // A scale of one row is no ladder: there is its pass mark, and the chance of it stands in the table.
 Markup points_section(const ReportInput& input) {
   const Standard& standard = input.names.standard;
@@ -148,7 +142,7 @@ Markup points_section(const ReportInput& input) {
     if (event == nullptr || category == nullptr) continue;
     const Scale* scale = standard.scale_for(*event, input.candidate.column, input.plan.age, *category);
     if (scale == nullptr || scale->rows().size() < 2) continue;
-    LadderAsk ask{pass_minimum(*category, *event), asked_of(outlook.event, input.plan.target)};
+    LadderAsk ask{pass_minimum(*category, *event), input.plan.target.asked_of(outlook.event)};
     if (ask.target == ask.minimum) ask.target.reset();
     for (const Row& row : scale->rows()) {
       if (row.points.tenths() % 100 == 0) marks.note(row.origin);

@@ -7,7 +7,6 @@
 #include "report/words.hpp"
 
 namespace backplan::report {
-namespace {}  // namespace
 
 std::string display_of(const Programme& programme, const std::string& id) {
   const Person* person = find_person(programme, id);

@@ -76,7 +76,6 @@ AllocationTask task_of(const SeasonPlanner& planner, bool with_deload) {
   }
   task.is_deload.assign(task.weeks.size(), false);
   if (with_deload) task.is_deload[task.weeks.size() / 2] = true;
-  task.may_deload = task.is_deload;
   return task;
 }
 

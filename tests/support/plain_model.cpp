@@ -38,7 +38,6 @@ WorkKind at_home(WorkKind made) {
 WorkKind shuttle() {
   WorkKind made = kind("shuttle", "shuttle", {35, 1.0}, {22, 0.6});
   made.hard = true;
-  made.shuttle_like = true;
   made.needs = {"sled", "kettlebells"};
   return made;
 }

@@ -2,6 +2,7 @@
 
 #include <cstdint>
 
+#include "io/candidate_json.hpp"
 #include "io/readers.hpp"
 #include "io/value_text.hpp"
 #include "support/candidate_text.hpp"
@@ -32,6 +33,17 @@ std::string faults(std::string_view text, const char* as_of = "2026-11-25") {
 }
 
 std::string born(const char* birth) { return full_with("1998-04-17", birth); }
+
+TEST(CandidateReader, ReadsBackWhatIsWritten) {
+  const Candidate given = read(kFullCandidate).value();
+  const Candidate back = read(write_candidate(given)).value();
+  EXPECT_EQ(write_candidate(back), write_candidate(given));
+  EXPECT_EQ(back.diagnostics, given.diagnostics);
+  EXPECT_EQ(back.target, given.target);
+  EXPECT_EQ(back.now.hard_sessions, given.now.hard_sessions);
+  EXPECT_EQ(back.now.minutes, given.now.minutes);
+  EXPECT_NEAR(back.now.longest_run->value(), given.now.longest_run->value(), 0.5);
+}
 
 TEST(CandidateReader, ReadsEveryKey) {
   ASSERT_EQ(faults(kFullCandidate), "");

@@ -418,6 +418,25 @@ TEST(Plan, MadeAfreshRestsOnTheSamePastAsAReplan) {
   EXPECT_EQ(io::Json::parse(run({"replan", "--json"}, "2026-12-15")).at("learnt"), learnt);
 }
 
+// `plan` notes what it was made from, as `replan` does: only what is logged later makes it old.
+TEST(Plan, KnowsWhatWasDoneBeforeItWasMade) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const auto run = [&](std::vector<std::string> words) {
+    for (const std::string& one :
+         {std::string("-C"), folder.path().string(), std::string("--as-of"), std::string("2026-12-04")})
+      words.push_back(one);
+    return run_command(words);
+  };
+  static_cast<void>(run({"log", "result", "HRP", "35"}));
+  static_cast<void>(run({"plan"}));
+  EXPECT_EQ(run({"testday"}).err, "");
+  EXPECT_TRUE(holds(run({"replan"}).out, "Nothing: there is nothing new since this plan was made."));
+  static_cast<void>(run({"log", "result", "HRP", "36"}));
+  EXPECT_TRUE(holds(run({"testday"}).err, "does not know what was done since"));
+  EXPECT_FALSE(holds(run({"replan"}).out, "Nothing: there is nothing new since this plan was made."));
+}
+
 TEST(Show, RefusesAPlanOfAnotherFormat) {
   const TemporaryFolder folder;
   folder.write("plan.json", "{\"format\": \"backplan-plan/9\"}");

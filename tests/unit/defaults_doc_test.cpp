@@ -1,6 +1,7 @@
 // docs/defaults.md is made from the data; with UPDATE_GOLDEN=1 in the environment this test writes it.
 #include <gtest/gtest.h>
 
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -26,15 +27,23 @@ TEST(DefaultsPage, IsWhatTheDataSays) {
       << "docs/defaults.md is out of date: run this test with UPDATE_GOLDEN=1";
 }
 
-TEST(DefaultsPage, HoldsEverySourceAndValue) {
+// Figures of one source share a row.
+bool has_row_with(const std::string& page, const Assumption& one) {
+  std::istringstream lines(page);
+  for (std::string line; std::getline(lines, line);) {
+    if (line.find(one.source) != std::string::npos && line.find(one.value) != std::string::npos) return true;
+  }
+  return false;
+}
+
+TEST(DefaultsPage, HoldsEverySourceBesideItsValue) {
   const std::string page = page_from_data();
   const Model model = io::read_model(io::embedded_data()).value();
   const Rules rules = io::read_rules(io::embedded_data()).value();
   const TestDayModel day = io::read_test_day(io::embedded_data()).value();
   for (const auto* list : {&model.assumptions, &rules.assumptions, &day.assumptions}) {
     for (const Assumption& one : *list) {
-      EXPECT_NE(page.find(one.source), std::string::npos) << one.name;
-      EXPECT_NE(page.find(one.value), std::string::npos) << one.name;
+      EXPECT_TRUE(has_row_with(page, one)) << one.name;
     }
   }
 }

@@ -154,7 +154,6 @@ TEST_P(ModelWork, HasTheFiguresOfTheTable) {
   EXPECT_EQ(kind->heavy_lower, row.heavy);
   EXPECT_EQ(kind->most_a_week, row.most_a_week);
   EXPECT_EQ(kind->running, row.trains == "2MR");
-  EXPECT_EQ(kind->shuttle_like, row.id == "shuttle");
 }
 
 TEST(Model, WorkKindsStandInAFixedOrderUnderTheirPrintedNames) {

@@ -309,7 +309,7 @@ TEST(Placement, SaysNothingWrongWhenItGivesUp) {
 }
 
 // What each day may hold before anything is placed, back from the test.
-TEST(CalendarDays, AreEasyBeforeADiagnosticAndWithoutHeavyLegsBeforeTheTest) {
+TEST(CalendarDays, AreEasyRoundADiagnosticAndWithoutHeavyLegsBeforeTheTest) {
   RandomSource random(1);
   testing::CandidateKnobs knobs;
   knobs.plain = true;
@@ -324,7 +324,9 @@ TEST(CalendarDays, AreEasyBeforeADiagnosticAndWithoutHeavyLegsBeforeTheTest) {
     const auto left = (candidate.test_date - day.date).count();
     const bool closed = ahead == 0 || left <= rules().no_training_days_before_test;
     EXPECT_EQ(day.closed, closed) << left;
-    EXPECT_EQ(day.no_hard, ahead >= 1 && ahead <= rules().easy_days_before_diagnostic) << left;
+    const bool before = ahead >= 1 && ahead <= rules().easy_days_before_diagnostic;
+    const bool after = ahead <= -1 && -ahead <= rules().easy_days_after_diagnostic;
+    EXPECT_EQ(day.no_hard, before || after) << left;
     for (std::size_t k = 0; k < calendar.kinds().size(); ++k) {
       const bool legs = calendar.kinds()[k]->heavy_lower;
       heavy += legs ? 1 : 0;
@@ -333,6 +335,44 @@ TEST(CalendarDays, AreEasyBeforeADiagnosticAndWithoutHeavyLegsBeforeTheTest) {
     }
   }
   EXPECT_GT(heavy, 0) << "no work that the last days forbid";
+}
+
+// Days in a row on which something hard is placed.
+int hard_pairs(const Placement& placement, const Calendar& calendar) {
+  int pairs = 0;
+  bool before = false;
+  for (const PlacedDay& day : placement.days) {
+    const bool hard = std::any_of(day.blocks.begin(), day.blocks.end(),
+                                  [&](const PlacedBlock& block) { return calendar.traits(block.kind).hard; });
+    pairs += hard && before ? 1 : 0;
+    before = hard;
+  }
+  return pairs;
+}
+
+TEST(Placing, KeepsHardDaysApartWhereTheDaysHaveRoomForIt) {
+  RandomSource random(3);
+  testing::CandidateKnobs knobs;
+  knobs.plain = true;
+  knobs.weeks_to_test = 6;
+  Candidate candidate = testing::random_candidate(random, standard(), kToday, knobs);
+  candidate.week = {60, 60, 60, 60, 60, 0, 0};
+  const Calendar calendar(candidate, Knowledge{standard(), model(), rules()}, kToday);
+  Pack two_shuttles;
+  for (std::size_t k = 0; k < calendar.kinds().size(); ++k) {
+    if (calendar.kinds()[k]->id == "shuttle") two_shuttles.kinds[k].full = 2;
+  }
+  PlaceRequest request;
+  request.first = 0;
+  request.count = 7;
+  request.most_minutes = kNoLimit;
+  const Placement apart = calendar.place(two_shuttles, request);
+  ASSERT_EQ(apart.outcome, Placing::done);
+  EXPECT_EQ(hard_pairs(apart, calendar), 0);
+  request.only_days = 0b11;  // no room but in a row
+  const Placement tight = calendar.place(two_shuttles, request);
+  ASSERT_EQ(tight.outcome, Placing::done);
+  EXPECT_EQ(hard_pairs(tight, calendar), 1);
 }
 
 }  // namespace

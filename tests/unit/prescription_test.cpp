@@ -126,6 +126,8 @@ double in_minutes(double count, double work_s, double rest_s) {
   return (count * work_s + (count - 1.0) * rest_s) / 60.0;
 }
 
+constexpr double kUnread = 1e9;  // minutes of a text that no pattern here reads: no block is so long
+
 double run_minutes(const std::string& text) {
   if (const auto turns = match_in(text, "(\\d+)× run " + kSpan + " / (?:brisk )?walk " + kSpan)) {
     return in_minutes(number_at(*turns, 1), span_seconds((*turns)[2]), span_seconds((*turns)[3]));
@@ -147,12 +149,12 @@ double run_minutes(const std::string& text) {
     return number_at(*easy, 1) * miles.at(0) / 60.0 + walk - 1.0;  // the walk's minute is rounded
   }
   const auto by_time = match_in(text, "^Run (\\d+) min");
-  return by_time ? number_at(*by_time, 1) + walk : 1e9;
+  return by_time ? number_at(*by_time, 1) + walk : kUnread;
 }
 
 double lift_minutes(const std::string& text, BlockSize size) {
   const auto sets = match_in(text, "(\\d+)×(\\d+) (?:at|with)");
-  if (!sets) return 0.0;
+  if (!sets) return kUnread;
   const double set_s = number_at(*sets, 2) * 5.0 + 20.0;  // five seconds a repetition, and plates
   const double triple = match_in(text, "One triple") ? 4.0 : 0.0;
   const double around = size == BlockSize::full ? 8.0 + 8.0 : 6.0 + 5.0;  // ramp-up and assistance
@@ -166,7 +168,7 @@ double press_minutes(const std::string& text) {
   if (const auto sets = match_in(text, "(\\d+)×(\\d+)")) {
     minutes += in_minutes(number_at(*sets, 1), 3.0 * number_at(*sets, 2), span_after(text, ", rest "));
   }
-  return minutes;
+  return minutes > 0.0 ? minutes : kUnread;
 }
 
 double hold_minutes(const std::string& text, double maximum) {
@@ -187,14 +189,14 @@ double shuttle_minutes(const std::string& text, double whole_run) {
 TEST(Prescription, FitsTheMinutesOfTheBlock) {
   for_every_case([](const Case& c, const WorkKind& work, const Block& block) {
     const std::string& text = block.prescription;
-    double minutes = 0.0;
+    double minutes = kUnread;
     if (work.running) minutes = run_minutes(text);
     if (work.family == "lift") minutes = lift_minutes(text, block.size);
     if (work.family == "press") minutes = press_minutes(text);
     if (work.family == "hold") minutes = hold_minutes(text, c.situation.expected.at("PLK"));
     if (work.family == "shuttle") minutes = shuttle_minutes(text, c.situation.expected.at("SDC"));
     if (const auto throws = match_in(text, "^(\\d+) backward")) minutes = number_at(*throws, 1) * 75.0 / 60.0;
-    EXPECT_LE(minutes, block.minutes + 1e-9);
+    EXPECT_LE(minutes, block.minutes + 1e-9) << text;
   });
 }
 

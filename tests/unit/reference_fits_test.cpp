@@ -101,7 +101,23 @@ double sd_of(const LinearFit& fit, std::size_t i, const Table& table) {
   return residual_sd(fit, table) * std::sqrt(fit.covariance[i * fit.estimate.size() + i]);
 }
 
-// y = b1 (1 - exp(-b2 x)) by the search that production uses for k.
+// Variable projection: the rate at which the linear least squares of `rows_at` leaves the least, by the
+// search that production uses for k, as many steps and as near.
+struct ProjectedFit {
+  double rate = 0.0;
+  LinearFit linear;
+};
+ProjectedFit fit_rate(const std::function<WhitenedRows(double)>& rows_at, double lowest, double highest) {
+  constexpr int kSteps = 32;
+  constexpr double kWidth = 1e-7;
+  const double log_rate =
+      search_minimum([&](double x) { return fit_rows(rows_at(numeric::exp(x))).residual_square; },
+                     numeric::log(lowest), numeric::log(highest), kSteps, kWidth);
+  const double rate = numeric::exp(log_rate);
+  return {rate, fit_rows(rows_at(rate))};
+}
+
+// y = b1 (1 - exp(-b2 x)).
 ProjectedFit fit_growth_curve(const Table& table, double lowest, double highest) {
   const auto rows_at = [&table](double k) {
     WhitenedRows rows;

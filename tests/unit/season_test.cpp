@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <optional>
 #include <vector>
 
 #include "io/readers.hpp"
@@ -54,6 +55,30 @@ TEST(SeasonRamp, BeginsAtTheDaysOffThatTheRulesName) {
   EXPECT_EQ(first_weeks_after(14), (std::vector<int>{150, 300, 300}));
   EXPECT_EQ(first_weeks_after(20), (std::vector<int>{150, 300, 300}));
   EXPECT_EQ(first_weeks_after(21), (std::vector<int>{180, 240, 300}));
+}
+
+// Minutes of a season that begins in its taper, nine days before the test.
+int taper_minutes(std::optional<int> minutes_now) {
+  TwelveWeeks season(60);
+  season.candidate.test_date = kToday + Days(9);
+  season.candidate.now = {};
+  season.candidate.now.minutes = minutes_now;
+  SeasonPlanner planner = season.planner();
+  const AllocationEffort effort{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
+  int minutes = 0;
+  for (const SeasonWeek& week : planner.fill(planner.available_minutes(), effort).weeks)
+    minutes += week.minutes;
+  return minutes;
+}
+
+// Who trains goes on with less of it, at most 59 % of the minutes of nine days (data/model/rules.json,
+// taper.cut); who does not has nothing to taper from.
+TEST(SeasonTaper, ThinsWhatThePersonSaysWhereThereIsNoJournal) {
+  EXPECT_GT(taper_minutes(300), 100);
+  EXPECT_LE(taper_minutes(300), 300 * 9 / 7 * 0.59);
+  EXPECT_GT(taper_minutes(150), 0);
+  EXPECT_LT(taper_minutes(150), taper_minutes(300));
+  EXPECT_EQ(taper_minutes(0), 0);
 }
 
 // Of the last week before the taper of seven days, days 14 to 8 before the test: runs earn nothing in the
