@@ -25,6 +25,10 @@ struct Knowledge {
 [[nodiscard]] Candidate as_seen(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
                                 const History& history);
 
+// Why nothing can be planned at all; empty otherwise. Where it is not empty no command gives a chance, a
+// forecast or advice.
+[[nodiscard]] std::string refusal(const Candidate& candidate, Date as_of);
+
 struct PlanOptions {
   bool prove = true;      // work out the bound (a batch does without)
   bool ways_out = true;   // look for them when the answer is no
@@ -41,6 +45,7 @@ struct PlanOptions {
 
 // The yield table alone, and the outlook that it is the slope of.
 struct YieldReport {
+  std::string refused;         // why there is none; then the rest is empty
   std::vector<YieldRow> rows;  // best first
   Outlook now;                 // holding what there is
 };

@@ -125,7 +125,8 @@ std::string answer_candidate(const std::string& text, const Desk& desk) {
   const Plan& plan = checked(made, candidate.value(), knowledge);
   io::Json json;
   json["id"] = candidate.value().id;
-  json["outlook"] = io::outlook_json(plan.outlook, standard);
+  if (!plan.refused.empty()) json["refused"] = plan.refused;
+  json["outlook"] = io::forecast_json(plan.outlook, plan, standard);
   json["time"] = io::time_json(plan);
   return io::one_line(json);
 }

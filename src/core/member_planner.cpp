@@ -159,13 +159,12 @@ Plan MemberPlanner::plan(const Layout& layout, const CommonWeek& week, const Pac
   Plan plan;
   set_heading(plan, candidate_, knowledge_, as_of_);
   plan.minutes_available = planner_->available_minutes();
-  plan.without_training = planner_->outlook(planner_->holding());
   if (!refused_.empty()) {
     plan.refused.push_back(refused_);
-    plan.outlook = plan.without_training;
     write_cautions(plan, Season{}, *planner_, candidate_, knowledge_);
     return plan;
   }
+  plan.without_training = planner_->outlook(planner_->holding());
   const Season made = season(layout, week, extras);
   plan.outlook = planner_->outlook(made.dosage);
   plan.minutes_per_week = made.minutes_per_week;

@@ -197,14 +197,12 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   SeasonPlanner planner = planner_for(subject, knowledge, as_of, beginning);
   plan.goes_on = beginning.goes_on;
   plan.minutes_available = planner.available_minutes();
-  plan.without_training = planner.outlook(planner.holding());
   if (const std::string why = refusal(candidate, as_of); !why.empty()) {
     plan.refused.push_back(why);
-    plan.outlook = plan.without_training;
     write_cautions(plan, Season{}, planner, candidate, knowledge);
-    write_assumptions(plan, given, knowledge);
     return plan;
   }
+  plan.without_training = planner.outlook(planner.holding());
   const Budget budget = BudgetSearch(planner, candidate).choose();
   const Season season = options.prove ? planner.fill(budget.minutes, kProve) : budget.season;
   plan.outlook = planner.outlook(season.dosage);
@@ -231,9 +229,10 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
 
 YieldReport work_out_yield(const Candidate& given, const Knowledge& knowledge, Date as_of,
                            const History& history) {
+  if (std::string why = refusal(given, as_of); !why.empty()) return {std::move(why), {}, {}};
   const Subject subject = subject_of(given, knowledge, as_of, history);
   const SeasonPlanner planner = planner_for(subject, knowledge, as_of);
-  return {yield_rows(planner, subject.candidate, knowledge), planner.outlook(planner.holding())};
+  return {{}, yield_rows(planner, subject.candidate, knowledge), planner.outlook(planner.holding())};
 }
 
 }  // namespace backplan
