@@ -20,8 +20,8 @@ struct Knowledge {
   const Rules& rules;
 };
 
-// The candidate as a plan sees it: trained as the journal says, without the work that pain has taken off.
-// The checker judges a plan made from a history by this candidate.
+// The candidate as a plan sees it: trained as the journal says, without the work that pain has taken off, at
+// rest on days on which nothing is permitted. The checker judges a plan by this candidate.
 [[nodiscard]] Candidate as_seen(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
                                 const History& history);
 

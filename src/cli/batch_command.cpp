@@ -122,7 +122,7 @@ std::string answer_candidate(const std::string& text, const Desk& desk) {
   // Written out, although only a part of it is answered: the checker judges what is on each day.
   const PlanOptions options{.prove = false, .ways_out = false, .write_out = true};
   const Plan made = make_plan(candidate.value(), knowledge, desk.as_of, options);
-  const Plan& plan = checked(made, candidate.value(), knowledge);
+  const Plan& plan = checked(made, as_seen(candidate.value(), knowledge, desk.as_of, {}), knowledge);
   io::Json json;
   json["id"] = candidate.value().id;
   if (!plan.refused.empty()) json["refused"] = plan.refused;

@@ -161,7 +161,12 @@ int testday(const Session& session, const TestDayOptions& options) {
   if (!forecast.ok()) return refuse(forecast.faults(), session);
   TestDaySheet sheet = make_test_day_sheet(forecast.value().day, files.candidate, files.standard, files.model,
                                            model.value(), session.as_of, settings);
-  if (sheet.refused.empty()) add_pain(sheet, files, history.value(), session.as_of);
+  if (sheet.refused.empty()) {
+    add_pain(sheet, files, history.value(), session.as_of);
+    for (std::string& one : cautions_of(stale_results(files.candidate, history.value().entries,
+                                                      files.standard, files.model, session.as_of)))
+      sheet.cautions.push_back(std::move(one));
+  }
   const std::string& basis = forecast.value().basis;
   session.streams.out << (session.json()
                               ? io::pretty(io::test_day_json(sheet, files.standard, basis,

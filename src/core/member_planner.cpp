@@ -37,9 +37,8 @@ MemberPlanner::MemberPlanner(const Candidate& candidate, const Knowledge& knowle
       as_of_(as_of),
       history_(history),
       refused_(refusal(candidate, as_of)) {
-  states_ = history.empty()
-                ? fit_progress(candidate_, knowledge.standard, knowledge.model, as_of)
-                : fit_progress(as_planned(candidate), knowledge.standard, knowledge.model, as_of, history);
+  states_ = history.empty() ? fit_progress(candidate_, knowledge.standard, knowledge.model, as_of)
+                            : fit_progress(candidate, knowledge.standard, knowledge.model, as_of, history);
   const auto to_test = static_cast<int>((candidate_.test_date - as_of).count());
   so_far_ = so_far_of(history, knowledge.model, as_of, candidate_.test_date - Days(7 * ((to_test + 6) / 7)));
   prices_ = prices_of(states_, candidate_, knowledge, as_of,
@@ -56,12 +55,12 @@ void MemberPlanner::start() {
 }
 
 int MemberPlanner::hard_limit() const {
-  return hard_day_limit(knowledge_.rules, candidate_.background,
+  return hard_day_limit(knowledge_.rules, candidate_.trains_as(),
                         age_on(candidate_.birth_date, candidate_.test_date));
 }
 
 int MemberPlanner::intervals_limit() const {
-  return knowledge_.rules.intervals_a_week.of(candidate_.background);
+  return knowledge_.rules.intervals_a_week.of(candidate_.trains_as());
 }
 
 std::uint32_t MemberPlanner::kinds_to_avoid() const {
@@ -161,7 +160,7 @@ Plan MemberPlanner::plan(const Layout& layout, const CommonWeek& week, const Pac
   plan.minutes_available = planner_->available_minutes();
   if (!refused_.empty()) {
     plan.refused.push_back(refused_);
-    write_cautions(plan, Season{}, *planner_, candidate_, knowledge_);
+    write_cautions(plan, Season{}, *planner_, candidate_, knowledge_, history_);
     return plan;
   }
   plan.without_training = planner_->outlook(planner_->holding());
@@ -171,7 +170,7 @@ Plan MemberPlanner::plan(const Layout& layout, const CommonWeek& week, const Pac
   plan.enough = holds(plan.outlook, candidate_.target);
   write_weeks(plan, made, *planner_, candidate_, knowledge_, as_of_, history_);
   plan.yield = yield_rows(*planner_, candidate_, knowledge_);
-  write_cautions(plan, made, *planner_, candidate_, knowledge_);
+  write_cautions(plan, made, *planner_, candidate_, knowledge_, history_);
   return plan;
 }
 

@@ -10,8 +10,6 @@ namespace backplan {
 
 inline constexpr int kMinutesStep = 15;  // between two budgets that are compared
 
-// After pregnancy everybody starts as new to training.
-[[nodiscard]] Candidate as_planned(const Candidate& candidate);
 void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of);
 
 }  // namespace backplan

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "backplan/suited.hpp"
+#include "core/coming_back.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 
@@ -111,11 +113,10 @@ struct Subject {
 };
 
 Subject subject_of(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
-  Subject out{as_planned(given), std::nullopt};
+  Subject out{as_seen(given, knowledge, as_of, history), std::nullopt};
   if (history.empty()) return out;
   // The fit starts from what was usual before the record, the plan from what was done lately.
-  out.fitted = fit_progress(out.candidate, knowledge.standard, knowledge.model, as_of, history);
-  out.candidate = as_seen(given, knowledge, as_of, history);
+  out.fitted = fit_progress(given, knowledge.standard, knowledge.model, as_of, history);
   return out;
 }
 
@@ -171,15 +172,21 @@ void restore_kept_days(Plan& plan, const std::vector<PlannedWeek>& kept) {
 }  // namespace
 
 Candidate as_seen(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
-  Candidate out = as_planned(given);
-  if (history.empty()) return out;
-  out = as_trained(out, knowledge.model, history, as_of);
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
-  for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
-    for (const std::string& work : stop.work)
-      out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
+  Candidate out = given;
+  if (!history.empty()) {
+    out = as_trained(out, knowledge.model, history, as_of);
+    std::vector<std::string> all_work;
+    for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
+    for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
+      for (const std::string& work : stop.work)
+        out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
+    }
   }
+  std::vector<const WorkKind*> work;
+  for (const WorkKind& kind : knowledge.model.work) {
+    if (is_work_for(kind, knowledge.standard)) work.push_back(&kind);
+  }
+  for (BlockedSpell& spell : days_of_nothing(out, work, as_of)) out.blocked.push_back(std::move(spell));
   return out;
 }
 
@@ -199,7 +206,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   plan.minutes_available = planner.available_minutes();
   if (const std::string why = refusal(candidate, as_of); !why.empty()) {
     plan.refused.push_back(why);
-    write_cautions(plan, Season{}, planner, candidate, knowledge);
+    write_cautions(plan, Season{}, planner, candidate, knowledge, history);
     return plan;
   }
   plan.without_training = planner.outlook(planner.holding());
@@ -219,7 +226,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
     restore_kept_days(plan, beginning.kept);
     plan.yield = yield_rows(planner, candidate, knowledge);
     write_given_up(plan, season, planner);
-    write_cautions(plan, season, planner, candidate, knowledge);
+    write_cautions(plan, season, planner, candidate, knowledge, history);
     write_assumptions(plan, given, knowledge);
   }
   if (!plan.enough && options.ways_out)

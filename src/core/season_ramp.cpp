@@ -2,29 +2,10 @@
 // (data/model/rules.json, ramp).
 #include <algorithm>
 
+#include "core/coming_back.hpp"
 #include "core/season.hpp"
 
 namespace backplan {
-namespace {
-
-// Blocked spells and what the journal leaves empty, by date; those that touch are one.
-std::vector<DaysOff> spells_off(const Candidate& candidate) {
-  std::vector<DaysOff> spells;
-  for (const BlockedSpell& spell : candidate.blocked) spells.push_back({spell.from, spell.to});
-  if (candidate.now.off) spells.push_back(*candidate.now.off);
-  std::sort(spells.begin(), spells.end(), [](const DaysOff& a, const DaysOff& b) { return a.from < b.from; });
-  std::vector<DaysOff> out;
-  for (const DaysOff& spell : spells) {
-    if (out.empty() || spell.from > out.back().to + Days(1)) {
-      out.push_back(spell);
-    } else {
-      out.back().to = std::max(out.back().to, spell.to);
-    }
-  }
-  return out;
-}
-
-}  // namespace
 
 void SeasonPlanner::note_ramps() {
   const Rules& rules = knowledge_.rules;
@@ -42,9 +23,9 @@ void SeasonPlanner::note_ramps() {
   };
   const TrainingNow& now = candidate_.now;
   const bool untrained = now.minutes ? *now.minutes < rules.untrained_under_minutes
-                                     : candidate_.background == Background::new_to_training;
+                                     : candidate_.trains_as() == Background::new_to_training;
   if (untrained) ramp_from(now.since.value_or(as_of_), rules.untrained_shares);
-  for (const DaysOff& spell : spells_off(candidate_)) {
+  for (const DaysOff& spell : spells_without(candidate_, calendar_.kinds(), as_of_)) {
     const auto days = (spell.to - spell.from).count() + 1;
     if (days >= rules.off_days_for_untrained) {
       ramp_from(spell.to + Days(1), rules.untrained_shares);

@@ -100,7 +100,7 @@ Json person_json(const Person& person, const Standard& standard) {
   json["test_date"] = date_json(person.test_date);
   const bool planned = person.refused.empty();
   json["outlook"] = planned ? outlook_json(person.outlook, standard) : Json(nullptr);
-  json["p_fail"] = planned ? Json(rounded(person.p_fail, kChanceDecimals)) : Json(nullptr);
+  json["p_fail"] = planned ? rounded(person.p_fail, kChanceDecimals) : Json(nullptr);
   json["weakest"] = nullptr;
   if (person.weakest)
     json["weakest"] = {{"event", person.weakest->event},

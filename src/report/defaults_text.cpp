@@ -70,6 +70,10 @@ constexpr std::array kOutlookFigures{
     Meaning{"headroom_sd_share", "standard deviation of the headroom, as a share of it"},
     Meaning{"drift_per_sqrt_week",
             "how far an unrecorded level strays, in v, by the square root of the weeks"},
+    Meaning{"stale_after_days", "days after which a result is no evidence of today"},
+    Meaning{
+        "before_clearance",
+        "by how much a result from before the clearance after a pregnancy reads high, and its spread, in v"},
     Meaning{"unlogged_day_share", "share of a planned day that counts as done when nothing was logged"},
     Meaning{
         "band_percentiles",
