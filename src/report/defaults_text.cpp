@@ -101,6 +101,10 @@ constexpr std::array kRuleFigures{
     Meaning{"ramp.untrained",
             "shares of the minutes in the first weeks; for whom: under so many minutes a week, or so many "
             "days off"},
+    Meaning{
+        "ramp.coming_back",
+        "days of short blocks, easy running and no rehearsal when work returns after weeks without it; days "
+        "of the lightest lifts"},
     Meaning{"ramp.after_lost_weeks", "share of the minutes after so many lost days"},
     Meaning{"ramp.longest_run", "continuous running at most so many times the longest of so many days"},
     Meaning{"ramp.longest_run_floor_metres", "a run up to this length is always allowed"},
