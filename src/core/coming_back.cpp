@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <iterator>
 
+#include "backplan/suited.hpp"
+
 namespace backplan {
 namespace {
 
@@ -18,13 +20,6 @@ bool lies_within(Date date, const std::optional<Date>& from, const std::optional
 bool is_blocked(const Candidate& candidate, Date date) {
   return std::any_of(candidate.blocked.begin(), candidate.blocked.end(),
                      [date](const BlockedSpell& spell) { return date >= spell.from && date <= spell.to; });
-}
-
-bool none_permitted(const Candidate& candidate, const std::vector<const WorkKind*>& work, Date date) {
-  const Medical& medical = candidate.medical;
-  if (medical.status == MedicalStatus::profile && medical.since && date < *medical.since) return false;
-  return std::none_of(work.begin(), work.end(),
-                      [&](const WorkKind* kind) { return is_permitted(candidate, kind->id, date); });
 }
 
 enum class Without { taken, never, open };  // this day's time; there never is any; there was or is
@@ -72,6 +67,21 @@ bool is_permitted(const Candidate& candidate, const std::string& work, Date date
   return std::none_of(candidate.avoid.begin(), candidate.avoid.end(), [&](const Avoid& avoid) {
     return avoid.work == work && lies_within(date, avoid.from, avoid.until);
   });
+}
+
+std::vector<const WorkKind*> placeable(const Knowledge& knowledge) {
+  std::vector<const WorkKind*> out;
+  for (const WorkKind& kind : knowledge.model.work) {
+    if (is_work_for(kind, knowledge.standard)) out.push_back(&kind);
+  }
+  return out;
+}
+
+bool none_permitted(const Candidate& candidate, const std::vector<const WorkKind*>& work, Date date) {
+  const Medical& medical = candidate.medical;
+  if (medical.status == MedicalStatus::profile && medical.since && date < *medical.since) return false;
+  return std::none_of(work.begin(), work.end(),
+                      [&](const WorkKind* kind) { return is_permitted(candidate, kind->id, date); });
 }
 
 std::vector<BlockedSpell> days_of_nothing(const Candidate& candidate,

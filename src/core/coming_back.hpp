@@ -8,12 +8,19 @@
 
 #include "backplan/candidate.hpp"
 #include "backplan/model.hpp"
+#include "backplan/planner.hpp"
 #include "backplan/rules.hpp"
 
 namespace backplan {
 
 // Whether a profile permits the work on this day and the person does not avoid it.
 [[nodiscard]] bool is_permitted(const Candidate& candidate, const std::string& work, Date date);
+
+// The work that a plan may place for this standard.
+[[nodiscard]] std::vector<const WorkKind*> placeable(const Knowledge& knowledge);
+// Whether a profile, or all that is avoided, leaves nothing of this work on this day.
+[[nodiscard]] bool none_permitted(const Candidate& candidate, const std::vector<const WorkKind*>& work,
+                                  Date date);
 
 // Days on which nothing may be done at all (a profile that permits nothing, everything avoided), as spells of
 // rest: with what is blocked anyway no day is in two.

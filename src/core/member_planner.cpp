@@ -68,7 +68,7 @@ std::uint32_t MemberPlanner::kinds_to_avoid() const {
   for (const CalendarDay& day : planner_->calendar().days()) {
     if (!day.closed && day.usable > 0 &&
         (candidate_.test_date - day.date).count() > knowledge_.rules.no_deadlift_days)
-      off |= ~day.allowed;
+      off |= ~(day.allowed | day.gentle);  // what only comes back gently is not off
   }
   const std::size_t kinds = planner_->calendar().kinds().size();
   return off & ((1U << kinds) - 1U);

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <map>
 
-#include "backplan/suited.hpp"
 #include "core/coming_back.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
@@ -182,11 +181,8 @@ Candidate as_seen(const Candidate& given, const Knowledge& knowledge, Date as_of
         out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
     }
   }
-  std::vector<const WorkKind*> work;
-  for (const WorkKind& kind : knowledge.model.work) {
-    if (is_work_for(kind, knowledge.standard)) work.push_back(&kind);
-  }
-  for (BlockedSpell& spell : days_of_nothing(out, work, as_of)) out.blocked.push_back(std::move(spell));
+  for (BlockedSpell& spell : days_of_nothing(out, placeable(knowledge), as_of))
+    out.blocked.push_back(std::move(spell));
   return out;
 }
 

@@ -69,6 +69,13 @@ TEST(ComingBack, AProfileThatPermitsNothingIsARestWithTheRampAfterIt) {
   EXPECT_LE(week_of(plan, 6).minutes, 228);  // 80 % of 285
 }
 
+TEST(ComingBack, NobodyIsAdvisedToTrainThroughDaysOnWhichNothingIsPermitted) {
+  const io::Json plan =
+      plan_with(R"("medical": { "status": "profile", "permitted": [], "until": "2027-01-20" }, )");
+  EXPECT_FALSE(plan["enough"].get<bool>());
+  EXPECT_FALSE(holds(plan["ways_out"].dump(), "training through")) << plan["ways_out"];
+}
+
 TEST(ComingBack, EverythingAvoidedIsARestAsMuchAsAProfile) {
   std::string avoid = "\"avoid\": [";
   for (const char* work :
