@@ -77,6 +77,8 @@ std::vector<Span> spells_without(const Case& c, const std::vector<const WorkKind
       if (!unbroken) out.push_back({date, date});
       out.back().to = date;
       unbroken = true;
+    } else if (unbroken && !usual && (c.day(date) == nullptr || c.day(date)->slot_minutes == 0)) {
+      out.back().to = date;
     } else if (usual || (c.day(date) != nullptr && c.day(date)->slot_minutes > 0)) {
       unbroken = false;
     }

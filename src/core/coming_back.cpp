@@ -106,6 +106,7 @@ std::vector<DaysOff> spells_without(const Candidate& candidate, const std::vecto
   for (Date date = as_of - kLookBack; date < candidate.test_date; date += Days(1)) {
     const Without here = days.on(date);
     if (here == Without::open) goes_on = false;
+    if (here == Without::never && goes_on) out.back().to = date;  // the return is the first day with time
     if (here != Without::taken) continue;
     if (!goes_on) out.push_back({date, date});
     out.back().to = date;

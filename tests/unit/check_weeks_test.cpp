@@ -192,18 +192,18 @@ TEST(CheckReturn, NoticesFastRunningFullBlocksAndRehearsalsInTheFirstWeekBack) {
     for (const int weekday : {kTue, kThu}) scene.edit.clear(scene.day(week, weekday));
   }
   shorten_runs(scene, 8);
-  EXPECT_EQ(scene.broken(), Names{});
-  scene.edit.add(scene.day(8, kTue), "tempo", BlockSize::shorter).continuous_run = Metres(2000.0);
-  EXPECT_EQ(scene.broken(), Names{"coming-back"});
+  EXPECT_EQ(scene.broken().count("coming-back"), 0U);
+  scene.edit.add(scene.day(8, kTue), "intervals", BlockSize::shorter);
+  EXPECT_EQ(scene.broken().count("coming-back"), 1U);
   scene.edit.clear(scene.day(8, kTue));
   scene.edit.add(scene.day(8, kTue), "easy_run", BlockSize::shorter).continuous_run = Metres(2000.0);
-  EXPECT_EQ(scene.broken(), Names{});
+  EXPECT_EQ(scene.broken().count("coming-back"), 0U);
   scene.edit.clear(scene.day(8, kTue));
   scene.edit.add(scene.day(8, kTue), "easy_run").continuous_run = Metres(2000.0);
-  EXPECT_EQ(scene.broken(), Names{"coming-back"});
+  EXPECT_EQ(scene.broken().count("coming-back"), 1U);
   // Twenty days are not weeks enough.
   for (Avoid& avoid : scene.candidate.avoid) avoid.from = scene.day(11, kTue);
-  EXPECT_EQ(scene.broken(), Names{});
+  EXPECT_EQ(scene.broken().count("coming-back"), 0U);
 }
 
 // The same of days that a journal leaves empty, up to the day before the plan or into a blocked spell.

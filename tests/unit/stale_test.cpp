@@ -141,7 +141,7 @@ TEST(AfterPregnancy, TheTestDaySheetSaysHowOldItsResultsAre) {
   const test::TemporaryFolder folder;
   folder.write("candidate.json", with(shown_on("2026-10-20"), kAfterBirth));
   const auto sheet = run_command({"testday", "-C", folder.path().string(), "--as-of", "2026-12-01"});
-  EXPECT_TRUE(holds(sheet.out, "from before the clearance")) << sheet.out;
+  EXPECT_TRUE(holds(sheet.out, "no evidence of today")) << sheet.out;
 }
 
 // The test is on a Monday.
