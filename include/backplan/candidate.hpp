@@ -136,6 +136,12 @@ struct Candidate {
   Medical medical;
   // Keys that were left out and got a default, in the words of the `assumptions` list.
   std::vector<std::string> defaulted;
+
+  // By whose rules training goes: after pregnancy everybody starts as new to training. What the body may
+  // still gain follows `background`.
+  [[nodiscard]] Background trains_as() const {
+    return medical.status == MedicalStatus::postpartum ? Background::new_to_training : background;
+  }
 };
 
 }  // namespace backplan

@@ -30,7 +30,8 @@ struct Evidence {
   double conversion_sd = 0.0;
   double log_ratio = 0.0;  // of a run: ln(distance of the test / distance run); its spread is in `sd` too
   double loss = 0.0;       // in v, lost by this date; 0 without a journal
-  std::string id;          // of the journal entry; empty: from candidate.json
+  double break_variance = 0.0;  // of the level since, in all readings from before a clearance alike
+  std::string id;               // of the journal entry; empty: from candidate.json
 };
 
 // Spread of people's own exponents of time over distance around the published 1.06: they range from about
@@ -43,6 +44,26 @@ inline constexpr double kExponentSd = 0.04;
 // By event in the order of the standard, then by date. Events that the standard does not have are left out.
 [[nodiscard]] std::vector<Evidence> evidence_of(const std::vector<DatedResult>& results,
                                                 const Standard& standard, const Model& model);
+
+// Results from before the clearance after a pregnancy tell little of today: they are read lower, and their
+// spread is wider, by what the model says.
+void mind_clearance(std::vector<Evidence>& evidence, const Medical& medical, const Model& model);
+
+// The latest result of an event that is no evidence of today any more.
+struct StaleResult {
+  std::string event;
+  Date date;
+  int weeks = 0;                  // ago
+  bool before_clearance = false;  // else only old
+};
+// In the order of the standard, of candidate.json and the journal together; lower bounds do not make up for a
+// result. Events without any result are left out.
+[[nodiscard]] std::vector<StaleResult> stale_results(const Candidate& candidate,
+                                                     const std::vector<Done>& entries,
+                                                     const Standard& standard, const Model& model,
+                                                     Date as_of);
+// The same for people: a caution for each date.
+[[nodiscard]] std::vector<std::string> cautions_of(const std::vector<StaleResult>& stale);
 
 // A run, row, ride, swim or walk at this effort of ten or more, though not all out, proves that the person
 // can do at least this (judgement); an easier one says nothing.

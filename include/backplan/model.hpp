@@ -106,6 +106,9 @@ struct DrillShape {
 // Transfer from which a kind counts as work for an event.
 inline constexpr double kFeeds = 0.4;
 
+// Work that carries over to its run nearly in full is held at threshold; the rest is easy.
+inline constexpr double kThresholdTransfer = 0.7;
+
 // A way to train. `family` chooses the prescription: lift, press, shuttle, hold, intervals, steady,
 // throw, pieces, drill (code knows how to write each family, data says which kind is of which).
 struct WorkKind {
@@ -163,6 +166,9 @@ struct Model {
   double headroom_per_decade = 0.9;  // for each decade over 35
   double headroom_sd_share = 0.5;
   double drift_per_sqrt_week = 0.01;
+  int stale_after_days = 182;  // a result older than this is no evidence of today
+  // In v, of a result from before the clearance after a pregnancy.
+  double before_clearance_reads_high = 0.05, before_clearance_sd = 0.08;
   double unlogged_day_share = 0.85;
   // Where an event was never measured: the scale's own percentiles (60 points the 5th, 100 the 96th).
   double band_low_percentile = 0.05, band_high_percentile = 0.96;

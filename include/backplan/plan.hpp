@@ -165,6 +165,7 @@ struct Plan {
   bool enough = false;              // p_target and p_pass hold their confidence
   std::optional<WaysOut> ways_out;  // only when not enough
   std::vector<GivenUp> given_up;
+  // Why there is no plan; then there is no forecast, no chance and no yield either.
   std::vector<std::string> refused;
   std::vector<std::string> cautions;
   std::vector<Assumption> assumptions;

@@ -20,10 +20,14 @@ struct Knowledge {
   const Rules& rules;
 };
 
-// The candidate as a plan sees it: trained as the journal says, without the work that pain has taken off.
-// The checker judges a plan made from a history by this candidate.
+// The candidate as a plan sees it: trained as the journal says, without the work that pain has taken off, at
+// rest on days on which nothing is permitted. The checker judges a plan by this candidate.
 [[nodiscard]] Candidate as_seen(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
                                 const History& history);
+
+// Why nothing can be planned at all; empty otherwise. Where it is not empty no command gives a chance, a
+// forecast or advice.
+[[nodiscard]] std::string refusal(const Candidate& candidate, Date as_of);
 
 struct PlanOptions {
   bool prove = true;      // work out the bound (a batch does without)
@@ -41,6 +45,7 @@ struct PlanOptions {
 
 // The yield table alone, and the outlook that it is the slope of.
 struct YieldReport {
+  std::string refused;         // why there is none; then the rest is empty
   std::vector<YieldRow> rows;  // best first
   Outlook now;                 // holding what there is
 };

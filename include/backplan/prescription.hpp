@@ -29,7 +29,8 @@ struct Situation {
   bool rehearsal = false;                  // the calendar has set this block down as a timed rehearsal
   bool graded_hold = false;                // this week's trunk block ends in one graded hold
   bool top_triple = false;                 // this week's lift ends in one top triple
-  bool form_first = false;                 // `new` in the first two weeks
+  bool form_first = false;                 // `new` in the first two weeks, and whoever comes back
+  bool coming_back = false;                // to this work after weeks without it
   std::map<std::string, double> expected;  // at the start of the week
   std::map<std::string, double> proven;    // the best result really shown lately; absent if never
   std::map<std::string, double> goal;      // asked of the test day, where a target implies one

@@ -55,6 +55,8 @@ struct Rules {
   std::vector<double> untrained_shares;  // 0.6, 0.8, 1.0 of the minutes
   int untrained_under_minutes = 30;      // "from untrained": does less than this a week now
   int off_days_for_untrained = 21;
+  int easy_days_back = 7;   // after so many days off: short blocks, no rehearsal, easy running only
+  int form_days_back = 14;  // and lifts by the lightest scheme
   int lost_days_for_half = 14;
   double half_share = 0.5;
   double longest_run_growth = 1.10;

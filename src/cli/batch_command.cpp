@@ -122,10 +122,11 @@ std::string answer_candidate(const std::string& text, const Desk& desk) {
   // Written out, although only a part of it is answered: the checker judges what is on each day.
   const PlanOptions options{.prove = false, .ways_out = false, .write_out = true};
   const Plan made = make_plan(candidate.value(), knowledge, desk.as_of, options);
-  const Plan& plan = checked(made, candidate.value(), knowledge);
+  const Plan& plan = checked(made, as_seen(candidate.value(), knowledge, desk.as_of, {}), knowledge);
   io::Json json;
   json["id"] = candidate.value().id;
-  json["outlook"] = io::outlook_json(plan.outlook, standard);
+  if (!plan.refused.empty()) json["refused"] = plan.refused;
+  json["outlook"] = io::forecast_json(plan.outlook, plan, standard);
   json["time"] = io::time_json(plan);
   return io::one_line(json);
 }

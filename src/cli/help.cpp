@@ -48,9 +48,9 @@ constexpr std::string_view kBatch = R"(  backplan batch < candidates.jsonl > out
   backplan batch --jobs 4 --as-of 2026-12-07 < candidates.jsonl
 
 One candidate a line, as in candidate.json; one line of JSON out for each, in the same order:
-{"id", "outlook", "time"}, or {"id", "error"} ("id" is null where the line cannot be read). The
-number of jobs changes nothing in the output. No proof and no ways out. Exit code 0 when every line
-was answered.
+{"id", "outlook", "time"}, or {"id", "error"} ("id" is null where the line cannot be read). For whom
+no plan is made (pregnancy) "refused" says why and "outlook" is null. The number of jobs changes
+nothing in the output. No proof and no ways out. Exit code 0 when every line was answered.
 
 Options: --jobs N (1 to 64, default 1), --as-of DATE
 )";

@@ -36,6 +36,8 @@ const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Dat
                                           : "this plan has no weeks: " + plan.refused.front());
   }
   if (!options.week) {
+    if (!plan.refused.empty())
+      throw UsageError("no more is planned: " + plan.refused.front(), "--all shows the days that are over");
     const PlannedWeek* week = week_of(plan, as_of);
     if (week != nullptr) return *week;
     if (as_of < plan.weeks.front().starts) return plan.weeks.front();
@@ -72,17 +74,28 @@ io::Json day_json(const PlannedDay& day, const Beside& beside) {
   return json;
 }
 
+// Before whatever else is shown of a plan that is refused.
+std::string refusal_above(const Plan& plan) {
+  const std::string text = report::refused_text(plan);
+  return text.empty() ? text : text + '\n';
+}
+
+void note_refusal(const Plan& plan, io::Json& json) {
+  if (!plan.refused.empty()) json["refused"] = plan.refused;
+}
+
 std::string week_answer(const PlannedWeek& week, const Plan& plan, const report::Names& names,
                         const Beside& beside, const Session& session) {
   if (!session.json()) {
-    return stops_text(beside, names, session.as_of) + report::week_text(week, names, beside.notes) + '\n' +
-           report::cautions_text(plan);
+    return refusal_above(plan) + stops_text(beside, names, session.as_of) +
+           report::week_text(week, names, beside.notes) + '\n' + report::cautions_text(plan);
   }
   io::Json written = io::week_json(week);
   written["days"] = io::Json::array();
   for (const PlannedDay& day : week.days) written["days"].push_back(day_json(day, beside));
   io::Json json;
   json["candidate"] = plan.candidate;
+  note_refusal(plan, json);
   json["weeks"] = io::Json::array({written});
   return io::pretty(json);
 }
@@ -90,12 +103,13 @@ std::string week_answer(const PlannedWeek& week, const Plan& plan, const report:
 std::string day_answer(Date date, const Plan& plan, const report::Names& names, const Beside& beside,
                        const Session& session) {
   if (!session.json()) {
-    return stops_text(beside, names, session.as_of) + report::day_text(plan, date, names, beside.notes) +
-           '\n' + report::cautions_text(plan);
+    return refusal_above(plan) + stops_text(beside, names, session.as_of) +
+           report::day_text(plan, date, names, beside.notes) + '\n' + report::cautions_text(plan);
   }
   io::Json json;
   json["candidate"] = plan.candidate;
   json["date"] = io::date_json(date);
+  note_refusal(plan, json);
   json["days"] = io::Json::array();
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
@@ -114,7 +128,8 @@ std::string assumptions_answer(const Plan& plan, Output output) {
 }
 
 std::string whole_text(const Plan& plan, const report::Names& names, const Beside& beside) {
-  std::string text = report::weeks_text(plan, names) + '\n';
+  std::string text = refusal_above(plan);
+  if (!plan.weeks.empty()) text += report::weeks_text(plan, names) + '\n';
   for (const PlannedWeek& week : plan.weeks) text += report::week_text(week, names, beside.notes) + '\n';
   return text + report::cautions_text(plan);
 }

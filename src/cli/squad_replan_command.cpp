@@ -45,6 +45,7 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
            person.refused});
     if (before->test_date != person.test_date)
       out.push_back({person.id, "is tested on " + io::say_date(person.test_date), ""});
+    if (!before->refused.empty() || !person.refused.empty()) continue;  // of one of them there is no chance
     const double change = before->p_fail - person.p_fail;
     if (change > kWorthTelling || change < -kWorthTelling)
       out.push_back({person.id,

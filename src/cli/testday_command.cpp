@@ -71,10 +71,10 @@ TestDaySettings settings_of(const TestDayOptions& options, const Standard& stand
   return out;
 }
 
-// A plan for this candidate and this test, with a forecast in it.
+// A plan for this candidate and this test.
 bool fits(const Plan& plan, const Candidate& candidate) {
   return plan.candidate == candidate.id && plan.standard == candidate.standard &&
-         plan.category == candidate.category && plan.test_date == candidate.test_date && plan.refused.empty();
+         plan.category == candidate.category && plan.test_date == candidate.test_date;
 }
 
 struct Forecast {
@@ -84,19 +84,21 @@ struct Forecast {
 
 Result<Forecast> forecast_for(const Session& session, const Workspace& files, const History& history) {
   const Candidate& candidate = files.candidate;
-  std::string unfit;
+  if (!refusal(candidate, session.as_of).empty()) return Forecast{};  // then there is no sheet
   if (store::is_file(session.file("plan.json").string())) {
     const auto stored = read_stored_plan(session);
     if (!stored.ok()) return stored.faults();
     const Plan& plan = stored.value();
-    if (fits(plan, candidate)) {
+    if (fits(plan, candidate) && plan.refused.empty()) {
       if (plan.basis != history.basis)
         tell_warning("plan.json does not know what was done since it was made",
                      "`backplan replan` takes it in", session.streams.err);
       return Forecast{day_forecast(plan, files.standard, files.model),
                       fmt::format("Forecast of the plan of {}.", report::short_date(plan.as_of))};
     }
-    tell_warning("plan.json is of another candidate or test: the sheet does without it",
+    tell_warning(fits(plan, candidate)
+                     ? "plan.json is of a day on which no plan was made: the sheet does without it"
+                     : "plan.json is of another candidate or test: the sheet does without it",
                  "`backplan plan` makes one for this test", session.streams.err);
   }
   const auto states = history.empty()
@@ -150,7 +152,12 @@ int testday(const Session& session, const TestDayOptions& options) {
   if (!forecast.ok()) return refuse(forecast.faults(), session);
   TestDaySheet sheet = make_test_day_sheet(forecast.value().day, files.candidate, files.standard, files.model,
                                            model.value(), session.as_of, settings);
-  if (sheet.refused.empty()) add_pain(sheet, files, history.value(), session.as_of);
+  if (sheet.refused.empty()) {
+    add_pain(sheet, files, history.value(), session.as_of);
+    for (std::string& one : cautions_of(stale_results(files.candidate, history.value().entries,
+                                                      files.standard, files.model, session.as_of)))
+      sheet.cautions.push_back(std::move(one));
+  }
   const std::string& basis = forecast.value().basis;
   session.streams.out << (session.json()
                               ? io::pretty(io::test_day_json(sheet, files.standard, basis,

@@ -22,14 +22,16 @@ int yield(const Session& session) {
     json["candidate"] = files.candidate.id;
     json["as_of"] = io::date_json(session.as_of);
     json["test_date"] = io::date_json(files.candidate.test_date);
+    if (!found.refused.empty()) json["refused"] = io::Json::array({found.refused});
     json["yield"] = io::yield_json(found.rows);
-    json["without_training"] = io::outlook_json(found.now, files.standard);
+    json["without_training"] =
+        found.refused.empty() ? io::outlook_json(found.now, files.standard) : io::Json(nullptr);
     session.streams.out << io::pretty(json);
   } else {
     session.streams.out << report::yield_text(found, files.candidate, session.as_of,
                                               {files.standard, files.model});
   }
-  return kExitDone;
+  return found.refused.empty() ? kExitDone : kExitAnswerIsNo;
 }
 
 }  // namespace backplan::cli

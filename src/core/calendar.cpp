@@ -5,6 +5,7 @@
 #include <set>
 
 #include "backplan/suited.hpp"
+#include "core/coming_back.hpp"
 
 namespace backplan {
 namespace {
@@ -20,10 +21,6 @@ bool equipped(const WorkKind& kind, const Equipment& equipment) {
     return false;
   };
   return std::all_of(kind.needs.begin(), kind.needs.end(), has);
-}
-
-bool within(Date date, const std::optional<Date>& from, const std::optional<Date>& until) {
-  return (!from || date >= *from) && (!until || date <= *until);
 }
 
 const BlockedSpell* spell_on(const Candidate& candidate, Date date) {
@@ -186,6 +183,7 @@ class Placer {
     const CalendarDay& info = day_info(i);
     const Day& here = day(i);
     if (info.closed || (info.allowed >> block.kind & 1U) == 0) return false;
+    if ((info.gentle >> block.kind & 1U) != 0 && (block.size == 0 || block.rehearsal)) return false;
     if ((request_.only_days >> i & 1U) == 0) return false;
     if (request_.stations && block.size < 2 && !has_station(block, info)) return false;
     if ((here.kinds >> block.kind & 1U) != 0) return false;
@@ -298,16 +296,6 @@ void add_fixed(CalendarDay& day, const FixedWork& work, const Model& model) {
   if (running && work.distance) day.fixed_run = std::max(day.fixed_run, *work.distance);
 }
 
-// Whether a profile permits the work and the person does not avoid it.
-bool is_permitted(const Candidate& candidate, const std::string& work, Date date) {
-  const Medical& medical = candidate.medical;
-  const bool on_profile = medical.status == MedicalStatus::profile && within(date, {}, medical.until);
-  if (on_profile && medical.permitted.count(work) == 0) return false;
-  return std::none_of(candidate.avoid.begin(), candidate.avoid.end(), [&](const Avoid& avoid) {
-    return avoid.work == work && within(date, avoid.from, avoid.until);
-  });
-}
-
 }  // namespace
 
 Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
@@ -320,12 +308,18 @@ Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date 
           {kind.hard, kind.family == "lift", kind.family == "intervals", kind.family == "press"});
     }
   }
+  for (const WorkKind* kind : kinds_)
+    returns_.push_back(returns_of(spells_without(candidate, comes_back_with(*kind, kinds_), as_of), rules_));
   for (Date date = as_of; date < candidate.test_date; date += Days(1)) {
     CalendarDay day;
     day.date = date;
     fill_day(day, candidate, as_of);
     days_.push_back(day);
   }
+}
+
+std::optional<int> Calendar::days_back(int kind, Date date) const {
+  return backplan::days_back(returns_[static_cast<std::size_t>(kind)], date);
 }
 
 int Calendar::block_minutes(const PlacedBlock& block) const {
@@ -364,7 +358,12 @@ void Calendar::fill_day(CalendarDay& day, const Candidate& candidate, Date as_of
     const WorkKind& kind = *kinds_[k];
     const bool spared = near_march && (kind.running || kind.heavy_lower);
     const bool too_late = kind.heavy_lower && to_test <= rules_.no_deadlift_days;
-    if (!day.closed && !spared && !too_late && is_permitted(candidate, kind.id, date)) day.allowed |= 1U << k;
+    const auto back = days_back(static_cast<int>(k), date);
+    const bool gentle = back && *back < rules_.easy_days_back;
+    if (gentle) day.gentle |= 1U << k;
+    const bool too_fast = gentle && is_fast_running(kind);
+    if (!day.closed && !spared && !too_late && !too_fast && is_permitted(candidate, kind.id, date))
+      day.allowed |= 1U << k;
   }
 }
 

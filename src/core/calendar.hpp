@@ -39,6 +39,7 @@ struct CalendarDay {
   int fixed_minutes = 0;
   Metres fixed_run{0.0};
   std::uint32_t allowed = 0;  // bit k: kind k may be planned on this day
+  std::uint32_t gentle = 0;   // bit k: kind k is just coming back: no full block, no rehearsal
 };
 
 struct PlacedBlock {
@@ -88,6 +89,8 @@ class Calendar {
 
   [[nodiscard]] const std::vector<CalendarDay>& days() const { return days_; }
   [[nodiscard]] const std::vector<const WorkKind*>& kinds() const { return kinds_; }
+  // Days since a kind of work came back after weeks without it; none where it was not away, or not yet back.
+  [[nodiscard]] std::optional<int> days_back(int kind, Date date) const;
   [[nodiscard]] int block_minutes(const PlacedBlock& block) const;
   // Complete search in a fixed order; `unknown` when it was given up after so many steps.
   [[nodiscard]] Placement place(const Pack& pack, const PlaceRequest& request,
@@ -106,6 +109,7 @@ class Calendar {
   [[nodiscard]] bool is_near_march(const Candidate& candidate, Date date, Date as_of) const;
   std::vector<const WorkKind*> kinds_;
   std::vector<Traits> traits_;
+  std::vector<std::vector<Date>> returns_;  // by kind: days on which it comes back
   std::vector<CalendarDay> days_;
   const Rules& rules_;
   const Model& model_;

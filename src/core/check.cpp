@@ -27,6 +27,7 @@ std::vector<Violation> check_plan(const Plan& plan, const Candidate& candidate, 
   checking::check_days(c, findings);
   checking::check_weeks(c, findings);
   checking::check_ramp(c, findings);
+  checking::check_return(c, findings);
   checking::check_deload(c, findings);
   checking::check_taper(c, findings);
   checking::check_medical(c, findings);

@@ -114,6 +114,10 @@ class Findings {
 [[nodiscard]] bool is_refused(const Case& c);
 [[nodiscard]] std::string iso(Date date);
 
+// Unbroken runs of days on which none of this work could be done; see check_return.cpp.
+[[nodiscard]] std::vector<Span> spells_without(const Case& c, const std::vector<const WorkKind*>& work);
+[[nodiscard]] std::vector<const WorkKind*> all_work(const Case& c);
+
 // The rules, by concept.
 void check_form(const Case& c, Findings& findings);
 void check_slots(const Case& c, Findings& findings);
@@ -121,6 +125,7 @@ void check_work_allowed(const Case& c, Findings& findings);
 void check_days(const Case& c, Findings& findings);
 void check_weeks(const Case& c, Findings& findings);
 void check_ramp(const Case& c, Findings& findings);
+void check_return(const Case& c, Findings& findings);
 void check_deload(const Case& c, Findings& findings);
 void check_taper(const Case& c, Findings& findings);
 void check_medical(const Case& c, Findings& findings);

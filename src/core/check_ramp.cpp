@@ -52,30 +52,12 @@ bool is_untrained(const Case& c) {
   return c.background == Background::new_to_training;
 }
 
-// Blocked days and days off on record, as unbroken runs.
-std::vector<Span> spells_without_training(const Case& c) {
-  const std::vector<BlockedKind> any = {BlockedKind::rest, BlockedKind::light, BlockedKind::field};
-  std::vector<Span> runs = blocked_runs(c.candidate, any);
-  if (!c.candidate.now.off) return runs;
-  Span off{c.candidate.now.off->from, c.candidate.now.off->to};
-  std::vector<Span> apart;
-  for (const Span& run : runs) {
-    if (run.from > off.to + Days{1} || run.to + Days{1} < off.from) {
-      apart.push_back(run);
-    } else {
-      off = {std::min(off.from, run.from), std::max(off.to, run.to)};
-    }
-  }
-  apart.push_back(off);
-  return apart;
-}
-
 Shares shares_of(const Case& c) {
   Shares all;
   const auto& since = c.candidate.now.since;
   const int begun = since ? c.week_index(*since) : c.weeks.front().index;
   if (is_untrained(c)) apply(c, begun, c.rules.untrained_shares, all);
-  for (const Span& spell : spells_without_training(c)) {
+  for (const Span& spell : spells_without(c, all_work(c))) {
     const Date back = spell.to + Days{1};
     if (back >= c.candidate.test_date) continue;
     if (spell.days() >= c.rules.off_days_for_untrained) {

@@ -88,6 +88,7 @@ EventRecord record_of(const Event& event, const Candidate& candidate, const Stan
     out.dose = DoseHistory(days, *history.begins, model, event_model, personal_dose(event_model, usual));
   }
   out.readings = readings_of(candidate.results, history.entries, event, standard, model, as_of);
+  mind_clearance(out.readings, candidate.medical, model);
   const Prior prior = prior_of(event, candidate, standard, model, first_level(out.readings, history.begins));
   const double watched = strays_a_week(model, prior.h);
   for (Evidence& one : out.readings) {
@@ -95,7 +96,8 @@ EventRecord record_of(const Event& event, const Candidate& candidate, const Stan
     one.loss = out.dose.loss_on(one.date);
     GrowthRow row = row_of(one);
     row.stray =
-        strayed(one.date, as_of, history.begins, numeric::squared(model.drift_per_sqrt_week), watched);
+        strayed(one.date, as_of, history.begins, numeric::squared(model.drift_per_sqrt_week), watched) +
+        one.break_variance;
     out.task.rows.push_back(row);
   }
   GrowthRow limit;  // h >= 0

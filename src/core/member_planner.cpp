@@ -37,9 +37,8 @@ MemberPlanner::MemberPlanner(const Candidate& candidate, const Knowledge& knowle
       as_of_(as_of),
       history_(history),
       refused_(refusal(candidate, as_of)) {
-  states_ = history.empty()
-                ? fit_progress(candidate_, knowledge.standard, knowledge.model, as_of)
-                : fit_progress(as_planned(candidate), knowledge.standard, knowledge.model, as_of, history);
+  states_ = history.empty() ? fit_progress(candidate_, knowledge.standard, knowledge.model, as_of)
+                            : fit_progress(candidate, knowledge.standard, knowledge.model, as_of, history);
   const auto to_test = static_cast<int>((candidate_.test_date - as_of).count());
   so_far_ = so_far_of(history, knowledge.model, as_of, candidate_.test_date - Days(7 * ((to_test + 6) / 7)));
   prices_ = prices_of(states_, candidate_, knowledge, as_of,
@@ -56,12 +55,12 @@ void MemberPlanner::start() {
 }
 
 int MemberPlanner::hard_limit() const {
-  return hard_day_limit(knowledge_.rules, candidate_.background,
+  return hard_day_limit(knowledge_.rules, candidate_.trains_as(),
                         age_on(candidate_.birth_date, candidate_.test_date));
 }
 
 int MemberPlanner::intervals_limit() const {
-  return knowledge_.rules.intervals_a_week.of(candidate_.background);
+  return knowledge_.rules.intervals_a_week.of(candidate_.trains_as());
 }
 
 std::uint32_t MemberPlanner::kinds_to_avoid() const {
@@ -69,7 +68,7 @@ std::uint32_t MemberPlanner::kinds_to_avoid() const {
   for (const CalendarDay& day : planner_->calendar().days()) {
     if (!day.closed && day.usable > 0 &&
         (candidate_.test_date - day.date).count() > knowledge_.rules.no_deadlift_days)
-      off |= ~day.allowed;
+      off |= ~(day.allowed | day.gentle);  // what only comes back gently is not off
   }
   const std::size_t kinds = planner_->calendar().kinds().size();
   return off & ((1U << kinds) - 1U);
@@ -159,20 +158,19 @@ Plan MemberPlanner::plan(const Layout& layout, const CommonWeek& week, const Pac
   Plan plan;
   set_heading(plan, candidate_, knowledge_, as_of_);
   plan.minutes_available = planner_->available_minutes();
-  plan.without_training = planner_->outlook(planner_->holding());
   if (!refused_.empty()) {
     plan.refused.push_back(refused_);
-    plan.outlook = plan.without_training;
-    write_cautions(plan, Season{}, *planner_, candidate_, knowledge_);
+    write_cautions(plan, Season{}, *planner_, candidate_, knowledge_, history_);
     return plan;
   }
+  plan.without_training = planner_->outlook(planner_->holding());
   const Season made = season(layout, week, extras);
   plan.outlook = planner_->outlook(made.dosage);
   plan.minutes_per_week = made.minutes_per_week;
   plan.enough = holds(plan.outlook, candidate_.target);
   write_weeks(plan, made, *planner_, candidate_, knowledge_, as_of_, history_);
   plan.yield = yield_rows(*planner_, candidate_, knowledge_);
-  write_cautions(plan, made, *planner_, candidate_, knowledge_);
+  write_cautions(plan, made, *planner_, candidate_, knowledge_, history_);
   return plan;
 }
 

@@ -14,12 +14,6 @@ std::string refusal(const Candidate& candidate, Date as_of) {
   return {};
 }
 
-Candidate as_planned(const Candidate& candidate) {
-  Candidate out = candidate;
-  if (out.medical.status == MedicalStatus::postpartum) out.background = Background::new_to_training;
-  return out;
-}
-
 void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of) {
   plan.candidate = candidate.id;
   plan.as_of = as_of;

@@ -10,10 +10,6 @@ namespace backplan {
 
 inline constexpr int kMinutesStep = 15;  // between two budgets that are compared
 
-// Why nothing can be planned at all; empty otherwise.
-[[nodiscard]] std::string refusal(const Candidate& candidate, Date as_of);
-// After pregnancy everybody starts as new to training.
-[[nodiscard]] Candidate as_planned(const Candidate& candidate);
 void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of);
 
 }  // namespace backplan

@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "backplan/evidence.hpp"
+#include "backplan/numeric.hpp"
 #include "backplan/prescription.hpp"
 #include "backplan/score.hpp"
 #include "core/proven.hpp"
@@ -38,6 +40,7 @@ class Writer {
     base_.run_growth = knowledge.rules.longest_run_growth;
     base_.run_floor = knowledge.rules.longest_run_floor;
     base_.proven = proven_results(candidate, knowledge.standard, knowledge.model, history, as_of);
+    note_stale(history);
     note_goals();
     note_pays();
   }
@@ -78,6 +81,34 @@ class Writer {
     const EventState& state = planner_.states()[e];
     const Event* first = knowledge_.standard.first_of_model(state.model->id);
     return first != nullptr && first->id == state.event->id;
+  }
+
+  // What was shown too long ago proves nothing: until there is a newer result, work starts from the lower end
+  // of what is likely, and is capped by it.
+  void note_stale(const History& history) {
+    lower_.assign(planner_.states().size(), 0.0);
+    const auto stale =
+        stale_results(candidate_, history.entries, knowledge_.standard, knowledge_.model, as_of_);
+    for (std::size_t e = 0; e < lower_.size(); ++e) {
+      const EventState& state = planner_.states()[e];
+      if (!sets_work(e) || std::none_of(stale.begin(), stale.end(),
+                                        [&](const StaleResult& one) { return one.event == state.event->id; }))
+        continue;
+      double variance = 0.0;
+      for (const auto& node : state.nodes) variance += node.weight * node.var_v0;
+      lower_[e] = numeric::kZ80 * std::sqrt(variance);
+      const auto proven = base_.proven.find(state.model->id);
+      if (proven == base_.proven.end()) continue;
+      const Direction direction = state.event->direction;
+      proven->second =
+          result_of(std::min(ability_of(proven->second, direction), state.v0 - lower_[e]), direction);
+    }
+  }
+
+  // The level that prescriptions start from.
+  [[nodiscard]] double working_level(std::size_t e) const {
+    const Direction direction = planner_.states()[e].event->direction;
+    return result_of(ability_of(expected(e), direction) - lower_[e], direction);
   }
 
   void note_goals() {
@@ -173,7 +204,10 @@ class Writer {
     if (std::count(candidate_.diagnostics.begin(), candidate_.diagnostics.end(), day.date) > 0) {
       day.note = "practice test: the whole test, graded; log every result";
     } else if (to_test == 1) {
-      day.note = "no training: rest, eat, sleep, lay out the kit";
+      day.note =
+          day.fixed.empty()
+              ? "no training: rest, eat, sleep, lay out the kit"
+              : "ask the unit to move what is fixed for today; else: rest, eat, sleep, lay out the kit";
     } else if (to_test == 3 && planner_.too_late()) {
       day.note =
           "fifteen easy minutes: walk through the events, the deadlift attempts and the run splits; nothing "
@@ -209,8 +243,12 @@ class Writer {
     now.training_week = training_week;
     now.nth_this_week = nth[placed.kind]++;
     const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
+    const auto back = planner_.calendar().days_back(placed.kind, info.date);
+    const int gently =
+        kind.family == "lift" ? knowledge_.rules.form_days_back : knowledge_.rules.easy_days_back;
+    now.coming_back = back && *back < gently;
     now.form_first =
-        (candidate_.background == Background::new_to_training || postpartum) && training_week < 2;
+        now.coming_back || (candidate_.trains_as() == Background::new_to_training && training_week < 2);
     now.rehearsal = placed.rehearsal ||
                     (kind.family == "shuttle" && placed.size < 2 && week.index % 3 == 1 &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !now.form_first && !postpartum);
@@ -221,7 +259,7 @@ class Writer {
     now.top_triple = kind.family == "lift" && week.index <= kLastMonthWeeks && week.index % 2 == 0 &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !postpartum && !now.form_first;
     for (std::size_t e = 0; e < planner_.states().size(); ++e) {
-      if (sets_work(e)) now.expected[planner_.states()[e].model->id] = expected(e);
+      if (sets_work(e)) now.expected[planner_.states()[e].model->id] = working_level(e);
     }
     now.longest_run = longest_run_before(info.date);
     now.pays = pays_[static_cast<std::size_t>(placed.kind)];
@@ -241,42 +279,9 @@ class Writer {
   Dosage so_far_;
   Situation base_;
   std::vector<Run> runs_;
+  std::vector<double> lower_;  // by event, in v: how far prescriptions stay under what is expected
   std::vector<std::vector<std::pair<std::string, double>>> pays_;
 };
-
-bool has_runs(const Season& season, const Calendar& calendar) {
-  const auto runs = [&](const PlacedBlock& block) {
-    return calendar.kinds()[static_cast<std::size_t>(block.kind)]->running;
-  };
-  for (const SeasonWeek& week : season.weeks) {
-    for (const PlacedDay& day : week.days) {
-      if (std::any_of(day.blocks.begin(), day.blocks.end(), runs)) return true;
-    }
-  }
-  return false;
-}
-
-void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
-  const Medical& medical = candidate.medical;
-  if (medical.status == MedicalStatus::profile && medical.until) {
-    const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
-    const auto recovery =
-        std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
-                       rules.profile_recovery_most_days);
-    if ((candidate.test_date - *medical.until).count() < recovery) {
-      out.push_back(
-          fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
-                      "record test may be held then; verify the rule.",
-                      recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
-    }
-    out.push_back("Until the profile ends, only what it expressly permits is planned.");
-  }
-  if (medical.status == MedicalStatus::postpartum) {
-    out.push_back(
-        "After pregnancy: planned as new to training, without maximal tests. Record tests are exempt for a "
-        "year; ask the medical and postpartum programme staff.");
-  }
-}
 
 }  // namespace
 
@@ -321,34 +326,6 @@ void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& plann
   std::stable_sort(found.begin(), found.end(),
                    [](const auto& a, const auto& b) { return a.first < b.first; });
   for (const auto& [cost, given] : found) plan.given_up.push_back(given);
-}
-
-void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
-                    const Candidate& candidate, const Knowledge& knowledge) {
-  auto& out = plan.cautions;
-  out.push_back("This is no medical advice. The official manual, your unit and licensed staff come first.");
-  out.push_back(
-      "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get "
-      "emergency care.");
-  if (has_runs(season, planner.calendar())) {
-    out.push_back(
-        "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no "
-        "timed runs in category 4 or 5.");
-  }
-  for (const EventOutlook& event : plan.outlook.events) {
-    if (!event.measured) {
-      out.push_back(
-          fmt::format("{} was never measured: its figures are a broad guess from the scale. One honest "
-                      "attempt helps more than any plan.",
-                      event.event));
-    }
-  }
-  caution_of_medical(candidate, knowledge.rules, out);
-  if (planner.too_late()) {
-    out.push_back(
-        "Fewer than eight days are left: training now costs more than it brings. Rest, one short "
-        "walk-through, the test-day sheet.");
-  }
 }
 
 void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& knowledge) {

@@ -10,7 +10,7 @@ void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner,
                  const Knowledge& knowledge, Date as_of, const History& history);
 void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner);
 void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
-                    const Candidate& candidate, const Knowledge& knowledge);
+                    const Candidate& candidate, const Knowledge& knowledge, const History& history);
 void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& knowledge);
 
 // Ways out when the answer is no; `season` is the nearest plan. `fitted`: the states that the history gave,

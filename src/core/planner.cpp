@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "core/coming_back.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 
@@ -111,11 +112,10 @@ struct Subject {
 };
 
 Subject subject_of(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
-  Subject out{as_planned(given), std::nullopt};
+  Subject out{as_seen(given, knowledge, as_of, history), std::nullopt};
   if (history.empty()) return out;
   // The fit starts from what was usual before the record, the plan from what was done lately.
-  out.fitted = fit_progress(out.candidate, knowledge.standard, knowledge.model, as_of, history);
-  out.candidate = as_seen(given, knowledge, as_of, history);
+  out.fitted = fit_progress(given, knowledge.standard, knowledge.model, as_of, history);
   return out;
 }
 
@@ -171,15 +171,18 @@ void restore_kept_days(Plan& plan, const std::vector<PlannedWeek>& kept) {
 }  // namespace
 
 Candidate as_seen(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
-  Candidate out = as_planned(given);
-  if (history.empty()) return out;
-  out = as_trained(out, knowledge.model, history, as_of);
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
-  for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
-    for (const std::string& work : stop.work)
-      out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
+  Candidate out = given;
+  if (!history.empty()) {
+    out = as_trained(out, knowledge.model, history, as_of);
+    std::vector<std::string> all_work;
+    for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
+    for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
+      for (const std::string& work : stop.work)
+        out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
+    }
   }
+  for (BlockedSpell& spell : days_of_nothing(out, placeable(knowledge), as_of))
+    out.blocked.push_back(std::move(spell));
   return out;
 }
 
@@ -198,14 +201,12 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   SeasonPlanner planner = planner_for(subject, knowledge, as_of, beginning);
   plan.goes_on = beginning.goes_on;
   plan.minutes_available = planner.available_minutes();
-  plan.without_training = planner.outlook(planner.holding());
   if (const std::string why = refusal(candidate, as_of); !why.empty()) {
     plan.refused.push_back(why);
-    plan.outlook = plan.without_training;
-    write_cautions(plan, Season{}, planner, candidate, knowledge);
-    write_assumptions(plan, given, knowledge);
+    write_cautions(plan, Season{}, planner, candidate, knowledge, history);
     return plan;
   }
+  plan.without_training = planner.outlook(planner.holding());
   const Budget budget = BudgetSearch(planner, candidate).choose();
   const Season season = options.prove ? planner.fill(budget.minutes, kProve) : budget.season;
   plan.outlook = planner.outlook(season.dosage);
@@ -222,7 +223,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
     restore_kept_days(plan, beginning.kept);
     plan.yield = yield_rows(planner, candidate, knowledge);
     write_given_up(plan, season, planner);
-    write_cautions(plan, season, planner, candidate, knowledge);
+    write_cautions(plan, season, planner, candidate, knowledge, history);
     write_assumptions(plan, given, knowledge);
   }
   if (!plan.enough && options.ways_out)
@@ -232,9 +233,10 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
 
 YieldReport work_out_yield(const Candidate& given, const Knowledge& knowledge, Date as_of,
                            const History& history) {
+  if (std::string why = refusal(given, as_of); !why.empty()) return {std::move(why), {}, {}};
   const Subject subject = subject_of(given, knowledge, as_of, history);
   const SeasonPlanner planner = planner_for(subject, knowledge, as_of);
-  return {yield_rows(planner, subject.candidate, knowledge), planner.outlook(planner.holding())};
+  return {{}, yield_rows(planner, subject.candidate, knowledge), planner.outlook(planner.holding())};
 }
 
 }  // namespace backplan

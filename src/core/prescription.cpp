@@ -88,6 +88,7 @@ Block prescribe(const WorkKind& work, BlockSize size, const Situation& situation
   block.quarter = draft.quarter;
   block.prescription = std::move(draft.text);
   block.why = reason(work, situation);
+  if (situation.coming_back) block.why = "back after weeks without it, so gently; " + block.why;
   block.stop = std::move(draft.stop);
   return block;
 }

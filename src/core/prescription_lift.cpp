@@ -52,7 +52,7 @@ constexpr const char* kLiftStop = "stop the set when the back rounds; any pain i
 // How far a beginner may have come: heavier schemes need weeks of lifting before them.
 int most_stage(const Situation& s) {
   if (is_new(s)) return s.training_week / 2 - 1;
-  const bool trained = s.candidate->background == Background::long_trained;
+  const bool trained = s.candidate->trains_as() == Background::long_trained;
   return s.training_week + (trained ? 1 : 0);
 }
 

@@ -30,7 +30,7 @@ int sets_in_phase(int sets, const Situation& situation) {
 }
 
 bool is_new(const Situation& situation) {
-  return situation.candidate->background == Background::new_to_training;
+  return situation.candidate->trains_as() == Background::new_to_training;
 }
 
 bool no_maximal_work(const Situation& situation) {

@@ -11,9 +11,6 @@
 namespace backplan {
 namespace {
 
-// Work that carries over to the run nearly in full is held at threshold; the rest is easy.
-constexpr double kThresholdTransfer = 0.7;
-
 // Tempo: minutes at threshold pace in a full block, in pieces with two minutes of walking between.
 constexpr int kTempoMinutes = 20;
 constexpr int kTempoMinutesLong = 24;  // `long` background
@@ -64,7 +61,7 @@ int tempo_minutes(const Order& order) {
   const Situation& s = order.situation;
   int most = kTempoMinutes;
   if (is_new(s)) most = kTempoMinutesNew;
-  if (s.candidate->background == Background::long_trained) most = kTempoMinutesLong;
+  if (s.candidate->trains_as() == Background::long_trained) most = kTempoMinutesLong;
   if (order.size != BlockSize::full) most = std::min(most, kTempoMinutesShort);
   return is_easy_phase(s) ? (most + 1) / 2 : most;
 }

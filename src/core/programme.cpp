@@ -76,8 +76,8 @@ class Maker {
     std::vector<Fit> fits;
     if (squad_.pooling && any_log) {
       for (std::size_t i = 0; i < squad_.members.size(); ++i)
-        fits.push_back(fit_history(as_planned(squad_.members[i].candidate), knowledge_.standard,
-                                   knowledge_.model, as_of_, history_of_member(i)));
+        fits.push_back(fit_history(squad_.members[i].candidate, knowledge_.standard, knowledge_.model, as_of_,
+                                   history_of_member(i)));
       out_.pooled = pool(fits);
     }
     for (std::size_t i = 0; i < squad_.members.size(); ++i) {
@@ -217,10 +217,17 @@ class Maker {
         if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
       }
       describe_person(person);
+      if (person.refused.empty()) note_stale(person, history_of_member(i));
       out_.people.push_back(std::move(person));
       progress(kShareValues +
                (1.0 - kShareValues) * static_cast<double>(i + 1) / static_cast<double>(planners_.size() + 1));
     }
+  }
+
+  void note_stale(Person& person, const History& history) const {
+    for (std::string& one : cautions_of(
+             stale_results(person.candidate, history.entries, knowledge_.standard, knowledge_.model, as_of_)))
+      person.notes.push_back(std::move(one));
   }
 
   // Schedules every morning. True: some had too few lanes, and the capacities were tightened for another try.

@@ -38,6 +38,7 @@ double quantile(const std::vector<double>& p, double share) {
 }  // namespace
 
 void describe_person(Person& person) {
+  if (!person.refused.empty()) return;  // nothing is foretold of somebody who is referred
   person.outlook = person.plan.outlook;
   person.p_fail = std::clamp(1.0 - person.outlook.p_pass, 0.0, 1.0);
   for (const EventOutlook& event : person.outlook.events) {
@@ -73,6 +74,7 @@ SquadOutlook outlook_of(const std::vector<Person>& people) {
   double variance = 0.0;
   double with_total = 0.0;
   for (const Person& person : people) {
+    if (!person.refused.empty()) continue;
     const TotalOutlook& total = person.outlook.total;
     const double sd = (total.high80 - total.low80) / (2.0 * numeric::kZ80);
     if (person.outlook.p_on_scale > 0.0) {  // else there is no total

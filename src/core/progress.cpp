@@ -20,10 +20,13 @@ WhitenedRows rows_of(const std::vector<Evidence>& evidence, double k, double dri
     return std::max(0.0,
                     static_cast<double>((as_of - evidence[static_cast<std::size_t>(i)].date).count()) / 7.0);
   };
+  const auto strayed = [&](int i) {
+    return drift * drift * weeks_ago(i) + evidence[static_cast<std::size_t>(i)].break_variance;
+  };
   for (int i = 0; i < n; ++i) {
     const Evidence& one = evidence[static_cast<std::size_t>(i)];
     for (int j = 0; j < n; ++j) {
-      double c = drift * drift * std::min(weeks_ago(i), weeks_ago(j));
+      double c = std::min(strayed(i), strayed(j));
       if (i == j) c += one.sd * one.sd;
       covariance[static_cast<std::size_t>(i * n + j)] = c;
     }
@@ -109,7 +112,8 @@ double dose_shortfall(const Dose& dose, double u) { return DoseCurve(dose).short
 
 std::vector<EventState> fit_progress(const Candidate& candidate, const Standard& standard, const Model& model,
                                      Date as_of) {
-  const auto all = evidence_of(candidate.results, standard, model);
+  auto all = evidence_of(candidate.results, standard, model);
+  mind_clearance(all, candidate.medical, model);
   std::vector<EventState> states;
   for (const Event& event : standard.events) {
     EventState state = unfitted(event, candidate, standard, model);

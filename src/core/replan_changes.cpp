@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "backplan/work_off.hpp"
+#include "core/coming_back.hpp"
 #include "core/replan_days.hpp"
 
 namespace backplan {
@@ -71,6 +72,7 @@ class Explainer {
     const PlannedWeek* before = week_of(old_, date);
     for (const BlockedSpell& spell : candidate.blocked) {
       if (date < spell.from || date > spell.to) continue;
+      if (none_permitted(candidate, placeable(knowledge_), date)) return std::nullopt;  // by_off says more
       return {{ChangeCause::calendar,
                spell.why.empty() ? "the day is blocked" : "the day is blocked: " + spell.why}};
     }

@@ -177,7 +177,7 @@ void SeasonPlanner::place_kept(SeasonWeek& week) const {
 int SeasonPlanner::ramp_limit(const std::vector<SeasonWeek>& weeks, std::size_t week) const {
   const Rules& rules = knowledge_.rules;
   const int start =
-      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
+      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.trains_as()));
   int last = start;
   int before_last = start;
   for (std::size_t w = 0; w < week; ++w) {

@@ -24,7 +24,7 @@ void sign(Segment& segment, const Calendar& calendar) {
   for (const int n : segment.done) days += fmt::format("{}d", n);
   for (int i = 0; i < segment.count; ++i) {
     const auto& day = calendar.days()[static_cast<std::size_t>(segment.first + i)];
-    days += fmt::format("{},{},{},{},{},{};", day.usable, day.allowed, day.closed, day.no_hard,
+    days += fmt::format("{},{},{},{},{},{},{};", day.usable, day.allowed, day.gentle, day.closed, day.no_hard,
                         day.fixed_hard, day.fixed_any);
   }
   segment.signature =
@@ -111,7 +111,7 @@ std::vector<TotalBin> SeasonPlanner::total_bins(const Dosage& dosage) const {
 }
 
 bool SeasonPlanner::needs_deload_choice() const {
-  return hard_day_limit(knowledge_.rules, candidate_.background, age_) >=
+  return hard_day_limit(knowledge_.rules, candidate_.trains_as(), age_) >=
          knowledge_.rules.deload_from_hard_sessions;
 }
 

@@ -94,8 +94,10 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
   segment.share = open / 7.0;
   int slots = 0;
   int fixed_hard = 0;
+  bool gentle = false;
   for (int i = first; i < first + count; ++i) {
     slots += calendar_.days()[static_cast<std::size_t>(i)].slot;
+    gentle = gentle || calendar_.days()[static_cast<std::size_t>(i)].gentle != 0;
     fixed_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
   }
   const double ramp = week_share_[weeks_.size() - static_cast<std::size_t>(week)];
@@ -111,20 +113,20 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
     later_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
   }
   const int start =
-      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.background));
-  int limit = std::min(hard_day_limit(rules, candidate_.background, age_),
+      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.trains_as()));
+  int limit = std::min(hard_day_limit(rules, candidate_.trains_as(), age_),
                        start + rules.hard_sessions_step * (training_week + 1));
   if (mixed) limit = std::max(0, limit - std::max(1, later_hard));
   segment.most_hard = std::max(0, limit - fixed_hard);
-  const int rest = rules.rest_days_a_week.of(candidate_.background);
+  const int rest = rules.rest_days_a_week.of(candidate_.trains_as());
   segment.most_training_days = std::clamp(7 - rest - (mixed ? std::max(1, later) : 0), 0, count);
-  segment.most_intervals = rules.intervals_a_week.of(candidate_.background);
-  const bool form_first = candidate_.background == Background::new_to_training && training_week < 2;
+  segment.most_intervals = rules.intervals_a_week.of(candidate_.trains_as());
+  const bool form_first = candidate_.trains_as() == Background::new_to_training && training_week < 2;
   const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
   // A timed push-up rehearsal takes a hard session every second week; where hard days are few, every fourth.
-  const int every = hard_day_limit(rules, candidate_.background, age_) >= 3 ? 2 : 4;
-  segment.rehearse =
-      layout.full && !mixed && !form_first && !postpartum && week % every == 0 && segment.most_hard >= 2;
+  const int every = hard_day_limit(rules, candidate_.trains_as(), age_) >= 3 ? 2 : 4;
+  segment.rehearse = layout.full && !mixed && !gentle && !form_first && !postpartum && week % every == 0 &&
+                     segment.most_hard >= 2;
   if (segment.rehearse) segment.most_hard -= 1;
   count_weeks(segment);
   add_fixed_work(segment);
@@ -196,7 +198,7 @@ void SeasonPlanner::limit_by_done(Segment& segment) const {
       if (found != day.sessions.end()) segment.done[k] += found->second;
     }
   }
-  const int rest = knowledge_.rules.rest_days_a_week.of(candidate_.background);
+  const int rest = knowledge_.rules.rest_days_a_week.of(candidate_.trains_as());
   segment.most_training_days = std::clamp(7 - rest - trained, 0, segment.most_training_days);
 }
 

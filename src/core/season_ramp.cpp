@@ -2,34 +2,15 @@
 // (data/model/rules.json, ramp).
 #include <algorithm>
 
+#include "core/coming_back.hpp"
 #include "core/season.hpp"
 
 namespace backplan {
-namespace {
-
-// Blocked spells and what the journal leaves empty, by date; those that touch are one.
-std::vector<DaysOff> spells_off(const Candidate& candidate) {
-  std::vector<DaysOff> spells;
-  for (const BlockedSpell& spell : candidate.blocked) spells.push_back({spell.from, spell.to});
-  if (candidate.now.off) spells.push_back(*candidate.now.off);
-  std::sort(spells.begin(), spells.end(), [](const DaysOff& a, const DaysOff& b) { return a.from < b.from; });
-  std::vector<DaysOff> out;
-  for (const DaysOff& spell : spells) {
-    if (out.empty() || spell.from > out.back().to + Days(1)) {
-      out.push_back(spell);
-    } else {
-      out.back().to = std::max(out.back().to, spell.to);
-    }
-  }
-  return out;
-}
-
-}  // namespace
 
 bool SeasonPlanner::is_untrained() const {
   const TrainingNow& now = candidate_.now;
   return now.minutes ? *now.minutes < knowledge_.rules.untrained_under_minutes
-                     : candidate_.background == Background::new_to_training;
+                     : candidate_.trains_as() == Background::new_to_training;
 }
 
 void SeasonPlanner::note_ramps() {
@@ -47,7 +28,7 @@ void SeasonPlanner::note_ramps() {
     }
   };
   if (is_untrained()) ramp_from(candidate_.now.since.value_or(as_of_), rules.untrained_shares);
-  for (const DaysOff& spell : spells_off(candidate_)) {
+  for (const DaysOff& spell : spells_without(candidate_, calendar_.kinds(), as_of_)) {
     const auto days = (spell.to - spell.from).count() + 1;
     if (days >= rules.off_days_for_untrained) {
       ramp_from(spell.to + Days(1), rules.untrained_shares);

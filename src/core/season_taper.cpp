@@ -60,9 +60,9 @@ Segment SeasonPlanner::taper_segment(const std::vector<SeasonWeek>& weeks, std::
   segment.rehearse = false;
   segment.most_minutes = std::min(segment.most_minutes, static_cast<int>((1.0 - rules.taper_least_cut) *
                                                                          usual_minutes * open / kDaysAWeek));
-  const int most = std::min(hard_day_limit(rules, candidate_.background, age_), ramp_limit(weeks, w));
+  const int most = std::min(hard_day_limit(rules, candidate_.trains_as(), age_), ramp_limit(weeks, w));
   segment.most_hard = std::max(0, most - (week.hard == 0 ? week.fixed_hard : week.hard));
-  segment.most_training_days = std::max(0, kDaysAWeek - rules.rest_days_a_week.of(candidate_.background) -
+  segment.most_training_days = std::max(0, kDaysAWeek - rules.rest_days_a_week.of(candidate_.trains_as()) -
                                                training_days(week, first, calendar_));
   return segment;
 }

@@ -4,6 +4,7 @@
 #include <array>
 
 #include "backplan/suited.hpp"
+#include "core/coming_back.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 #include "core/progress_prior.hpp"
@@ -121,8 +122,9 @@ void add_kit(const Candidate& candidate, std::vector<Change>& out) {
 }
 
 // Days that are not there: blocked ones, and those after the test.
-void add_days(const Candidate& candidate, std::vector<Change>& out) {
+void add_days(const Candidate& candidate, const Knowledge& knowledge, std::vector<Change>& out) {
   for (const BlockedSpell& spell : candidate.blocked) {
+    if (none_permitted(candidate, placeable(knowledge), spell.from)) continue;  // no advice to train through
     Candidate more = candidate;
     more.blocked.erase(std::remove_if(more.blocked.begin(), more.blocked.end(),
                                       [&](const BlockedSpell& s) { return s.from == spell.from; }),
@@ -163,7 +165,7 @@ std::vector<Change> changes_of(const Candidate& candidate, const Knowledge& know
   }
   add_home_blocks(candidate, knowledge, out);
   add_kit(candidate, out);
-  add_days(candidate, out);
+  add_days(candidate, knowledge, out);
   return out;
 }
 

@@ -24,6 +24,7 @@ constexpr Range kPerMinute{0.0, 1.0};
 constexpr int kMostBlockMinutes = 240;
 constexpr int kMostBlocksAWeek = 14;
 constexpr int kMostNodes = 15;
+constexpr int kMostStaleDays = 3660;
 
 // A data file's text that must say something.
 std::string read_words(const JsonCursor& owner, std::string_view key) {
@@ -355,7 +356,8 @@ class WorkReader {
 // Reads data/model/outlook.json.
 void read_outlook(const JsonCursor& root, Model& model) {
   root.allow_only({"format", "common_factor", "value", "background_share", "headroom_per_decade",
-                   "headroom_sd_share", "drift_per_sqrt_week", "unlogged_day_share", "band_percentiles"});
+                   "headroom_sd_share", "drift_per_sqrt_week", "stale_after_days", "before_clearance",
+                   "unlogged_day_share", "band_percentiles"});
   const auto figure = [&](std::string_view key) {
     return Figure(root, key, fmt::format("outlook.{}", key), model.assumptions);
   };
@@ -374,6 +376,11 @@ void read_outlook(const JsonCursor& root, Model& model) {
   model.headroom_per_decade = figure("headroom_per_decade").number(kShare);
   model.headroom_sd_share = figure("headroom_sd_share").number({0.01, 2.0});
   model.drift_per_sqrt_week = figure("drift_per_sqrt_week").number(kShare);
+  model.stale_after_days = figure("stale_after_days").integer(1, kMostStaleDays);
+  Figure before = figure("before_clearance");
+  before.value().allow_only({"reads_high", "sd"});
+  model.before_clearance_reads_high = before.number("reads_high", kShare);
+  model.before_clearance_sd = before.number("sd", kShare);
   model.unlogged_day_share = figure("unlogged_day_share").number(kShare);
   Figure band = figure("band_percentiles");
   band.value().allow_only({"low", "high"});

@@ -121,6 +121,10 @@ Json outlook_json(const Outlook& outlook, const Standard& standard) {
   return json;
 }
 
+Json forecast_json(const Outlook& outlook, const Plan& plan, const Standard& standard) {
+  return plan.refused.empty() ? outlook_json(outlook, standard) : Json(nullptr);
+}
+
 Json time_json(const Plan& plan) {
   Json json;
   json["minutes_per_week"] = plan.minutes_per_week;
@@ -200,8 +204,8 @@ std::string write_plan(const Plan& plan, const Standard& standard, const std::st
     json["calendar"]["revision"] = plan.revision;
     json["calendar"]["withdrawn"] = list_json(plan.withdrawn, date_json);
   }
-  json["outlook"] = outlook_json(plan.outlook, standard);
-  json["without_training"] = outlook_json(plan.without_training, standard);
+  json["outlook"] = forecast_json(plan.outlook, plan, standard);
+  json["without_training"] = forecast_json(plan.without_training, plan, standard);
   json["yield"] = yield_json(plan.yield);
   json["time"] = time_json(plan);
   json["optimality"]["value"] = rounded(plan.optimality.value, kOptimalityDecimals);

@@ -18,6 +18,8 @@ inline constexpr std::string_view kPlanFormat = "backplan-plan/1";
 
 // The parts that other outputs share. Results stand in the event's unit with a `text` beside them.
 [[nodiscard]] Json outlook_json(const Outlook& outlook, const Standard& standard);
+// null where the plan is refused: then nothing is foretold.
+[[nodiscard]] Json forecast_json(const Outlook& outlook, const Plan& plan, const Standard& standard);
 [[nodiscard]] Json time_json(const Plan& plan);
 [[nodiscard]] Json week_json(const PlannedWeek& week);
 [[nodiscard]] Json day_json(const PlannedDay& day);

@@ -121,8 +121,11 @@ void read_head(const JsonCursor& root, Plan& plan) {
 }
 
 void read_body(const JsonCursor& root, Plan& plan) {
-  plan.outlook = outlook_from(root.required("outlook"));
-  plan.without_training = outlook_from(root.required("without_training"));
+  plan.refused = list_in<std::string>(root, "refused", text_item);
+  if (plan.refused.empty()) {
+    plan.outlook = outlook_from(root.required("outlook"));
+    plan.without_training = outlook_from(root.required("without_training"));
+  }
   plan.yield = list_in<YieldRow>(root, "yield", yield_from);
   const JsonCursor time = root.required("time");
   plan.minutes_per_week = integer_in(time, "minutes_per_week");
@@ -134,7 +137,6 @@ void read_body(const JsonCursor& root, Plan& plan) {
   plan.weeks = list_in<PlannedWeek>(root, "weeks", week_from);
   if (root.has("ways_out")) plan.ways_out = ways_out_from(root.required("ways_out"));
   plan.given_up = list_in<GivenUp>(root, "given_up", given_up_from);
-  plan.refused = list_in<std::string>(root, "refused", text_item);
   plan.cautions = list_in<std::string>(root, "cautions", text_item);
   plan.assumptions = list_in<Assumption>(root, "assumptions", assumption_from);
 }

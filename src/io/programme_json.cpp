@@ -98,8 +98,9 @@ Json person_json(const Person& person, const Standard& standard) {
   json["display"] = person.display;
   json["group"] = person.group;
   json["test_date"] = date_json(person.test_date);
-  json["outlook"] = outlook_json(person.outlook, standard);
-  json["p_fail"] = rounded(person.p_fail, kChanceDecimals);
+  const bool planned = person.refused.empty();
+  json["outlook"] = planned ? outlook_json(person.outlook, standard) : Json(nullptr);
+  json["p_fail"] = planned ? rounded(person.p_fail, kChanceDecimals) : Json(nullptr);
   json["weakest"] = nullptr;
   if (person.weakest)
     json["weakest"] = {{"event", person.weakest->event},

@@ -40,8 +40,11 @@ Person read_person(const JsonCursor& json) {
   person.display = text_in(json, "display");
   person.group = text_in(json, "group");
   person.test_date = date_in(json, "test_date");
-  person.outlook = outlook_from(json.required("outlook"));
-  person.p_fail = number_in(json, "p_fail");
+  person.refused = optional_text_in(json, "refused");
+  if (person.refused.empty()) {
+    person.outlook = outlook_from(json.required("outlook"));
+    person.p_fail = number_in(json, "p_fail");
+  }
   const JsonCursor weakest = json.optional("weakest");
   if (weakest.exists() && !weakest.is_null())
     person.weakest = Weakest{text_in(weakest, "event"), number_in(weakest, "p_minimum")};
@@ -59,7 +62,6 @@ Person read_person(const JsonCursor& json) {
     person.extra.push_back(std::move(extra));
   }
   person.notes = texts_in(json, "notes");
-  person.refused = optional_text_in(json, "refused");
   return person;
 }
 

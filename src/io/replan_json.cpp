@@ -37,8 +37,9 @@ std::string write_replan(const Replan& found, const Plan& old, const Standard& s
   json["as_of"] = date_json(found.plan.as_of);
   json["test_date"] = date_json(found.plan.test_date);
   json["enough"] = found.plan.enough;
-  json["outlook"] = outlook_json(found.plan.outlook, standard);
-  json["outlook_before"] = outlook_json(old.outlook, standard);
+  json["refused"] = found.plan.refused;
+  json["outlook"] = forecast_json(found.plan.outlook, found.plan, standard);
+  json["outlook_before"] = forecast_json(old.outlook, old, standard);
   json["learnt"] = fit_json(found.learnt, standard);
   json["reasons"] = found.reasons;
   json["changes"] = Json::array();

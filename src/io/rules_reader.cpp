@@ -130,12 +130,15 @@ void read_untrained(Figure group, Rules& rules) {
 
 void read_ramp(const JsonCursor& root, Rules& rules) {
   const Section section(root, "ramp",
-                        {"hard_sessions_at_start", "hard_sessions_step", "untrained", "after_lost_weeks",
-                         "longest_run", "longest_run_floor_metres"},
+                        {"hard_sessions_at_start", "hard_sessions_step", "untrained", "coming_back",
+                         "after_lost_weeks", "longest_run", "longest_run_floor_metres"},
                         rules.assumptions);
   rules.hard_sessions_at_start = section.by_background("hard_sessions_at_start", 0, kDaysOfAWeek);
   rules.hard_sessions_step = section.integer("hard_sessions_step", 1, kDaysOfAWeek);
   read_untrained(section.group("untrained", {"shares", "under_minutes", "off_days"}), rules);
+  Figure back = section.group("coming_back", {"easy_days", "form_days"});
+  rules.easy_days_back = back.integer("easy_days", 0, kYearOfDays);
+  rules.form_days_back = back.integer("form_days", 0, kYearOfDays);
   Figure lost = section.group("after_lost_weeks", {"days", "share"});
   rules.lost_days_for_half = lost.integer("days", 1, kYearOfDays);
   rules.half_share = lost.number("share", kShare);

@@ -70,6 +70,10 @@ constexpr std::array kOutlookFigures{
     Meaning{"headroom_sd_share", "standard deviation of the headroom, as a share of it"},
     Meaning{"drift_per_sqrt_week",
             "how far an unrecorded level strays, in v, by the square root of the weeks"},
+    Meaning{"stale_after_days", "days after which a result is no evidence of today"},
+    Meaning{
+        "before_clearance",
+        "by how much a result from before the clearance after a pregnancy reads high, and its spread, in v"},
     Meaning{"unlogged_day_share", "share of a planned day that counts as done when nothing was logged"},
     Meaning{
         "band_percentiles",
@@ -97,6 +101,10 @@ constexpr std::array kRuleFigures{
     Meaning{"ramp.untrained",
             "shares of the minutes in the first weeks; for whom: under so many minutes a week, or so many "
             "days off"},
+    Meaning{
+        "ramp.coming_back",
+        "days of short blocks, easy running and no rehearsal when work returns after weeks without it; days "
+        "of the lightest lifts"},
     Meaning{"ramp.after_lost_weeks", "share of the minutes after so many lost days"},
     Meaning{"ramp.longest_run", "continuous running at most so many times the longest of so many days"},
     Meaning{"ramp.longest_run_floor_metres", "a run up to this length is always allowed"},

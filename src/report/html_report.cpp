@@ -92,7 +92,7 @@ Markup answer_markup(const ReportInput& input) {
   const Plan& plan = input.plan;
   const Outlook& outlook = plan.outlook;
   Markup out;
-  if (plan.weeks.empty() && !plan.refused.empty()) {
+  if (!plan.refused.empty()) {
     out += element("p", {{"class", "verdict"}}, "No plan is made") + list_markup(plan.refused);
   } else {
     out +=
@@ -263,7 +263,10 @@ std::string html_report(const ReportInput& input) {
   Page page;
   page.title = title_of(input);
   page.opening = answer_markup(input);
-  if (plan.refused.empty() || !plan.weeks.empty()) {
+  if (!plan.refused.empty()) {
+    if (!plan.weeks.empty())
+      page.sections.push_back({"weeks", "The weeks that are over", weeks_section(input)});
+  } else {
     const bool pass = input.names.standard.pass_or_fail;
     page.sections.push_back({"points", pass ? "What each event must bring" : "Where the points come from",
                              points_section(input)});
@@ -291,6 +294,7 @@ std::string html_week(const ReportInput& input, const PlannedWeek& week) {
   Page page;
   page.title = title_of(input);
   page.alone = true;
+  if (!input.plan.refused.empty()) page.opening = answer_markup(input);
   page.sections.push_back({"week", fmt::format("Week {} before the test", week.index),
                            week_markup(week, input.names, input.notes)});
   page.closing = list_markup(input.plan.cautions);

@@ -43,6 +43,10 @@ io::CalendarEvent test_event(const Plan& plan, const Names& names) {
   event.key = fmt::format("{}|{}|test", plan.candidate, plan.standard);
   event.date = plan.test_date;
   event.summary = fmt::format("Test of record: {}", names.standard.title);
+  if (!plan.refused.empty()) {
+    event.description = "No plan is made: " + printable(plan.refused.front());
+    return event;
+  }
   const std::string note = total_note(plan.outlook.p_on_scale);
   event.description = fmt::format("Total {}.{}", say_total(plan.outlook.total, plan.outlook.p_on_scale),
                                   note.empty() ? "" : ' ' + note);
@@ -138,6 +142,10 @@ io::Sheet days_sheet(const Plan& plan, const Names& names) {
                    {"provisional", 12}},
                   {},
                   true};
+  const std::string none;
+  for (const std::string& why : plan.refused)
+    sheet.rows.push_back({plan.as_of, none, none, none, none, none, none,
+                          "no plan is made: " + printable(why), none, none, none});
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
       for (const Block& block : day.blocks) {

@@ -178,10 +178,6 @@ std::string notes_text(const Plan& plan, const Names& names) {
                    "    ", "  - ");
     }
   }
-  if (!plan.refused.empty()) {
-    heading(plan.weeks.empty() ? "No plan is made" : "Left out");
-    for (const std::string& one : plan.refused) text += wrap(printable(one), kPageWidth, "    ", "  - ");
-  }
   if (!plan.cautions.empty()) text += '\n' + cautions_text(plan);
   if (!plan.assumptions.empty()) {
     text +=
@@ -193,9 +189,7 @@ std::string notes_text(const Plan& plan, const Names& names) {
 
 // Minutes, proof and weeks; where there are no weeks there is nothing to be proud of.
 std::string training_text(const Plan& plan, const Names& names) {
-  if (plan.weeks.empty()) {
-    return plan.refused.empty() ? "\nNo training is planned: there is no day left before the test.\n" : "";
-  }
+  if (plan.weeks.empty()) return "\nNo training is planned: there is no day left before the test.\n";
   return minutes_text(plan, names) + optimality_text(plan.optimality) +
          "\nThe weeks, counted back from the test: minutes, results expected at the end, blocks\n" +
          weeks_text(plan, names) + provisional_text(plan) + '\n' + week_text(plan.weeks.front(), names);
@@ -272,6 +266,7 @@ std::string plan_text(const Plan& plan, const Names& names) {
   std::string text = fmt::format("{}: {}, {}; test on {}, {}\n\n", printable(plan.candidate),
                                  names.standard.id, names.category(plan.category),
                                  io::say_date(plan.test_date), weeks_until(plan.as_of, plan.test_date));
+  if (!plan.refused.empty()) return text + refused_text(plan) + '\n' + cautions_text(plan);
   text += answer_text(plan, names) + ways_out_text(plan, names);
   text += events_text(plan, names, marks);
   text += marks.legend();

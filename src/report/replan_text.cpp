@@ -18,14 +18,19 @@ constexpr std::size_t kChangesShown = 12;
 constexpr Days kDaysShown{7};
 
 std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) {
+  if (!plan.refused.empty()) return refused_text(plan);
   std::string text = "Will it be enough?\n";
-  text += wrap(fmt::format("{} The target ({}): {}, {} before; {} asked.",
-                           plan.enough ? "Yes." : "No, not by this date.", target_text(plan.target, names),
-                           say_chance(plan.outlook.p_target), say_chance(old.outlook.p_target),
-                           say_chance(plan.target.confidence)),
-               kPageWidth, "  ", "  ");
-  text += fmt::format("  Passing the test: {}, {} before; {} asked.\n", say_chance(plan.outlook.p_pass),
-                      say_chance(old.outlook.p_pass), say_chance(plan.target.pass_confidence));
+  const bool had_plan = old.refused.empty();
+  const auto before_of = [&](double chance) {
+    return had_plan ? say_chance(chance) + " before" : std::string("no plan before");
+  };
+  text += wrap(
+      fmt::format("{} The target ({}): {}, {}; {} asked.", plan.enough ? "Yes." : "No, not by this date.",
+                  target_text(plan.target, names), say_chance(plan.outlook.p_target),
+                  before_of(old.outlook.p_target), say_chance(plan.target.confidence)),
+      kPageWidth, "  ", "  ");
+  text += fmt::format("  Passing the test: {}, {}; {} asked.\n", say_chance(plan.outlook.p_pass),
+                      before_of(old.outlook.p_pass), say_chance(plan.target.pass_confidence));
   const TotalOutlook& before = old.outlook.total;
   const double on_scale_before = old.outlook.p_on_scale;
   text += fmt::format(
@@ -33,7 +38,8 @@ std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) 
       on_scale_before <= 0.0 ? "none"
                              : fmt::format("{}, {} to {}", say_points(before.mean), say_points(before.low80),
                                            say_points(before.high80)));
-  const std::string note = total_note(plan.outlook.p_on_scale, "before", on_scale_before);
+  const std::string note = had_plan ? total_note(plan.outlook.p_on_scale, "before", on_scale_before)
+                                    : total_note(plan.outlook.p_on_scale);
   return note.empty() ? text : text + wrap(note, kPageWidth, "  ", "  ");
 }
 
@@ -83,7 +89,9 @@ std::string replan_text(const Replan& found, const Plan& old, const Names& names
   const Plan& plan = found.plan;
   std::string text = fmt::format("{}: planned again; test on {}, {}\n\n", printable(plan.candidate),
                                  io::say_date(plan.test_date), weeks_until(plan.as_of, plan.test_date));
-  text += verdict_text(plan, old, names) + learnt_text(found, names) + changes_text(found);
+  text += verdict_text(plan, old, names);
+  if (plan.refused.empty()) text += learnt_text(found, names);
+  text += changes_text(found);
   if (!found.stops.empty()) text += '\n' + stops_text(found.stops, names) + instead_text(found.off, names);
   const std::string coming = coming_text(plan, plan.as_of, plan.as_of + kDaysShown, names, notes);
   if (!coming.empty()) text += "\nThe next seven days\n\n" + coming;

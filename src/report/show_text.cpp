@@ -186,6 +186,13 @@ std::string assumptions_text(const Plan& plan) {
   return text;
 }
 
+std::string refused_text(const Plan& plan) {
+  if (plan.refused.empty()) return {};
+  std::string text = "No plan is made\n";
+  for (const std::string& why : plan.refused) text += wrap(printable(why), kPageWidth, "    ", "  - ");
+  return text;
+}
+
 std::string cautions_text(const Plan& plan) {
   if (plan.cautions.empty()) return {};
   std::string text = "Cautions\n";

@@ -49,6 +49,9 @@ struct DayNotes {
 // Every default that was used, with its source and how far it can be trusted.
 [[nodiscard]] std::string assumptions_text(const Plan& plan);
 
+// "No plan is made" and why; "" where there is a plan.
+[[nodiscard]] std::string refused_text(const Plan& plan);
+
 // What every sheet of a plan ends with: its cautions.
 [[nodiscard]] std::string cautions_text(const Plan& plan);
 

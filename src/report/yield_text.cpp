@@ -72,6 +72,9 @@ std::string event_table(const YieldReport& yield, const Names& names, Marks& mar
 }  // namespace
 
 std::string yield_text(const YieldReport& yield, const Candidate& candidate, Date as_of, const Names& names) {
+  if (!yield.refused.empty())
+    return wrap(fmt::format("{}: no advice: {}", printable(candidate.id), yield.refused), kPageWidth, "  ",
+                "");
   const bool pass = names.standard.pass_or_fail;
   Marks marks(pass);
   std::string text = fmt::format("{}: {} that one more hour brings, {} ({})\n\n", printable(candidate.id),

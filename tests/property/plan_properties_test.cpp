@@ -39,7 +39,8 @@ Plan plan_for(const Candidate& candidate, const Standard& standard) {
 }
 
 std::vector<Violation> check(const Plan& plan, const Candidate& candidate, const Standard& standard) {
-  return check_plan(plan, candidate, standard, shipped_model(), shipped_rules());
+  const Candidate seen = as_seen(candidate, {standard, shipped_model(), shipped_rules()}, kToday, {});
+  return check_plan(plan, seen, standard, shipped_model(), shipped_rules());
 }
 
 std::string to_text(const std::vector<Violation>& found) {

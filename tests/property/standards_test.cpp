@@ -125,7 +125,8 @@ TEST_P(EveryStandard, IsPlannedForWithoutBreakingARuleOrTalkingNonsense) {
     SCOPED_TRACE(fmt::format("{} seed {}\n{}", GetParam(), seed, describe(candidate)));
     const Knowledge knowledge{world.standard, world.model, world.rules};
     const Plan plan = make_plan(candidate, knowledge, kToday, options);
-    for (const Violation& violation : check_plan(plan, candidate, world.standard, world.model, world.rules))
+    const Candidate seen = as_seen(candidate, knowledge, kToday, {});
+    for (const Violation& violation : check_plan(plan, seen, world.standard, world.model, world.rules))
       ADD_FAILURE() << violation.rule << ": " << violation.what;
     if (plan.refused.empty()) expect_sense(plan, world, candidate);
   }

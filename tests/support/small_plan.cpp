@@ -93,7 +93,6 @@ Plan small_plan() {
   plan.weeks = {build_week(), taper_week()};
   plan.ways_out = WaysOut{226.0, day(5, 10), 320, "two runs more a week", 0.55};
   plan.given_up = {{"HRP", "push_up", "10 minutes short a week"}};
-  plan.refused = {"throw: no ball"};
   plan.cautions = {"no medical advice: the official manual, your unit and licensed staff come first"};
   plan.assumptions = {{"events.MDL.k_per_week", "0.12", "judgement of the project", Status::judgement},
                       {"background", "regular", "not in candidate.json", Status::common_practice}};

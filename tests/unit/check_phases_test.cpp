@@ -217,6 +217,7 @@ TEST(CheckMedical, NoticesWhatTheProfileDoesNotPermit) {
   Scene scene;
   scene.candidate.medical.status = MedicalStatus::profile;
   scene.candidate.medical.permitted = {"deadlift", "push_up", "trunk", "intervals", "tempo"};
+  scene.candidate.medical.since = scene.plan.as_of;
   scene.candidate.medical.until = scene.day(11, kSat);
   EXPECT_EQ(scene.broken(), Names{"medical-profile"});
   scene.candidate.medical.until = scene.day(12, kFri);

@@ -178,7 +178,32 @@ TEST(CheckRamp, NoticesAFullWeekAfterThreeLostOnes) {
     scene.edit.week(week).phase = Phase::blocked;
   }
   shorten_runs(scene, 8);
-  EXPECT_EQ(scene.broken(), Names{"ramp-minutes"});
+  EXPECT_EQ(scene.broken(), (Names{"coming-back", "ramp-minutes"}));
+}
+
+// Running alone was away: what is left of the week is the checker's to judge, not its minutes.
+TEST(CheckReturn, NoticesFastRunningFullBlocksAndRehearsalsInTheFirstWeekBack) {
+  Scene scene;
+  for (const WorkKind& kind : scene.model.work) {
+    if (kind.running)
+      scene.candidate.avoid.push_back({kind.id, scene.day(11, kMon), scene.day(9, kSun), "invented"});
+  }
+  for (const int week : {11, 10, 9, 8}) {
+    for (const int weekday : {kTue, kThu}) scene.edit.clear(scene.day(week, weekday));
+  }
+  shorten_runs(scene, 8);
+  EXPECT_EQ(scene.broken().count("coming-back"), 0U);
+  scene.edit.add(scene.day(8, kTue), "intervals", BlockSize::shorter);
+  EXPECT_EQ(scene.broken().count("coming-back"), 1U);
+  scene.edit.clear(scene.day(8, kTue));
+  scene.edit.add(scene.day(8, kTue), "easy_run", BlockSize::shorter).continuous_run = Metres(2000.0);
+  EXPECT_EQ(scene.broken().count("coming-back"), 0U);
+  scene.edit.clear(scene.day(8, kTue));
+  scene.edit.add(scene.day(8, kTue), "easy_run").continuous_run = Metres(2000.0);
+  EXPECT_EQ(scene.broken().count("coming-back"), 1U);
+  // Twenty days are not weeks enough.
+  for (Avoid& avoid : scene.candidate.avoid) avoid.from = scene.day(11, kTue);
+  EXPECT_EQ(scene.broken().count("coming-back"), 0U);
 }
 
 // The same of days that a journal leaves empty, up to the day before the plan or into a blocked spell.

@@ -327,6 +327,55 @@ TEST(Standard, AFolderOfTheUserIsAStandardWithoutCode) {
   EXPECT_TRUE(holds(answer.err, "standards/mine/standard.json:")) << answer.err;
 }
 
+std::string pregnant_candidate() {
+  return replaced(army_candidate(), "\"week\"", "\"medical\": {\"status\": \"pregnant\"}, \"week\"");
+}
+
+// No command contradicts the refusal with a chance, a total or advice.
+TEST(Refusal, IsAllThatAnyCommandSays) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", pregnant_candidate());
+  const std::string where = folder.path().string();
+  const std::string why = "no plan during pregnancy";
+  for (const auto& words : std::vector<std::vector<std::string>>{
+           {"plan"}, {"yield"}, {"plan", "--json"}, {"yield", "--json"}, {"replan"}, {"replan", "--json"}}) {
+    std::vector<std::string> all = words;
+    all.insert(all.end(), {"-C", where});
+    const Answer answer = run_command(all);
+    EXPECT_EQ(answer.code, 1) << words[0];
+    EXPECT_TRUE(holds(answer.out, why)) << answer.out;
+    for (const char* part : {"in 100", "in 10", "Total", "deadlift day", "\"p_pass\"", "points_per_hour\""})
+      EXPECT_FALSE(holds(answer.out, part)) << words[0] << ": " << part << '\n' << answer.out;
+  }
+  const Answer shown = run_command({"show", "--all", "-C", where});
+  EXPECT_TRUE(holds(shown.out, why)) << shown.out;
+  EXPECT_TRUE(holds(run_command({"export", "csv", "-o", "-", "-C", where}).out, why));
+  EXPECT_TRUE(holds(run_command({"export", "ics", "-o", "-", "-C", where}).out, "No plan is made"));
+  const Answer sheet = run_command({"testday", "-C", where});
+  EXPECT_EQ(sheet.code, 1);
+  EXPECT_EQ(sheet.err, "") << "plan.json is of this candidate and this test";
+}
+
+TEST(Refusal, ATestDaySheetAfterwardsSaysThatThereWasNoPlan) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", pregnant_candidate());
+  const std::string where = folder.path().string();
+  static_cast<void>(run_command({"plan", "-C", where}));
+  folder.write("candidate.json", army_candidate());
+  const Answer sheet = run_command({"testday", "-C", where});
+  EXPECT_EQ(sheet.code, 0);
+  EXPECT_TRUE(holds(sheet.err, "plan.json is of a day on which no plan was made")) << sheet.err;
+}
+
+TEST(Batch, NamesTheRefusalAndForetellsNothing) {
+  const Answer answer = run_command({"batch"}, one_line(pregnant_candidate()));
+  EXPECT_EQ(answer.code, 0);
+  const io::Json line = io::Json::parse(answer.out);
+  EXPECT_TRUE(holds(line["refused"][0], "no plan during pregnancy"));
+  EXPECT_TRUE(line["outlook"].is_null());
+  EXPECT_FALSE(holds(answer.out, "p_pass"));
+}
+
 TEST(Batch, AnswersEachLineInOrderWithTheSameBytesForAnyNumberOfJobs) {
   std::string input;
   for (int i = 0; i < 12; ++i) {

@@ -1,0 +1,103 @@
+// What every sheet of a plan ends with.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "backplan/evidence.hpp"
+#include "core/plan_writer.hpp"
+#include "core/replan_days.hpp"
+
+namespace backplan {
+namespace {
+
+bool has_runs(const Season& season, const Calendar& calendar) {
+  const auto runs = [&](const PlacedBlock& block) {
+    return calendar.kinds()[static_cast<std::size_t>(block.kind)]->running;
+  };
+  for (const SeasonWeek& week : season.weeks) {
+    for (const PlacedDay& day : week.days) {
+      if (std::any_of(day.blocks.begin(), day.blocks.end(), runs)) return true;
+    }
+  }
+  return false;
+}
+
+// Work that the unit has fixed where the rules want rest, or nothing hard, before the test.
+void caution_of_fixed(const Calendar& calendar, const Candidate& candidate, const Rules& rules,
+                      std::vector<std::string>& out) {
+  std::string what;
+  for (const CalendarDay& day : calendar.days()) {
+    const auto to_test = (candidate.test_date - day.date).count();
+    const bool test = std::count(candidate.diagnostics.begin(), candidate.diagnostics.end(), day.date) > 0;
+    const bool unwanted = to_test <= rules.no_training_days_before_test ||
+                          (to_test <= rules.no_deadlift_days && day.fixed_hard && !test);
+    if (day.blocked || day.fixed_name.empty() || !unwanted) continue;
+    what += fmt::format("{}{} on {}", what.empty() ? "" : ", ", day.fixed_name, date_words(day.date));
+  }
+  if (what.empty()) return;
+  out.push_back(fmt::format(
+      "Fixed in the last days before the test, when nothing hard is wanted: {}. Ask the unit to move "
+      "it: the forecast does not count the fatigue that it leaves.",
+      what));
+}
+
+void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
+  const Medical& medical = candidate.medical;
+  if (medical.status == MedicalStatus::profile && medical.until) {
+    const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
+    const auto recovery =
+        std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
+                       rules.profile_recovery_most_days);
+    if ((candidate.test_date - *medical.until).count() < recovery) {
+      out.push_back(
+          fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
+                      "record test may be held then; verify the rule.",
+                      recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
+    }
+    out.push_back("Until the profile ends, only what it expressly permits is planned.");
+  }
+  if (medical.status == MedicalStatus::postpartum) {
+    out.push_back(
+        "After pregnancy: planned as new to training, without maximal tests. Record tests are exempt for a "
+        "year; ask the medical and postpartum programme staff.");
+  }
+}
+
+}  // namespace
+
+void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
+                    const Candidate& candidate, const Knowledge& knowledge, const History& history) {
+  auto& out = plan.cautions;
+  out.push_back("This is no medical advice. The official manual, your unit and licensed staff come first.");
+  out.push_back(
+      "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get "
+      "emergency care.");
+  if (has_runs(season, planner.calendar())) {
+    out.push_back(
+        "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no "
+        "timed runs in category 4 or 5.");
+  }
+  for (const EventOutlook& event : plan.outlook.events) {
+    if (!event.measured) {
+      out.push_back(
+          fmt::format("{} was never measured: its figures are a broad guess from the scale. One honest "
+                      "attempt helps more than any plan.",
+                      event.event));
+    }
+  }
+  if (plan.refused.empty()) {
+    for (std::string& one : cautions_of(
+             stale_results(candidate, history.entries, knowledge.standard, knowledge.model, plan.as_of)))
+      out.push_back(std::move(one));
+  }
+  if (plan.refused.empty()) caution_of_fixed(planner.calendar(), candidate, knowledge.rules, out);
+  caution_of_medical(candidate, knowledge.rules, out);
+  if (planner.too_late()) {
+    out.push_back(
+        "Fewer than eight days are left: training now costs more than it brings. Rest, one short "
+        "walk-through, the test-day sheet.");
+  }
+}
+
+}  // namespace backplan

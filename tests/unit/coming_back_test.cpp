@@ -1,0 +1,176 @@
+// Work that comes back after weeks without it, through the whole program (data/model/rules.json, ramp).
+#include "core/coming_back.hpp"
+
+#include <gtest/gtest.h>
+
+#include <string>
+#include <vector>
+
+#include "io/json_write.hpp"
+#include "io/readers.hpp"
+#include "support/command.hpp"
+#include "support/standards.hpp"
+#include "support/temporary_folder.hpp"
+#include "support/text.hpp"
+
+namespace backplan {
+namespace {
+
+using support::army_candidate;
+using support::holds;
+using support::replaced;
+using support::run_command;
+
+// The plan of the candidate of the other tests with these keys more, made on Tue 1 Dec 2026.
+io::Json plan_with(const std::string& keys, const std::string& journal = {},
+                   const std::string& as_of = "2026-12-01") {
+  const test::TemporaryFolder folder;
+  folder.write("candidate.json", replaced(army_candidate(), "\"week\"", keys + "\"week\""));
+  if (!journal.empty()) folder.write("journal.jsonl", journal);
+  const auto answer = run_command({"plan", "--json", "-C", folder.path().string(), "--as-of", as_of});
+  EXPECT_TRUE(answer.err.empty()) << answer.err;
+  return io::Json::parse(answer.out);
+}
+
+struct Week {
+  std::string phase;
+  int minutes = 0;
+  std::vector<io::Json> blocks;
+};
+
+Week week_of(const io::Json& plan, int index) {
+  Week out;
+  for (const auto& week : plan["weeks"]) {
+    if (week["index"] != index) continue;
+    out.phase = week["phase"];
+    out.minutes = week["minutes"];
+    for (const auto& day : week["days"]) {
+      for (const auto& block : day["blocks"]) out.blocks.push_back(block);
+    }
+  }
+  return out;
+}
+
+bool has(const Week& week, const std::string& work) {
+  for (const auto& block : week.blocks) {
+    if (block["work"] == work) return true;
+  }
+  return false;
+}
+
+// Weeks 14 to 8 before the test and three days of week 7; Thu, Fri and Sat of it are left: 165 minutes.
+TEST(ComingBack, AProfileThatPermitsNothingIsARestWithTheRampAfterIt) {
+  const io::Json plan = plan_with(
+      R"("medical": { "status": "profile", "permitted": [], "until": "2027-01-20" }, "aim": "highest", )");
+  EXPECT_EQ(week_of(plan, 9).phase, "blocked");
+  EXPECT_EQ(week_of(plan, 9).minutes, 0);
+  EXPECT_GT(week_of(plan, 7).minutes, 0);
+  EXPECT_LE(week_of(plan, 7).minutes, 99);   // 60 %
+  EXPECT_LE(week_of(plan, 6).minutes, 228);  // 80 % of 285
+}
+
+TEST(ComingBack, NobodyIsAdvisedToTrainThroughDaysOnWhichNothingIsPermitted) {
+  const io::Json plan =
+      plan_with(R"("medical": { "status": "profile", "permitted": [], "until": "2027-01-20" }, )");
+  EXPECT_FALSE(plan["enough"].get<bool>());
+  EXPECT_FALSE(holds(plan["ways_out"].dump(), "training through")) << plan["ways_out"];
+}
+
+TEST(ComingBack, EverythingAvoidedIsARestAsMuchAsAProfile) {
+  std::string avoid = "\"avoid\": [";
+  for (const char* work :
+       {"deadlift", "push_up", "shuttle", "trunk", "intervals", "tempo", "easy_run", "throw"})
+    avoid += std::string(avoid.back() == '[' ? "" : ", ") + R"({ "work": ")" + work +
+             R"(", "from": "2026-12-01", "until": "2027-01-03" })";
+  const io::Json plan = plan_with(avoid + R"(], "aim": "highest", )");
+  EXPECT_EQ(week_of(plan, 11).phase, "blocked");
+  EXPECT_EQ(week_of(plan, 10).phase, "blocked");
+  EXPECT_LE(week_of(plan, 9).minutes, 171);  // 60 % of 285
+}
+
+TEST(ComingBack, WeeksWithoutMinutesAreARestToo) {
+  std::string days = "\"days\": [";
+  for (Date date = test::day(2026, 12, 1); date <= test::day(2026, 12, 27); date += Days(1)) {
+    const int day = static_cast<int>((date - test::day(2026, 12, 1)).count()) + 1;
+    days += std::string(day == 1 ? "" : ", ") + R"({ "date": "2026-12-)" + (day < 10 ? "0" : "") +
+            std::to_string(day) + R"(", "minutes": 0 })";
+  }
+  const io::Json plan = plan_with(days + R"(], "aim": "highest", )");
+  EXPECT_LE(week_of(plan, 10).minutes, 171);
+  EXPECT_LE(week_of(plan, 9).minutes, 228);
+}
+
+// Push-ups and trunk go on for seven weeks; running and lifting come back on Thu of week 7.
+TEST(ComingBack, WorkThatAProfileTookOffReturnsShortEasyAndLight) {
+  const io::Json plan = plan_with(
+      R"("medical": { "status": "profile", "permitted": ["push_up", "trunk"], "since": "2026-11-10",
+          "until": "2027-01-17" }, "aim": "highest", )");
+  const Week first = week_of(plan, 7);
+  EXPECT_FALSE(has(first, "intervals"));
+  EXPECT_FALSE(has(first, "tempo"));
+  int returning = 0;
+  for (const auto& block : first.blocks) {
+    if (block["work"] == "push_up" || block["work"] == "trunk") continue;
+    ++returning;
+    EXPECT_EQ(block["size"], "short") << block;
+    EXPECT_TRUE(holds(block["why"], "back after weeks without it, so gently; ")) << block;
+    if (block["work"] == "deadlift") EXPECT_TRUE(holds(block["prescription"], "Form first")) << block;
+  }
+  EXPECT_GT(returning, 0);
+  for (const auto& block : week_of(plan, 6).blocks) {
+    if (block["work"] == "deadlift") EXPECT_TRUE(holds(block["prescription"], "Form first")) << block;
+  }
+}
+
+// Three weeks that the journal leaves empty, up to yesterday.
+TEST(ComingBack, TheFirstWeekAfterThreeWeeksOfIllnessOnRecordHasNoFastRunning) {
+  std::string journal = "{\"format\":\"backplan-journal/1\"}\n";
+  for (int day = 1; day <= 21; ++day) {
+    const std::string two = (day < 10 ? "0" : "") + std::to_string(day);
+    journal += R"({"id":"01a216bb-62aa-7ce2-aa7c-0081032ac6)" + two + R"(","date":"2026-12-)" + two +
+               R"(","kind":"missed","reason":"flu with fever"})" + "\n";
+  }
+  const io::Json plan = plan_with(R"("aim": "highest", )", journal, "2026-12-22");
+  for (const auto& week : plan["weeks"]) {
+    for (const auto& day : week["days"]) {
+      if (day["date"].get<std::string>() > "2026-12-28") continue;
+      for (const auto& block : day["blocks"]) {
+        EXPECT_NE(block["work"], "intervals") << day["date"];
+        EXPECT_NE(block["work"], "tempo") << day["date"];
+        EXPECT_NE(block["size"], "full") << day["date"];
+      }
+    }
+  }
+  EXPECT_GT(week_of(plan, 11).minutes, 0);
+}
+
+TEST(ComingBack, SpellsJoinAcrossDaysThatNeverHaveMinutes) {
+  Candidate candidate;
+  candidate.test_date = test::day(2027, 3, 8);
+  candidate.week = {60, 60, 0, 60, 60, 0, 0};
+  candidate.blocked = {{test::day(2026, 12, 7), test::day(2026, 12, 11), BlockedKind::rest, ""},
+                       {test::day(2026, 12, 14), test::day(2026, 12, 18), BlockedKind::rest, ""}};
+  WorkKind kind;
+  kind.id = "any";
+  const auto spells = spells_without(candidate, {&kind}, test::day(2026, 12, 1));
+  ASSERT_EQ(spells.size(), 1U);
+  EXPECT_EQ(spells[0].from, test::day(2026, 12, 7));
+  EXPECT_EQ(spells[0].to, test::day(2026, 12, 20)) << "the return is on Monday";
+}
+
+TEST(ComingBack, ADayOfNothingThatIsBlockedAnywayIsNotCountedTwice) {
+  Candidate candidate;
+  candidate.test_date = test::day(2027, 3, 8);
+  candidate.week.fill(60);
+  candidate.blocked = {{test::day(2026, 12, 7), test::day(2026, 12, 8), BlockedKind::light, ""}};
+  candidate.avoid = {{"any", test::day(2026, 12, 5), test::day(2026, 12, 10), ""}};
+  WorkKind kind;
+  kind.id = "any";
+  const auto spells = days_of_nothing(candidate, {&kind}, test::day(2026, 12, 1));
+  ASSERT_EQ(spells.size(), 2U);
+  EXPECT_EQ(spells[0].to, test::day(2026, 12, 6));
+  EXPECT_EQ(spells[1].from, test::day(2026, 12, 9));
+}
+
+}  // namespace
+}  // namespace backplan
