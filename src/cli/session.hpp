@@ -1,6 +1,7 @@
 // What every command gets: the options that all share, the streams, and how it tells faults.
 #pragma once
 
+#include <array>
 #include <filesystem>
 #include <functional>
 #include <optional>
@@ -19,6 +20,10 @@ inline constexpr int kExitAnswerIsNo = 1;
 inline constexpr int kExitUsage = 2;
 inline constexpr int kExitBadData = 65;
 inline constexpr int kExitBug = 70;
+
+// What a working folder holds: what its owner writes and what the program writes.
+inline constexpr std::array<const char*, 6> kOwnFiles{"candidate.json", "journal.jsonl", "plan.json",
+                                                      "squad.json",     "roster.csv",    "programme.json"};
 
 enum class Output { text, json };
 

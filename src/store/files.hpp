@@ -35,7 +35,14 @@ using Variables = std::map<std::string, std::string>;
 // IoFailure; then no temporary file is left.
 void write_atomically(const Path& path, std::string_view bytes);
 
-// The same for a file that must not be there yet: one that is there, or comes meanwhile, throws CannotCreate
+// The same for a place that a user named: through a symbolic link to what it points at, and straight into a
+// pipe or a device, which cannot be replaced without losing what it is.
+void write_where_named(const Path& path, std::string_view bytes);
+
+// Whether both names lead to one file, through links too, or would if it were there.
+[[nodiscard]] bool is_same_place(const Path& one, const Path& other);
+
+// As `write_atomically` for a file that must not be there yet: one that is there, or comes meanwhile, throws CannotCreate
 // and stays as it is.
 void write_new(const Path& path, std::string_view bytes);
 
