@@ -119,6 +119,8 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
   }
   // A squad trains for the first event of each choice.
   const Standard standard = with_choice(whole.value(), {});
+  faults = too_much_work(model.value(), standard);
+  if (!faults.empty()) return faults;
   const Model own = suited_model(model.value(), standard);
   const auto frame = io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, over);
   collect(frame, faults);

@@ -154,6 +154,7 @@ Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session, 
   collect(chosen, faults);
   // The file is read to its end even where the choice is wrong, so that one look finds all faults.
   const Standard taken = chosen.ok() ? chosen.value() : with_choice(standard.value(), {});
+  for (Diagnostic& fault : too_much_work(model.value(), taken)) faults.push_back(std::move(fault));
   const Model own = suited_model(model.value(), taken);
   auto candidate = io::read_candidate(text.value(), name, taken, own, session.as_of, over);
   collect(candidate, faults);

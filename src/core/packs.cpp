@@ -92,11 +92,13 @@ PackSearch::PackSearch(const Calendar& calendar, const std::vector<EventState>& 
 
 void PackSearch::list_options(int home_blocks) {
   const int change = calendar_.rules().change_over_minutes;
-  for (const WorkKind* kind : calendar_.kinds()) {
+  for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+    const WorkKind* kind = calendar_.kinds()[k];
+    const int most = calendar_.most_a_week(k);
     std::vector<Option> options;
     const int most_home = kind->home ? home_blocks : 0;
-    for (int full = 0; full <= kind->most_a_week; ++full) {
-      for (int shorter = 0; full + shorter <= kind->most_a_week; ++shorter) {
+    for (int full = 0; full <= most; ++full) {
+      for (int shorter = 0; full + shorter <= most; ++shorter) {
         for (int home = 0; home <= most_home && full + shorter + home <= kMostOfAKind; ++home) {
           Option option;
           option.count = {static_cast<std::uint8_t>(full), static_cast<std::uint8_t>(shorter),

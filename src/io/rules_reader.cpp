@@ -11,6 +11,8 @@ namespace {
 
 // Ranges that catch slips of the pen.
 constexpr int kDaysOfAWeek = 7;
+constexpr int kMostHardInARow = 2;      // the planner looks at two days to each side,
+constexpr int kMostDeadliftSpacing = 2;  // for deadlifts at one
 constexpr int kMostWeeks = 53;
 constexpr int kMostMinutes = 240;  // of one slot
 constexpr int kMinutesOfAWeek = 7 * 24 * 60;
@@ -76,11 +78,11 @@ void read_hard_days(const JsonCursor& root, Rules& rules) {
   Figure by_age = section.group("by_age", {"fewer_from", "fewest"});
   rules.fewer_hard_days_from_age = by_age.integer("fewer_from", 0, kMostAge);
   rules.fewest_hard_days = by_age.integer("fewest", 0, kDaysOfAWeek);
-  rules.hard_days_in_a_row = section.integer("in_a_row", 1, kDaysOfAWeek);
+  rules.hard_days_in_a_row = section.integer("in_a_row", 1, kMostHardInARow);
   rules.intervals_a_week = section.by_background("intervals_a_week", 0, kDaysOfAWeek);
   Figure deadlifts = section.group("deadlifts", {"a_week", "days_between"});
   rules.deadlifts_a_week = deadlifts.integer("a_week", 0, kDaysOfAWeek);
-  rules.days_between_deadlifts = deadlifts.integer("days_between", 1, kDaysOfAWeek);
+  rules.days_between_deadlifts = deadlifts.integer("days_between", 1, kMostDeadliftSpacing);
   rules.rest_days_a_week = section.by_background("rest_days_a_week", 0, kDaysOfAWeek);
 }
 
@@ -97,7 +99,7 @@ void read_slot(const JsonCursor& root, Rules& rules) {
                         rules.assumptions);
   Figure blocks = section.group("blocks", {"most", "hard"});
   rules.blocks_a_slot = blocks.integer("most", 1, kMostInASlot);
-  rules.hard_blocks_a_slot = blocks.integer("hard", 0, kMostInASlot);
+  rules.hard_blocks_a_slot = blocks.integer("hard", 1, kMostInASlot);
   Figure around = section.group("around", {"preparation_minutes", "recovery_minutes"});
   rules.preparation_minutes = around.integer("preparation_minutes", 0, kMostMinutes);
   rules.recovery_minutes = around.integer("recovery_minutes", 0, kMostMinutes);

@@ -59,6 +59,12 @@ void draw_fixed(RandomSource& random, Candidate& candidate) {
   if (random.chance(0.8)) {
     work.distance = march ? Metres(random.integer(3, 18) * 1000.0) : Metres(random.integer(2, 8) * 1000.0);
   }
+  if (random.chance(0.3)) {  // hard from the first minute: a circuit, or a work kind that is fixed
+    const std::vector<std::string> hard{"circuit", "intervals", "shuttle"};
+    work.work = hard[static_cast<std::size_t>(random.integer(0, 2))];
+    work.minutes = random.integer(2, 9) * 10;
+    if (work.work != "intervals") work.distance.reset();
+  }
   candidate.fixed.push_back(work);
 }
 
