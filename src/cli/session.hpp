@@ -56,6 +56,9 @@ void tell_faults(const Diagnostics& faults, const Session& session);
 // The same, and exit code 65.
 [[nodiscard]] int refuse(const Diagnostics& faults, const Session& session);
 
+// The faults of a file that the program has written: nobody mends it by hand, a command makes it anew.
+[[nodiscard]] Diagnostics made_anew_by(const std::string& command, Diagnostics faults);
+
 // "error: what" and "hint: ...".
 void tell_failure(const std::string& what, const std::string& hint, std::ostream& err);
 // The one place where exceptions end: the exit code of what was run, or that of the exception, told on

@@ -168,6 +168,11 @@ bool is_file(const Path& path) {
   return std::filesystem::exists(path, error) && !std::filesystem::is_directory(path, error);
 }
 
+bool is_there(const Path& path) {
+  std::error_code error;
+  return std::filesystem::exists(path, error);
+}
+
 bool is_folder(const Path& path) {
   std::error_code error;
   return std::filesystem::is_directory(path, error);

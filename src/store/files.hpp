@@ -23,6 +23,8 @@ using Variables = std::map<std::string, std::string>;
                                             const std::string& hint = {});
 
 [[nodiscard]] bool is_file(const Path& path);
+// Whether anything has this name, be it a folder that no file can be read from.
+[[nodiscard]] bool is_there(const Path& path);
 [[nodiscard]] bool is_folder(const Path& path);
 
 // Names of the plain files (or of the folders) in a folder, sorted by bytes; none if there is no
