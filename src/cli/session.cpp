@@ -81,10 +81,11 @@ int code_of(const std::function<int()>& command, std::ostream& err) {
                  "nothing was changed; please report it with the files that led to it", err);
     return kExitBug;
   } catch (const std::exception& bug) {
-    tell_failure(fmt::format("a fault of the program: {}", bug.what()),
-                 "look whether the folder's files are as you want them, and please report it with the files that "
-                 "led to it",
-                 err);
+    tell_failure(
+        fmt::format("a fault of the program: {}", bug.what()),
+        "look whether the folder's files are as you want them, and please report it with the files that "
+        "led to it",
+        err);
     return kExitBug;
   }
 }

@@ -120,7 +120,8 @@ std::string whole_text(const Plan& plan, const report::Names& names, const Besid
 }
 
 void warn_of_changed_data(const Plan& plan, const Knowledge& now, std::ostream& err) {
-  if (plan.standard_hash == now.standard.content_hash && plan.model_hash == defaults_hash(now.model, now.rules))
+  if (plan.standard_hash == now.standard.content_hash &&
+      plan.model_hash == defaults_hash(now.model, now.rules))
     return;
   tell_warning("the standard or the defaults have changed since this plan was made",
                "`backplan plan` makes it anew", err);

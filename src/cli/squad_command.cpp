@@ -107,8 +107,8 @@ int squad_week(const Session& session, const SquadOptions& options) {
   const auto stored = read_stored_squad(session);
   if (!stored.ok()) return refuse(stored.faults(), session);
   const Programme& programme = stored.value().programme;
-  const int index = options.week ? known_week(programme, *options.week)
-                                 : report::squad_week_of(programme, session.as_of);
+  const int index =
+      options.week ? known_week(programme, *options.week) : report::squad_week_of(programme, session.as_of);
   if (!session.json()) {
     session.streams.out << report::squad_week_text(programme, index,
                                                    {stored.value().standard, stored.value().model});

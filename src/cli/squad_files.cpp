@@ -86,7 +86,8 @@ struct NamedText {
 // What is wrong with the files beside a standard that is missing or unknown, so that one look finds it all:
 // they are read by the standard whose name comes nearest, and only what no standard decides is told.
 void add_other_faults(const NamedText& squad_file, const NamedText& roster_file, const std::string& id,
-                      const Library& library, const Model& model, const Session& session, Diagnostics& faults) {
+                      const Library& library, const Model& model, const Session& session,
+                      Diagnostics& faults) {
   const std::vector<std::string> ids = library.standard_ids();
   const auto near = io::nearest_word(id, ids);
   const auto standard = library.standard(near ? *near : ids.front());
@@ -106,8 +107,8 @@ void add_other_faults(const NamedText& squad_file, const NamedText& roster_file,
   stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
   const auto squad = io::read_roster(roster_file.text, roster_file.name, stand_in, standard.value(), model,
                                      session.as_of, io::TestOver::allowed);
-  const std::set<std::string> own{"id",      "display",   "birth_date", "background", "results_date",
-                                  "setting", "test_date", "absent"};
+  const std::set<std::string> own{"id",           "display", "birth_date", "background",
+                                  "results_date", "setting", "test_date",  "absent"};
   if (!squad.ok()) add(squad.faults(), own, true);
 }
 
@@ -145,7 +146,8 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
     faults = io::placed_at_standard(squad_text.value(), squad_name, whole.faults());
     const NamedText squad_file{squad_name, squad_text.value()};
     const NamedText roster_file{roster_name, roster_text.value()};
-    add_other_faults(squad_file, roster_file, id.ok() ? id.value() : "", library, model.value(), session, faults);
+    add_other_faults(squad_file, roster_file, id.ok() ? id.value() : "", library, model.value(), session,
+                     faults);
     return faults;
   }
   // A squad trains for the first event of each choice.
@@ -214,8 +216,8 @@ Result<std::vector<History>> histories_of(const Session& session, const SquadFil
 }
 
 std::string squad_basis(const Session& session, const SquadFiles& files) {
-  std::string bytes = io::write_date(session.as_of) + files.standard.content_hash +
-                      defaults_hash(files.model, files.rules);
+  std::string bytes =
+      io::write_date(session.as_of) + files.standard.content_hash + defaults_hash(files.model, files.rules);
   for (const char* file : {"squad.json", "roster.csv", "journal.jsonl"})
     bytes += "\n" + bytes_of(session, file);
   return io::content_hash(bytes);

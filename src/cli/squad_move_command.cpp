@@ -60,8 +60,9 @@ Result<std::vector<Entry>> entries_of(const store::Path& folder, const Candidate
 // What a candidate.json has no place for, and what it lacks.
 void warn_of_losses(const Member& member, const Session& session) {
   if (member.display != member.candidate.id) {
-    tell_warning(fmt::format("the display name, {}, stays behind: candidate.json has the id only", member.display),
-                 "write it into the column display of the roster that takes the person in", session.streams.err);
+    tell_warning(
+        fmt::format("the display name, {}, stays behind: candidate.json has the id only", member.display),
+        "write it into the column display of the roster that takes the person in", session.streams.err);
   }
   if (member.candidate.results.empty()) {
     tell_warning("this person has no result in the roster; `backplan plan` and `squad take` ask for one",
@@ -139,9 +140,10 @@ int squad_take(const Session& session, const SquadOptions& options) {
   if (!longer.ok()) return refuse(longer.faults(), session);
   const std::vector<std::string> left = io::left_behind(candidate.value(), squad.squad);
   if (!left.empty()) {
-    tell_warning(fmt::format("not taken, because a row of the roster has no place for it: {}", fmt::join(left, "; ")),
-                 "put spells that all share into squad.json; the others are in the person's candidate.json",
-                 session.streams.err);
+    tell_warning(
+        fmt::format("not taken, because a row of the roster has no place for it: {}", fmt::join(left, "; ")),
+        "put spells that all share into squad.json; the others are in the person's candidate.json",
+        session.streams.err);
   }
   append(entries.value(), candidate.value().id, session);
   store::write_atomically(roster_name, longer.value());

@@ -5,7 +5,6 @@
 #include <set>
 #include <stdexcept>
 
-
 namespace backplan {
 namespace {
 
@@ -201,7 +200,8 @@ class Placer {
     const int more = session_of(here.minutes + minutes, here.slot_blocks + 1) - here.session;
     if (total_ + more > request_.most_minutes) return false;
     if (!item.hard) return true;
-    return !info.no_hard && !here.hard && !info.fixed_hard && !too_many_in_a_row(i) && spaced(traits(block), i);
+    return !info.no_hard && !here.hard && !info.fixed_hard && !too_many_in_a_row(i) &&
+           spaced(traits(block), i);
   }
 
   void put(const Item& item, int i) {

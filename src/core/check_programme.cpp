@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kMinuteSlack = 1e-6;  // minutes
 constexpr double kSecondsAMinute = 60.0;
-constexpr int kMostAtOnce = 4;         // people who share a lane at one time
+constexpr int kMostAtOnce = 4;  // people who share a lane at one time
 
 struct Span {
   double from = 0.0, to = 0.0;

@@ -29,7 +29,9 @@ Character first_of(std::string_view text) {
 }
 
 bool is_obeyed(std::uint32_t code) {
-  const auto within = [code](std::uint32_t least, std::uint32_t most) { return least <= code && code <= most; };
+  const auto within = [code](std::uint32_t least, std::uint32_t most) {
+    return least <= code && code <= most;
+  };
   return code < 0x20U || within(0x7FU, 0x9FU) || within(0x2028U, 0x202EU) || within(0x2066U, 0x2069U);
 }
 

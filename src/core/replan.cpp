@@ -37,7 +37,8 @@ std::vector<std::string> changed_terms(const Candidate& candidate, const Knowled
       old.category != candidate.category) {
     out.push_back("the standard, its tables or the category have changed");
   }
-  if (old.model_hash != defaults_hash(knowledge.model, knowledge.rules)) out.push_back("the defaults have changed");
+  if (old.model_hash != defaults_hash(knowledge.model, knowledge.rules))
+    out.push_back("the defaults have changed");
   const Target& target = candidate.target;
   if (old.target.total != target.total || old.target.each != target.each ||
       old.target.events != target.events)

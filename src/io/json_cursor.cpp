@@ -129,7 +129,8 @@ JsonCursor JsonCursor::child(std::string_view key) const {
 
 JsonCursor JsonCursor::required(std::string_view key) const {
   JsonCursor found = child(key);
-  if (require_object() && !found.exists()) fault(fmt::format("{}{}{}", kBeforeMissing, key, kAfterMissing), "add it");
+  if (require_object() && !found.exists())
+    fault(fmt::format("{}{}{}", kBeforeMissing, key, kAfterMissing), "add it");
   return found;
 }
 

@@ -6,8 +6,8 @@
 #include <string_view>
 #include <vector>
 
-#include "backplan/content_hash.hpp"
 #include "backplan/candidate.hpp"
+#include "backplan/content_hash.hpp"
 #include "backplan/model.hpp"
 #include "backplan/result.hpp"
 #include "backplan/rules.hpp"

@@ -158,7 +158,8 @@ Reading<Target> read_target_cell(const std::string& text, const Target& otherwis
 std::string avoid_cell(const std::vector<Avoid>& avoid) {
   // Those without an end last: before a date they would be read as ending on it.
   std::vector<Avoid> ordered = avoid;
-  std::stable_partition(ordered.begin(), ordered.end(), [](const Avoid& one) { return one.until.has_value(); });
+  std::stable_partition(ordered.begin(), ordered.end(),
+                        [](const Avoid& one) { return one.until.has_value(); });
   std::string text;
   for (const Avoid& one : ordered) {
     text += (text.empty() ? "" : "+") + one.work;

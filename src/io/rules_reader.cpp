@@ -11,7 +11,7 @@ namespace {
 
 // Ranges that catch slips of the pen.
 constexpr int kDaysOfAWeek = 7;
-constexpr int kMostHardInARow = 2;      // the planner looks at two days to each side,
+constexpr int kMostHardInARow = 2;       // the planner looks at two days to each side,
 constexpr int kMostDeadliftSpacing = 2;  // for deadlifts at one
 constexpr int kMostWeeks = 53;
 constexpr int kMostMinutes = 240;  // of one slot

@@ -128,12 +128,13 @@ void check_minimums(const Standard& standard, const std::string& file, Diagnosti
       const bool other_column = !category.column.empty() && category.column != key.column;
       if (!minimum || *minimum <= top || other_column) continue;
       if (!told.emplace(category.id, key.event).second) continue;
-      faults.push_back(whole_file(file,
-                                  fmt::format("{}: the minimum of {} points in {} is over {}, the most that {}, "
-                                              "{} gives",
-                                              category.id, to_string(*minimum), key.event, to_string(top),
-                                              key.column, to_string(key.band)),
-                                  "lower the minimum in standard.json, or add the rows that it needs"));
+      faults.push_back(
+          whole_file(file,
+                     fmt::format("{}: the minimum of {} points in {} is over {}, the most that {}, "
+                                 "{} gives",
+                                 category.id, to_string(*minimum), key.event, to_string(top), key.column,
+                                 to_string(key.band)),
+                     "lower the minimum in standard.json, or add the rows that it needs"));
     }
   }
 }

@@ -69,7 +69,9 @@ std::string people_text(const MorningWork& work, const Programme& programme) {
   return text;
 }
 
-std::string lane_of(const Station& station) { return station.lane.empty() ? "" : ", " + printable(station.lane); }
+std::string lane_of(const Station& station) {
+  return station.lane.empty() ? "" : ", " + printable(station.lane);
+}
 
 // What one person does on a day, at the squad's place and at home.
 struct PersonDay {
@@ -172,7 +174,8 @@ io::Sheet personal_sheet(const Programme& programme, const Names& names, const D
         for (const Visit& visit : visits_of(morning, person.id))
           sheet.rows.push_back({name, date, day, std::string("morning"),
                                 minute_text(visit.turns.front()->from), names.work(visit.station->work),
-                                printable(visit.station->lane), printable(visit.turns.front()->prescription)});
+                                printable(visit.station->lane),
+                                printable(visit.turns.front()->prescription)});
       }
       for (const Extra& extra : person.extra) {
         if (extra.date == date)

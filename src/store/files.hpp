@@ -44,8 +44,8 @@ void write_where_named(const Path& path, std::string_view bytes);
 // Whether both names lead to one file, through links too, or would if it were there.
 [[nodiscard]] bool is_same_place(const Path& one, const Path& other);
 
-// As `write_atomically` for a file that must not be there yet: one that is there, or comes meanwhile, throws CannotCreate
-// and stays as it is.
+// As `write_atomically` for a file that must not be there yet: one that is there, or comes meanwhile, throws
+// CannotCreate and stays as it is.
 void write_new(const Path& path, std::string_view bytes);
 
 // Makes the folder and those above it (mode 0700); throws CannotCreate.

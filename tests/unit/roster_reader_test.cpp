@@ -140,8 +140,9 @@ TEST(RosterReader, OneBadDateHidesNoOtherFaultOfTheRow) {
 }
 
 TEST(RosterReader, AnUnknownColumnHidesNoFaultOfACell) {
-  const std::string faults =
-      faults_of("id,birth_date,column,resluts_date,2MR\nL-1,1999-02-31,male,2026-11-24,fast\nL-2,1999-02-11,male,,16:10\n");
+  const std::string faults = faults_of(
+      "id,birth_date,column,resluts_date,2MR\nL-1,1999-02-31,male,2026-11-24,fast\nL-2,1999-02-11,male,,16:"
+      "10\n");
   EXPECT_NE(faults.find("unknown column"), std::string::npos) << faults;
   EXPECT_NE(faults.find("2:5 birth_date"), std::string::npos) << faults;
   EXPECT_NE(faults.find(" 2MR: "), std::string::npos) << faults;
@@ -173,7 +174,9 @@ TEST(RosterReader, RefusesNamesThatAreLongOrSteerATerminal) {
   const std::string start = "id,birth_date,column,display\n";
   EXPECT_NE(faults_of(start + "L-1,1999-02-11,male," + std::string(100'000, 'x') + "\n"), "none");
   EXPECT_EQ(faults_of(start + "L-1,1999-02-11,male," + std::string(100, 'x') + "\n"), "none");
-  EXPECT_NE(faults_of(start + "L\xC2\x9B" "1,1999-02-11,male,\n"), "none");
+  EXPECT_NE(faults_of(start + "L\xC2\x9B"
+                              "1,1999-02-11,male,\n"),
+            "none");
 }
 
 TEST(RosterReader, RefusesFiveThousandRows) {

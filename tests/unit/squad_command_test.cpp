@@ -113,8 +113,9 @@ TEST_F(SquadCommand, AFolderInThePlaceOfTheJournalIsNoEmptyJournal) {
 }
 
 TEST_F(SquadCommand, CheckSaysWhatIsAvoidedAndCountsOnePerson) {
-  folder_.write("roster.csv", "id,birth_date,column,avoid\n"
-                              "L-01,1999-02-11,male,intervals+shuttle until 2026-12-20\n");
+  folder_.write("roster.csv",
+                "id,birth_date,column,avoid\n"
+                "L-01,1999-02-11,male,intervals+shuttle until 2026-12-20\n");
   const Answer answer = run({"check"});
   EXPECT_EQ(answer.code, 0) << answer.err;
   EXPECT_NE(answer.out.find("1 person,"), std::string::npos) << answer.out;
@@ -131,8 +132,8 @@ TEST_F(SquadCommand, AStandardThatIsMissingOrUnknownHidesNoOtherFault) {
     EXPECT_NE(missing.err.find(part), std::string::npos) << part << "\n" << missing.err;
   folder_.write("squad.json", "{ \"format\": \"backplan-squad/1\",\n\"standard\": \"us-army-afk\" }");
   const Answer unknown = run({"check"});
-  for (const char* part : {"squad.json:2:13: error: unknown standard \"us-army-afk\"", "\"id\" is missing",
-                           "roster.csv:2:3"})
+  for (const char* part :
+       {"squad.json:2:13: error: unknown standard \"us-army-afk\"", "\"id\" is missing", "roster.csv:2:3"})
     EXPECT_NE(unknown.err.find(part), std::string::npos) << part << "\n" << unknown.err;
   EXPECT_EQ(unknown.err.find("expected one of us-army-aft"), std::string::npos) << unknown.err;
 }

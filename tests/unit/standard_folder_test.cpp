@@ -240,8 +240,8 @@ TEST(StandardFolder, RefusesMoreEventsThanATestCanHave) {
     events += fmt::format(R"({{"id": "E{}", "name": "event", "unit": "kg", "direction": "more_is_better",
       "resolution": 2.5, "plausible": {{"least": 0, "most": 200}}, "model_event": "MDL"}}{})",
                           i, i < 16 ? "," : "");
-  const std::string frame = kHarbourFrame.substr(0, kHarbourFrame.find("\"events\"")) + "\"events\": [" + events +
-                            kHarbourFrame.substr(kHarbourFrame.find("],\n \"protocol\""));
+  const std::string frame = kHarbourFrame.substr(0, kHarbourFrame.find("\"events\"")) + "\"events\": [" +
+                            events + kHarbourFrame.substr(kHarbourFrame.find("],\n \"protocol\""));
   EXPECT_NE(faults_of(harbour(frame)).find("17 events; a test has at most 16"), std::string::npos)
       << faults_of(harbour(frame));
 }
