@@ -81,7 +81,7 @@ std::string answer_text(const Rows& rows, const Rows& fresh, const JournalDesk& 
   }
   if (fresh.size() > kMostShown) text += fmt::format("  and {} more\n", fresh.size() - kMostShown);
   text += fmt::format("{} {} of {} entries", dry_run ? "would add" : "added", added, rows.size());
-  return text + (known > 0 ? fmt::format("; {} are there already\n", known) : "\n");
+  return text + (known > 0 ? fmt::format("; {} {} there already\n", known, known == 1 ? "is" : "are") : "\n");
 }
 
 bool has_pain(const Rows& fresh) {

@@ -14,7 +14,9 @@ std::vector<int> least_overhead_of(int most, const Rules& rules) {
   std::vector<int> least(kMostCost + 1, 0);
   for (int minutes = 1; minutes <= kMostCost; ++minutes) {
     const auto after = [&](int held) { return least[static_cast<std::size_t>(std::max(0, minutes - held))]; };
-    const int with_short = after(std::min(most, short_holds)) + for_short - change;
+    // Where a session that counts as short holds nothing, there is none.
+    const int with_short =
+        short_holds > 0 ? after(std::min(most, short_holds)) + for_short - change : kMostCost;
     const int with_long = after(most) + for_long - change;
     least[static_cast<std::size_t>(minutes)] =
         most <= 0 ? kMostCost : std::max(0, std::min(with_short, with_long));

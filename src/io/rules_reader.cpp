@@ -20,7 +20,15 @@ constexpr int kMostAge = 120;
 constexpr int kMostInASlot = 10;
 constexpr int kMostPain = 10;
 constexpr int kMostTurns = 20;
+// What a block's minutes hold, whatever the other figures say: five sets in 45 minutes.
+constexpr Range kSetSeconds{20.0, 120.0};
+constexpr Range kSetRestSeconds{30.0, 300.0};
+constexpr double kMostSetWithRest = 390.0;
+constexpr Range kDragSeconds{20.0, 120.0};
+constexpr Range kCourseSeconds{60.0, 300.0};
 constexpr Range kTurnSeconds{0.0, 900.0};
+// Blocks take ten minutes and more, so that a week cannot be cut to the minute.
+constexpr double kLeastDeloadWidth = 0.2;
 constexpr Range kMorePoints{0.0, 100.0};
 constexpr Range kFactor{1.0, 10.0};
 
@@ -156,9 +164,19 @@ void read_deload(const JsonCursor& root, Rules& rules) {
   Figure share = section.group("share", {"least", "most"});
   rules.deload_least = share.number("least", kShare);
   rules.deload_most = share.number("most", kShare);
-  require_order(share, {"least", rules.deload_least}, {"most", rules.deload_most});
+  if (share.sound() && rules.deload_most - rules.deload_least < kLeastDeloadWidth - 1e-9) {
+    share.value().fault(fmt::format("from {} to {}: no week of whole blocks may fit between",
+                                    rules.deload_least, rules.deload_most),
+                        fmt::format("let \"least\" be at least {} under \"most\"", kLeastDeloadWidth));
+  }
   rules.deload_counts_from_days = section.integer("counts_from_days", 1, kYearOfDays);
-  rules.no_deload_weeks_before_taper = section.integer("none_before_taper_weeks", 0, kMostWeeks);
+  Figure none = section.figure("none_before_taper_weeks");
+  rules.no_deload_weeks_before_taper = none.integer(0, kMostWeeks);
+  if (none.sound() && rules.no_deload_weeks_before_taper > rules.build_weeks_before_deload) {
+    none.value().fault(fmt::format("none in {} weeks, and yet one is due after {}",
+                                   rules.no_deload_weeks_before_taper, rules.build_weeks_before_deload),
+                       "let it be at most \"after_build_weeks\"");
+  }
   rules.deload_from_hard_sessions = section.integer("from_hard_sessions", 0, kDaysOfAWeek);
   rules.easy_days_after_field = section.integer("easy_days_after_field", 0, kDaysOfAWeek);
 }
@@ -213,11 +231,15 @@ void read_squad_rules(const JsonCursor& root, Rules& rules) {
   const Section section(root, "squad", {"bar_turn", "course_turn", "usual_turns", "extras_a_week", "moving"},
                         rules.squad.assumptions);
   Figure bar = section.group("bar_turn", {"seconds", "rest_seconds"});
-  rules.squad.bar_turn_seconds = bar.number("seconds", kTurnSeconds);
-  rules.squad.bar_rest_seconds = bar.number("rest_seconds", kTurnSeconds);
+  rules.squad.bar_turn_seconds = bar.number("seconds", kSetSeconds);
+  rules.squad.bar_rest_seconds = bar.number("rest_seconds", kSetRestSeconds);
+  if (bar.sound() && rules.squad.bar_turn_seconds + rules.squad.bar_rest_seconds > kMostSetWithRest) {
+    bar.value().fault("a set and the rest after it take too long for a block",
+                      fmt::format("let both together be at most {} seconds", kMostSetWithRest));
+  }
   Figure course = section.group("course_turn", {"drag_seconds", "course_seconds", "rest_seconds"});
-  rules.squad.drag_seconds = course.number("drag_seconds", kTurnSeconds);
-  rules.squad.course_seconds = course.number("course_seconds", kTurnSeconds);
+  rules.squad.drag_seconds = course.number("drag_seconds", kDragSeconds);
+  rules.squad.course_seconds = course.number("course_seconds", kCourseSeconds);
   rules.squad.drag_rest_seconds = course.number("rest_seconds", kTurnSeconds);
   rules.squad.usual_turns = section.integer("usual_turns", 1, kMostTurns);
   rules.squad.extras_a_week = section.integer("extras_a_week", 0, kDaysOfAWeek);

@@ -77,7 +77,10 @@ Candidate demo_candidate(const Standard& standard, const Model& model) {
   const std::string path = std::string(BACKPLAN_SOURCE_DIR) + "/data/demo/rowan/candidate.json";
   const std::string text = store::read_file(path, 1U << 20U).value();
   Candidate candidate = io::read_candidate(text, path, standard, model, kDay).value();
-  // With something for the rules about fixed work, nights and practice tests to say.
+  // Filled up to its limits, with something for the rules about fixed work, nights and practice tests to say.
+  candidate.aim = Aim::highest;
+  candidate.now.hard_sessions = 3;
+  candidate.now.minutes = 240;
   candidate.days.push_back({kDay + Days(8), std::nullopt, true});
   candidate.diagnostics.push_back(kDay + Days(30));
   return candidate;
