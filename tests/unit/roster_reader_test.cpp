@@ -6,6 +6,7 @@
 
 #include "io/roster_table.hpp"
 #include "io/squad_reader.hpp"
+#include "io/value_text.hpp"
 #include "property/shipped_data.hpp"
 
 namespace backplan::io {
