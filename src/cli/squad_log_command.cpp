@@ -128,7 +128,8 @@ void answer(const Rows& rows, const Rows& fresh, const std::map<std::string, std
                                      fresh.size(), rows.size(), people.size(),
                                      people.size() == 1 ? "person" : "people");
   const std::size_t there = rows.size() - fresh.size();
-  session.streams.out << (there > 0 ? fmt::format("; {} {} there already\n", there, there == 1 ? "is" : "are") : "\n");
+  session.streams.out << (there > 0 ? fmt::format("; {} {} there already\n", there, there == 1 ? "is" : "are")
+                                    : "\n");
   answer_pain(stops, files, session.streams.out);
   if (!dry_run && !fresh.empty()) session.streams.out << "`backplan squad replan` plans from it\n";
 }

@@ -224,7 +224,8 @@ TEST(BadData, AnUnknownStandardIsToldAtItsPlaceWithTheKnownOnes) {
   folder.write("candidate.json", replaced(army_candidate(), "us-army-aft", "us-army-atf"));
   const Answer answer = run_command({"score", "-C", folder.path().string()});
   EXPECT_EQ(answer.code, 65);
-  EXPECT_TRUE(holds(answer.err, "candidate.json: error: unknown standard \"us-army-atf\" (at /standard)"))
+  EXPECT_TRUE(
+      holds(answer.err, "candidate.json:2:15: error: unknown standard \"us-army-atf\" (at /standard)"))
       << answer.err;
   EXPECT_TRUE(holds(answer.err, "did you mean \"us-army-aft\"?")) << answer.err;
 }

@@ -192,7 +192,9 @@ TEST(RosterReader, RefusesWordsItDoesNotKnow) {
             "2:14 column: expected one of male, female, found \"man\"\n"
             "2:18 background: expected one of new, regular, long, found \"old\"\n"
             "2:28 avoid: unknown work kind \"swimming\"\n"
-            "2:37 medical: \"ill\" is no medical status\n");
+            "2:37 medical: \"ill\" is no medical status\n"
+            "2:22 setting: expected one of record, practice, single, self, estimate, found \"today\"\n"
+            "2:41 target: \"many\" is no number of points\n");
 }
 
 TEST(RosterReader, ReadsFormulasAsTexts) {
