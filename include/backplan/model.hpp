@@ -143,7 +143,9 @@ struct FixedKind {
   bool running = false;            // its distance counts as a continuous run
   bool march = false;              // spaced from runs and deadlifts when long
   double hard_from_metres = 0.0;   // a hard day from this distance on
-  double hard_from_minutes = 0.0;  // or this long, where no distance is given
+  double hard_from_minutes = 0.0;  // or this long, where no distance is given; 0: always, the greatest: never
+
+  [[nodiscard]] bool is_hard(double minutes, std::optional<Metres> distance) const;
 };
 
 struct CommonFactor {

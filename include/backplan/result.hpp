@@ -29,7 +29,8 @@ struct Diagnostic {
 
 using Diagnostics = std::vector<Diagnostic>;
 
-// "file:line:column: error: what (at /field)" and a second line "hint: ...".
+// "file:line:column: error: what (at /field)" and a second line "hint: ...". What was found in a file is made
+// printable here, once for all (printable.hpp).
 [[nodiscard]] std::string to_string(const Diagnostic& diagnostic);
 
 [[nodiscard]] bool has_error(const Diagnostics& diagnostics);

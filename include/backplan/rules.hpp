@@ -98,6 +98,9 @@ struct Rules {
   std::string content_hash;
 };
 
+// Names the version of all defaults together: a plan made by others is not the plan of these.
+[[nodiscard]] std::string defaults_hash(const Model& model, const Rules& rules);
+
 // The most hard days a week for this candidate on the test day's age.
 [[nodiscard]] int hard_day_limit(const Rules& rules, Background background, int age);
 // Days of the taper, from the minutes a week that the candidate has.

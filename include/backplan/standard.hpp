@@ -13,6 +13,9 @@
 
 namespace backplan {
 
+// Events of one standard: what the planner's tables have room for; the most of any shipped one is ten.
+inline constexpr std::size_t kMostEvents = 16;
+
 // Where a cell of a scale comes from, weakest last.
 enum class Origin { official, published, formula, memory, interpolated };
 [[nodiscard]] std::string to_string(Origin origin);

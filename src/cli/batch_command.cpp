@@ -33,6 +33,8 @@ using SharedShelf = std::shared_ptr<const Shelf>;
 std::shared_ptr<const Shelf> suited(const Result<Standard>& standard, const Model& model,
                                     const Rules& rules) {
   if (!standard.ok()) return std::make_shared<const Shelf>(Shelf{standard, {}, {}});
+  const Diagnostics faults = too_much_work(model, standard.value());
+  if (!faults.empty()) return std::make_shared<const Shelf>(Shelf{faults, {}, {}});
   Model own = suited_model(model, standard.value());
   Rules own_rules = suited_rules(rules, own);
   return std::make_shared<const Shelf>(Shelf{standard, std::move(own), std::move(own_rules)});

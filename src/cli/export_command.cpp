@@ -94,9 +94,19 @@ void refuse_options_of_squads(const ExportOptions& options) {
                      hint);
 }
 
+// Whoever writes a journal or a roster over has lost it.
+void refuse_own_files(const std::string& file, const Session& session) {
+  for (const char* own : kOwnFiles) {
+    if (!store::is_same_place(file, session.file(own))) continue;
+    throw UsageError(fmt::format("{} is the working folder's own {}: nothing was written", file, own),
+                     "give -o another name");
+  }
+}
+
 }  // namespace
 
 int export_plan(const Session& session, const ExportOptions& options) {
+  if (options.file != kToStandardOutput) refuse_own_files(options.file, session);
   if (is_squad_folder(session)) return export_squad(session, options);
   refuse_options_of_squads(options);
   const auto source = read_source(session);
@@ -109,7 +119,7 @@ int hand_out(const std::string& bytes, const Session& session, const ExportOptio
     session.streams.out << bytes;
     return kExitDone;
   }
-  store::write_atomically(options.file, bytes);
+  store::write_where_named(options.file, bytes);
   if (session.json()) {
     io::Json json;
     json["file"] = options.file;

@@ -56,8 +56,9 @@ const Plan& checked(const Plan& plan, const Candidate& candidate, const Knowledg
 int hand_over(const Plan& plan, const Candidate& seen, const Workspace& files, const Session& session) {
   const Plan next = after_the_stored(checked(plan, seen, files.knowledge()), files.standard, session);
   const std::string bytes = io::write_plan(next, files.standard, BACKPLAN_VERSION);
+  const std::string answer = session.json() ? bytes : report::plan_text(plan, {files.standard, files.model});
   store::write_atomically(session.file("plan.json"), bytes);
-  session.streams.out << (session.json() ? bytes : report::plan_text(plan, {files.standard, files.model}));
+  session.streams.out << answer;
   return plan.enough ? kExitDone : kExitAnswerIsNo;
 }
 

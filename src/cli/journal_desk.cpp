@@ -37,7 +37,7 @@ std::vector<std::string> JournalDesk::all_work() const {
 
 Result<Journal> JournalDesk::read() const {
   const std::string name = path();
-  if (!store::is_file(name)) {
+  if (!store::is_there(name)) {
     Journal none;
     none.file = name;
     return none;

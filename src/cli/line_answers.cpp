@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include "store/failures.hpp"
+
 namespace backplan::cli {
 namespace {
 
@@ -97,14 +99,22 @@ class CloseAtEnd {
   Queue& queue_;
 };
 
+// A directory, say, opens as a file does and cannot be read.
+std::istream::int_type next_byte(std::istream& in) {
+  try {
+    return in.rdbuf()->sbumpc();
+  } catch (const std::ios_base::failure&) {
+    throw store::IoFailure("cannot read standard input", "give it a file or the output of another program");
+  }
+}
+
 }  // namespace
 
 std::optional<Line> next_line(std::istream& in, std::size_t number, std::size_t most_bytes) {
   using Traits = std::istream::traits_type;
-  std::streambuf& buffer = *in.rdbuf();
   std::string text;
   bool too_long = false;
-  auto byte = buffer.sbumpc();
+  auto byte = next_byte(in);
   if (Traits::eq_int_type(byte, Traits::eof())) return std::nullopt;
   while (!Traits::eq_int_type(byte, Traits::eof()) && byte != '\n') {
     if (text.size() < most_bytes) {
@@ -112,7 +122,7 @@ std::optional<Line> next_line(std::istream& in, std::size_t number, std::size_t 
     } else {
       too_long = true;
     }
-    byte = buffer.sbumpc();
+    byte = next_byte(in);
   }
   if (too_long) return Line{number, std::nullopt};
   if (!text.empty() && text.back() == '\r') text.pop_back();
@@ -124,6 +134,9 @@ void answer_lines(std::istream& in, std::ostream& out, LineLimits limits,
   const auto jobs = static_cast<std::size_t>(limits.jobs);
   Queue queue(jobs * kLinesAJob);
   std::vector<std::jthread> threads;
+  // Declared after the threads and before any begins, so that they are told of the end whichever way this
+  // function is left: where the system has no thread more, those that wait would be waited for for ever.
+  const CloseAtEnd closing(queue);
   for (std::size_t i = 0; i < jobs; ++i) {
     threads.emplace_back([&queue, &answer] {
       while (const auto item = queue.take()) queue.answered(*item, answer(item->line));
@@ -133,8 +146,6 @@ void answer_lines(std::istream& in, std::ostream& out, LineLimits limits,
     while (const auto item = queue.finished([&out] { out.flush(); })) out << item->answer;
     out.flush();
   });
-  // Declared after the threads, so that they are told of the end whichever way this function is left.
-  const CloseAtEnd closing(queue);
   std::size_t number = 0;
   while (auto line = next_line(in, ++number, limits.most_bytes)) queue.put(std::move(*line));
 }

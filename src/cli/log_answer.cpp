@@ -1,8 +1,7 @@
 #include "cli/log_answer.hpp"
 
-#include <string_view>
-
 #include "cli/log_words.hpp"
+#include "io/json_text.hpp"
 #include "report/log_text.hpp"
 
 namespace backplan::cli {
@@ -41,16 +40,11 @@ io::Json stops_json(const std::vector<PainStop>& stops) {
 
 namespace {
 
-// "the key \"level\" is missing" is about an option that was not given.
+// A key that is missing is about an option that was not given.
 void name_missing_option(Diagnostic& fault) {
-  constexpr std::string_view kBefore = "the key \"";
-  constexpr std::string_view kAfter = "\" is missing";
-  const std::string& message = fault.message;
-  const bool missing = message.size() > kBefore.size() + kAfter.size() && message.rfind(kBefore, 0) == 0 &&
-                       message.compare(message.size() - kAfter.size(), kAfter.size(), kAfter) == 0;
-  if (!missing) return;
-  const std::string key = message.substr(kBefore.size(), message.size() - kBefore.size() - kAfter.size());
-  fault.message = option_of(key) + " is missing";
+  const auto key = io::missing_key_of(fault);
+  if (!key) return;
+  fault.message = option_of(*key) + " is missing";
   fault.hint = "give it; `backplan log --help` has examples";
 }
 

@@ -81,13 +81,26 @@ std::string answer_text(const Rows& rows, const Rows& fresh, const JournalDesk& 
   }
   if (fresh.size() > kMostShown) text += fmt::format("  and {} more\n", fresh.size() - kMostShown);
   text += fmt::format("{} {} of {} entries", dry_run ? "would add" : "added", added, rows.size());
-  return text + (known > 0 ? fmt::format("; {} are there already\n", known) : "\n");
+  return text + (known > 0 ? fmt::format("; {} {} there already\n", known, known == 1 ? "is" : "are") : "\n");
 }
 
-void answer(const Rows& rows, const Rows& fresh, const ImportedRun* run, const JournalDesk& desk,
-            const Session& session, bool dry_run) {
+bool has_pain(const Rows& fresh) {
+  return std::any_of(fresh.begin(), fresh.end(), [](const io::HistoryRow& row) {
+    return std::holds_alternative<Pain>(as_done(row.entry).what);
+  });
+}
+
+// What pain takes off once these rows are in the journal; nothing where none of them is about pain.
+std::vector<PainStop> stops_of(const Rows& fresh, Journal journal, const JournalDesk& desk, Date as_of) {
+  if (!has_pain(fresh)) return {};
+  for (const io::HistoryRow& row : fresh) journal.entries.push_back(row.entry);
+  return pain_stops(effective(journal).entries, desk.files().rules.pain, desk.all_work(), as_of);
+}
+
+void answer(const Rows& rows, const Rows& fresh, const std::vector<PainStop>& stops, const ImportedRun* run,
+            const JournalDesk& desk, const Session& session, bool dry_run) {
   if (!session.json()) {
-    session.streams.out << answer_text(rows, fresh, desk, dry_run);
+    session.streams.out << answer_text(rows, fresh, desk, dry_run) << report::stops_text(stops, desk.names());
     if (run != nullptr && !fresh.empty()) session.streams.out << run->notes;
     return;
   }
@@ -101,6 +114,7 @@ void answer(const Rows& rows, const Rows& fresh, const ImportedRun* run, const J
     one["reads_as"] = reading_json(as_done(row.entry), desk);
     json["entries"].push_back(std::move(one));
   }
+  if (has_pain(fresh)) json["pain_stops"] = stops_json(stops);
   if (run != nullptr) json["run"] = run->json;
   session.streams.out << io::pretty(json);
 }
@@ -112,7 +126,9 @@ int add(const Rows& rows, const ImportedRun* run, const std::string& file, const
   const auto doubts = options.sure ? JournalDesk::Doubts::accepted : JournalDesk::Doubts::asked;
   const std::string batch = desk.new_id();
   Rows fresh;
+  Journal before;
   const auto make = [&](const Journal& journal) -> Result<std::string> {
+    before = journal;
     fresh = new_rows(rows, journal);
     Diagnostics faults = faults_of(fresh, file, desk, effective(journal).entries, doubts);
     if (!faults.empty()) return faults;
@@ -127,7 +143,7 @@ int add(const Rows& rows, const ImportedRun* run, const std::string& file, const
     faults = desk.append(make);
   }
   if (!faults.empty()) return refuse(faults, session);
-  answer(rows, fresh, run, desk, session, options.dry_run);
+  answer(rows, fresh, stops_of(fresh, before, desk, session.as_of), run, desk, session, options.dry_run);
   return kExitDone;
 }
 

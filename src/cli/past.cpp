@@ -18,7 +18,7 @@ std::string basis_of(const Session& session) {
   std::string bytes;
   for (const char* file : {"candidate.json", "journal.jsonl"}) {
     const std::string name = session.file(file).string();
-    if (store::is_file(name)) bytes += store::read_file(name, io::kMostJournalBytes).value();
+    if (store::is_there(name)) bytes += store::read_file(name, io::kMostJournalBytes).value();
     bytes += '\n';
   }
   return io::content_hash(bytes);
@@ -31,12 +31,14 @@ Result<Plan> read_stored_plan(const Session& session) {
   const auto text =
       store::read_file(name, io::kMostJsonBytes, "`backplan plan` makes the plan; -C DIR names its folder");
   if (!text.ok()) return text.faults();
-  return io::read_plan(text.value(), name);
+  auto plan = io::read_plan(text.value(), name);
+  if (plan.ok()) return plan;
+  return made_anew_by("`backplan plan`", plan.faults());
 }
 
 Result<Standing> read_standing(const Session& session, const Standard& standard, const Model& model) {
   const std::string name = session.file("journal.jsonl").string();
-  if (!store::is_file(name)) return Standing{};
+  if (!store::is_there(name)) return Standing{};
   const auto text = store::read_file(name, io::kMostJournalBytes);
   if (!text.ok()) return text.faults();
   const auto journal = io::read_journal(text.value(), name, {standard, model, session.as_of});

@@ -25,13 +25,16 @@ int replan(const Session& session) {
   if (!found.unchanged) {
     static_cast<void>(checked(found.ahead, found.seen, files.knowledge()));
     found.plan = revised(found.plan, old.value(), files.standard);
+  }
+  const report::DayNotes notes{report::marks_of(found.plan, history.value().entries, session.as_of), {}};
+  const std::string answer =
+      session.json() ? io::write_replan(found, old.value(), files.standard)
+                     : report::replan_text(found, old.value(), {files.standard, files.model}, notes);
+  if (!found.unchanged) {
     store::write_atomically(session.file("plan.json"),
                             io::write_plan(found.plan, files.standard, BACKPLAN_VERSION));
   }
-  const report::DayNotes notes{report::marks_of(found.plan, history.value().entries, session.as_of), {}};
-  session.streams.out << (session.json() ? io::write_replan(found, old.value(), files.standard)
-                                         : report::replan_text(found, old.value(),
-                                                               {files.standard, files.model}, notes));
+  session.streams.out << answer;
   return found.plan.enough ? kExitDone : kExitAnswerIsNo;
 }
 

@@ -6,6 +6,8 @@
 #include <exception>
 #include <ostream>
 
+#include "backplan/printable.hpp"
+#include "cli/finished_plan.hpp"
 #include "io/json_write.hpp"
 #include "store/failures.hpp"
 
@@ -50,13 +52,19 @@ int refuse(const Diagnostics& faults, const Session& session) {
   return kExitBadData;
 }
 
+Diagnostics made_anew_by(const std::string& command, Diagnostics faults) {
+  for (Diagnostic& fault : faults)
+    fault.hint = fmt::format("the program writes this file itself: {} makes it anew", command);
+  return faults;
+}
+
 void tell_failure(const std::string& what, const std::string& hint, std::ostream& err) {
-  err << "error: " << what << '\n';
-  if (!hint.empty()) err << "hint: " << hint << '\n';
+  err << "error: " << printable(what) << '\n';
+  if (!hint.empty()) err << "hint: " << printable(hint) << '\n';
 }
 
 void tell_warning(const std::string& what, const std::string& hint, std::ostream& err) {
-  err << "warning: " << what << "\nhint: " << hint << '\n';
+  err << "warning: " << printable(what) << "\nhint: " << printable(hint) << '\n';
 }
 
 int code_of(const std::function<int()>& command, std::ostream& err) {
@@ -68,9 +76,16 @@ int code_of(const std::function<int()>& command, std::ostream& err) {
   } catch (const store::Failure& failure) {
     tell_failure(failure.what(), failure.hint(), err);
     return failure.exit_code();
-  } catch (const std::exception& bug) {
+  } catch (const BrokenPlan& bug) {
     tell_failure(fmt::format("a fault of the program: {}", bug.what()),
                  "nothing was changed; please report it with the files that led to it", err);
+    return kExitBug;
+  } catch (const std::exception& bug) {
+    tell_failure(
+        fmt::format("a fault of the program: {}", bug.what()),
+        "look whether the folder's files are as you want them, and please report it with the files that "
+        "led to it",
+        err);
     return kExitBug;
   }
 }

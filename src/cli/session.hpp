@@ -1,6 +1,7 @@
 // What every command gets: the options that all share, the streams, and how it tells faults.
 #pragma once
 
+#include <array>
 #include <filesystem>
 #include <functional>
 #include <optional>
@@ -19,6 +20,10 @@ inline constexpr int kExitAnswerIsNo = 1;
 inline constexpr int kExitUsage = 2;
 inline constexpr int kExitBadData = 65;
 inline constexpr int kExitBug = 70;
+
+// What a working folder holds: what its owner writes and what the program writes.
+inline constexpr std::array<const char*, 6> kOwnFiles{"candidate.json", "journal.jsonl", "plan.json",
+                                                      "squad.json",     "roster.csv",    "programme.json"};
 
 enum class Output { text, json };
 
@@ -50,6 +55,9 @@ void tell_faults(const Diagnostics& faults, const Session& session);
 
 // The same, and exit code 65.
 [[nodiscard]] int refuse(const Diagnostics& faults, const Session& session);
+
+// The faults of a file that the program has written: nobody mends it by hand, a command makes it anew.
+[[nodiscard]] Diagnostics made_anew_by(const std::string& command, Diagnostics faults);
 
 // "error: what" and "hint: ...".
 void tell_failure(const std::string& what, const std::string& hint, std::ostream& err);

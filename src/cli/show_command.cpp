@@ -134,8 +134,10 @@ std::string whole_text(const Plan& plan, const report::Names& names, const Besid
   return text + report::cautions_text(plan);
 }
 
-void warn_of_changed_data(const Plan& plan, const Standard& standard, const Model& model, std::ostream& err) {
-  if (plan.standard_hash == standard.content_hash && plan.model_hash == model.content_hash) return;
+void warn_of_changed_data(const Plan& plan, const Knowledge& now, std::ostream& err) {
+  if (plan.standard_hash == now.standard.content_hash &&
+      plan.model_hash == defaults_hash(now.model, now.rules))
+    return;
   tell_warning("the standard or the defaults have changed since this plan was made",
                "`backplan plan` makes it anew", err);
 }
@@ -157,13 +159,11 @@ std::optional<Candidate> candidate_beside(const Session& session, const report::
 }
 
 Result<Beside> read_beside(const Session& session, const Plan& plan, const report::Names& names,
-                           const Library& library) {
+                           const Rules& rules) {
   const auto standing = read_standing(session, names.standard, names.model);
   if (!standing.ok()) return standing.faults();
-  const auto rules = library.rules();
-  if (!rules.ok()) return rules.faults();
   const Candidate candidate = candidate_beside(session, names).value_or(Candidate{});
-  return beside_of(plan, standing.value().entries, candidate, names.model, rules.value().pain, session.as_of);
+  return beside_of(plan, standing.value().entries, candidate, names.model, rules.pain, session.as_of);
 }
 
 // plan.json as it is.
@@ -182,9 +182,11 @@ int show(const Session& session, const ShowOptions& options) {
   if (!standard.ok()) return refuse(standard.faults(), session);
   const auto model = library.model();
   if (!model.ok()) return refuse(model.faults(), session);
-  warn_of_changed_data(plan, standard.value(), model.value(), session.streams.err);
+  const auto rules = library.rules();
+  if (!rules.ok()) return refuse(rules.faults(), session);
+  warn_of_changed_data(plan, {standard.value(), model.value(), rules.value()}, session.streams.err);
   const report::Names names{standard.value(), model.value()};
-  const auto beside = read_beside(session, plan, names, library);
+  const auto beside = read_beside(session, plan, names, rules.value());
   if (!beside.ok()) return refuse(beside.faults(), session);
   std::string answer;
   switch (options.part) {

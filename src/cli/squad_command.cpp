@@ -11,9 +11,11 @@
 #include "cli/progress_bar.hpp"
 #include "cli/squad_files.hpp"
 #include "cli/stored_squad.hpp"
+#include "io/json_write.hpp"
 #include "io/programme_json.hpp"
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
+#include "report/words.hpp"
 #include "store/files.hpp"
 
 namespace backplan::cli {
@@ -25,6 +27,16 @@ std::optional<Programme> followed_programme(const Session& session, const Squad&
   auto old = read_stored_programme(session);
   if (!old.ok() || old.value().squad != squad.id) return std::nullopt;
   return std::move(old).value();
+}
+
+// How the cell "avoid" of a person was taken.
+std::string avoided_text(const Candidate& candidate) {
+  std::string text;
+  for (const Avoid& avoid : candidate.avoid) {
+    text += text.empty() ? "" : ", ";
+    text += avoid.work + (avoid.until ? " until " + io::say_date(*avoid.until) : " without an end");
+  }
+  return fmt::format("{} avoids {}", printable(candidate.id), text);
 }
 
 }  // namespace
@@ -43,11 +55,11 @@ int squad(const Session& session, const SquadOptions& options) {
     programme = make_programme(files.squad, files.knowledge(), session.as_of, histories.value(),
                                {bar.teller(), {}, {}});
   }
-  programme.basis = squad_basis(session);
+  programme.basis = squad_basis(session, files);
   if (followed) keep_past(*followed, programme);
+  const std::string text = report::programme_text(programme, {files.standard, files.model});
   const std::string bytes = write_checked(programme, files, session);
-  session.streams.out << (session.json() ? bytes
-                                         : report::programme_text(programme, {files.standard, files.model}));
+  session.streams.out << (session.json() ? bytes : text);
   return exit_code_of(programme);
 }
 
@@ -69,12 +81,25 @@ int squad_check(const Session& session) {
     io::Json json;
     json["errors"] = io::Json::array();
     json["people"] = squad.members.size();
+    json["avoided"] = io::Json::array();
+    for (const Member& member : squad.members) {
+      for (const Avoid& avoid : member.candidate.avoid) {
+        json["avoided"].push_back({{"id", member.candidate.id},
+                                   {"work", avoid.work},
+                                   {"until", avoid.until ? io::date_json(*avoid.until) : io::Json(nullptr)}});
+      }
+    }
     session.streams.out << io::pretty(json);
     return kExitDone;
   }
-  session.streams.out << fmt::format("no problem found: {} people, test on {}\n", squad.members.size(),
+  session.streams.out << fmt::format("no problem found: {} {}, test on {}\n", squad.members.size(),
+                                     squad.members.size() == 1 ? "person" : "people",
                                      io::say_date(squad.test_date));
-  for (const std::string& text : squad.defaulted) session.streams.out << "  " << text << '\n';
+  for (const std::string& text : squad.defaulted) session.streams.out << "  " << printable(text) << '\n';
+  for (const Member& member : squad.members) {
+    if (!member.candidate.avoid.empty())
+      session.streams.out << report::wrap(avoided_text(member.candidate), report::kPageWidth, "    ", "  ");
+  }
   return kExitDone;
 }
 
@@ -82,7 +107,8 @@ int squad_week(const Session& session, const SquadOptions& options) {
   const auto stored = read_stored_squad(session);
   if (!stored.ok()) return refuse(stored.faults(), session);
   const Programme& programme = stored.value().programme;
-  const int index = options.week.value_or(report::squad_week_of(programme, session.as_of));
+  const int index =
+      options.week ? known_week(programme, *options.week) : report::squad_week_of(programme, session.as_of);
   if (!session.json()) {
     session.streams.out << report::squad_week_text(programme, index,
                                                    {stored.value().standard, stored.value().model});

@@ -13,16 +13,6 @@
 namespace backplan::cli {
 namespace {
 
-// A week of the programme, whether it has a common morning or not.
-int known_week(const Programme& programme, int week) {
-  const int first = report::squad_week_of(
-      programme, programme.mornings.empty() ? programme.as_of
-                                            : std::min(programme.as_of, programme.mornings.front().date));
-  if (week <= first) return week;
-  throw UsageError(fmt::format("this programme has no week {}", week),
-                   fmt::format("weeks count back from the test: {} is the first, 1 the last", first));
-}
-
 std::string html_of(const report::SquadInput& input, const ExportOptions& options) {
   return options.week ? report::html_squad_week(input, known_week(input.programme, *options.week))
                       : report::html_squad(input);

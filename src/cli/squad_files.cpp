@@ -74,9 +74,42 @@ void begin_with_plan(History& history, Date as_of) {
 
 std::string bytes_of(const Session& session, const char* file) {
   const std::string name = session.file(file).string();
-  if (!store::is_file(name)) return {};
+  if (!store::is_there(name)) return {};
   const auto text = store::read_file(name, io::kMostJournalBytes);
   return text.ok() ? text.value() : std::string();
+}
+
+struct NamedText {
+  std::string name, text;
+};
+
+// What is wrong with the files beside a standard that is missing or unknown, so that one look finds it all:
+// they are read by the standard whose name comes nearest, and only what no standard decides is told.
+void add_other_faults(const NamedText& squad_file, const NamedText& roster_file, const std::string& id,
+                      const Library& library, const Model& model, const Session& session,
+                      Diagnostics& faults) {
+  const std::vector<std::string> ids = library.standard_ids();
+  const auto near = io::nearest_word(id, ids);
+  const auto standard = library.standard(near ? *near : ids.front());
+  if (!standard.ok()) return;
+  const auto add = [&](const Diagnostics& more, const std::set<std::string>& told, bool only_told) {
+    for (const Diagnostic& one : more) {
+      const bool known = std::any_of(faults.begin(), faults.end(), [&](const Diagnostic& other) {
+        return other.file == one.file && other.line == one.line && other.message == one.message;
+      });
+      if (!known && (told.count(one.field) > 0) == only_told) faults.push_back(one);
+    }
+  };
+  const auto frame = io::read_squad(squad_file.text, squad_file.name, standard.value(), model, session.as_of,
+                                    io::TestOver::allowed);
+  if (!frame.ok()) add(frame.faults(), {"/standard"}, false);
+  io::SquadFrame stand_in;
+  stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
+  const auto squad = io::read_roster(roster_file.text, roster_file.name, stand_in, standard.value(), model,
+                                     session.as_of, io::TestOver::allowed);
+  const std::set<std::string> own{"id",           "display", "birth_date", "background",
+                                  "results_date", "setting", "test_date",  "absent"};
+  if (!squad.ok()) add(squad.faults(), own, true);
 }
 
 }  // namespace
@@ -107,18 +140,20 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
   const auto id = io::peek_standard(squad_text.value(), squad_name);
   collect(model, faults);
   collect(rules, faults);
-  collect(id, faults);
   if (!faults.empty()) return faults;
-  const auto whole = library.standard(id.value());
+  const auto whole = id.ok() ? library.standard(id.value()) : Result<Standard>(id.faults());
   if (!whole.ok()) {
-    for (Diagnostic fault : whole.faults()) {
-      if (fault.file.empty()) fault.file = squad_name, fault.field = "/standard";
-      faults.push_back(std::move(fault));
-    }
+    faults = io::placed_at_standard(squad_text.value(), squad_name, whole.faults());
+    const NamedText squad_file{squad_name, squad_text.value()};
+    const NamedText roster_file{roster_name, roster_text.value()};
+    add_other_faults(squad_file, roster_file, id.ok() ? id.value() : "", library, model.value(), session,
+                     faults);
     return faults;
   }
   // A squad trains for the first event of each choice.
   const Standard standard = with_choice(whole.value(), {});
+  faults = too_much_work(model.value(), standard);
+  if (!faults.empty()) return faults;
   const Model own = suited_model(model.value(), standard);
   const auto frame = io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, over);
   collect(frame, faults);
@@ -136,7 +171,7 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
 
 Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files) {
   const std::string name = session.file("journal.jsonl").string();
-  if (!store::is_file(name)) return io::SquadJournal{};
+  if (!store::is_there(name)) return io::SquadJournal{};
   const auto text = store::read_file(name, io::kMostJournalBytes);
   if (!text.ok()) return text.faults();
   return io::read_squad_journal(text.value(), name, files.squad.members, files.context(session.as_of));
@@ -147,7 +182,9 @@ Result<Programme> read_stored_programme(const Session& session) {
   const auto text = store::read_file(name, io::kMostJsonBytes,
                                      "`backplan squad` makes the programme; -C DIR names its folder");
   if (!text.ok()) return text.faults();
-  return io::read_programme(text.value(), name);
+  auto programme = io::read_programme(text.value(), name);
+  if (programme.ok()) return programme;
+  return made_anew_by("`backplan squad`", programme.faults());
 }
 
 Result<std::vector<History>> histories_of(const Session& session, const SquadFiles& files,
@@ -178,8 +215,9 @@ Result<std::vector<History>> histories_of(const Session& session, const SquadFil
   return out;
 }
 
-std::string squad_basis(const Session& session) {
-  std::string bytes = io::write_date(session.as_of);
+std::string squad_basis(const Session& session, const SquadFiles& files) {
+  std::string bytes =
+      io::write_date(session.as_of) + files.standard.content_hash + defaults_hash(files.model, files.rules);
   for (const char* file : {"squad.json", "roster.csv", "journal.jsonl"})
     bytes += "\n" + bytes_of(session, file);
   return io::content_hash(bytes);

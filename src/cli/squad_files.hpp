@@ -44,6 +44,6 @@ struct SquadFiles {
                                                         const std::optional<Programme>& followed);
 
 // A hash of squad.json, roster.csv, journal.jsonl and the day.
-[[nodiscard]] std::string squad_basis(const Session& session);
+[[nodiscard]] std::string squad_basis(const Session& session, const SquadFiles& files);
 
 }  // namespace backplan::cli

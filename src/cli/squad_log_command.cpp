@@ -9,9 +9,12 @@
 #include "cli/commands.hpp"
 #include "cli/doubts.hpp"
 #include "cli/journal_desk.hpp"
+#include "cli/log_answer.hpp"
 #include "cli/squad_files.hpp"
 #include "io/journal_reader.hpp"
 #include "io/squad_journal.hpp"
+#include "report/log_text.hpp"
+#include "report/words.hpp"
 #include "store/files.hpp"
 #include "store/journal_file.hpp"
 
@@ -75,7 +78,39 @@ std::string lines_of(const Rows& fresh, const std::string& batch) {
   return lines + io::closing_line(batch, fresh.size());
 }
 
-void answer(const Rows& rows, const Rows& fresh, const Session& session, bool dry_run) {
+// What pain takes off of everybody for whom the table has some, as `log` answers after every one.
+std::map<std::string, std::vector<PainStop>> stops_of(const Rows& fresh, const io::SquadJournal& before,
+                                                      const SquadFiles& files, Date as_of) {
+  std::vector<std::string> work;
+  for (const WorkKind& kind : files.model.work) work.push_back(kind.id);
+  std::map<std::string, std::vector<PainStop>> out;
+  for (const io::SquadEntry& row : fresh) {
+    if (!std::holds_alternative<Pain>(as_done(row.entry).what) || out.count(row.who) > 0) continue;
+    const auto own = before.by_id.find(row.who);
+    Journal journal = own == before.by_id.end() ? Journal{} : own->second;
+    for (const io::SquadEntry& other : fresh) {
+      if (other.who == row.who) journal.entries.push_back(other.entry);
+    }
+    out[row.who] = pain_stops(effective(journal).entries, files.rules.pain, work, as_of);
+  }
+  return out;
+}
+
+void answer_pain(const std::map<std::string, std::vector<PainStop>>& stops, const SquadFiles& files,
+                 std::ostream& out) {
+  for (const auto& [who, own] : stops) {
+    const std::string name = report::printable(who);
+    if (own.empty()) {
+      out << fmt::format("{}: no work is off because of pain\n", name);
+    } else {
+      out << fmt::format("{}:\n{}", name,
+                         report::stops_text(own, {files.standard, files.model}, report::LoggedBy::table));
+    }
+  }
+}
+
+void answer(const Rows& rows, const Rows& fresh, const std::map<std::string, std::vector<PainStop>>& stops,
+            const SquadFiles& files, const Session& session, bool dry_run) {
   std::set<std::string> people;
   for (const io::SquadEntry& row : fresh) people.insert(row.who);
   if (session.json()) {
@@ -84,6 +119,8 @@ void answer(const Rows& rows, const Rows& fresh, const Session& session, bool dr
     json["added"] = fresh.size();
     json["people"] = people.size();
     json["dry_run"] = dry_run;
+    json["pain_stops"] = io::Json::object();
+    for (const auto& [who, own] : stops) json["pain_stops"][who] = stops_json(own);
     session.streams.out << io::pretty(json);
     return;
   }
@@ -91,7 +128,9 @@ void answer(const Rows& rows, const Rows& fresh, const Session& session, bool dr
                                      fresh.size(), rows.size(), people.size(),
                                      people.size() == 1 ? "person" : "people");
   const std::size_t there = rows.size() - fresh.size();
-  session.streams.out << (there > 0 ? fmt::format("; {} are there already\n", there) : "\n");
+  session.streams.out << (there > 0 ? fmt::format("; {} {} there already\n", there, there == 1 ? "is" : "are")
+                                    : "\n");
+  answer_pain(stops, files, session.streams.out);
   if (!dry_run && !fresh.empty()) session.streams.out << "`backplan squad replan` plans from it\n";
 }
 
@@ -106,7 +145,7 @@ int squad_log(const Session& session, const SquadOptions& options) {
                                            files.value()->context(session.as_of));
   if (!rows.ok()) return refuse(rows.faults(), session);
   const std::string batch = session.environment.new_id ? session.environment.new_id() : store::new_id();
-  const auto before = read_squad_past(session, *files.value());
+  auto before = read_squad_past(session, *files.value());
   if (!before.ok()) return refuse(before.faults(), session);
   Rows fresh = new_rows(rows.value(), before.value());
   Diagnostics faults;
@@ -116,17 +155,18 @@ int squad_log(const Session& session, const SquadOptions& options) {
     store::append_to_journal(
         {session.file("journal.jsonl").string(), io::journal_head(), [&]() -> std::string {
            // Under the lock, where the journal may have grown.
-           const auto now = read_squad_past(session, *files.value());
-           if (!now.ok()) {
-             faults = now.faults();
+           before = read_squad_past(session, *files.value());
+           if (!before.ok()) {
+             faults = before.faults();
              return "";
            }
-           fresh = new_rows(rows.value(), now.value());
+           fresh = new_rows(rows.value(), before.value());
            return fresh.empty() ? std::string() : lines_of(fresh, batch);
          }});
   }
   if (!faults.empty()) return refuse(faults, session);
-  answer(rows.value(), fresh, session, options.dry_run);
+  answer(rows.value(), fresh, stops_of(fresh, before.value(), *files.value(), session.as_of), *files.value(),
+         session, options.dry_run);
   return kExitDone;
 }
 

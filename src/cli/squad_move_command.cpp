@@ -1,5 +1,6 @@
 // One person's folder: split out for a move to another unit, and taken in.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <ostream>
@@ -47,13 +48,28 @@ Result<std::vector<Entry>> entries_of(const store::Path& folder, const Candidate
                                       const SquadFiles& squad, const Session& session) {
   std::vector<Entry> entries = io::older_results(candidate, squad.standard);
   const std::string name = (folder / "journal.jsonl").string();
-  if (!store::is_file(name)) return entries;
+  if (!store::is_there(name)) return entries;
   const auto lines = store::read_file(name, io::kMostJournalBytes);
   if (!lines.ok()) return lines.faults();
   const auto journal = io::read_journal(lines.value(), name, squad.context(session.as_of));
   if (!journal.ok()) return journal.faults();
   entries.insert(entries.end(), journal.value().entries.begin(), journal.value().entries.end());
   return entries;
+}
+
+// What a candidate.json has no place for, and what it lacks.
+void warn_of_losses(const Member& member, const Session& session) {
+  if (member.display != member.candidate.id) {
+    tell_warning(
+        fmt::format("the display name, {}, stays behind: candidate.json has the id only", member.display),
+        "write it into the column display of the roster that takes the person in", session.streams.err);
+  }
+  if (member.candidate.results.empty()) {
+    tell_warning("this person has no result in the roster; `backplan plan` and `squad take` ask for one",
+                 "add one to \"results\" in the new candidate.json, such as {\"date\": \"2026-12-01\", "
+                 "\"event\": \"2MR\", \"value\": \"16:40\", \"setting\": \"practice\"}",
+                 session.streams.err);
+  }
 }
 
 // As one batch: all of them or none.
@@ -83,9 +99,10 @@ int squad_extract(const Session& session, const SquadOptions& options) {
   if (store::is_file(folder / "candidate.json"))
     throw store::CannotCreate(fmt::format("{} is there already", (folder / "candidate.json").string()),
                               "name another folder");
+  const auto own = past.value().by_id.find(member.candidate.id);
+  warn_of_losses(member, session);
   store::make_folders(folder);
   std::size_t entries = 0;
-  const auto own = past.value().by_id.find(member.candidate.id);
   if (own != past.value().by_id.end()) {
     std::string lines = io::journal_head();
     for (Entry entry : own->second.entries) {
@@ -121,10 +138,17 @@ int squad_take(const Session& session, const SquadOptions& options) {
   const auto longer =
       io::with_member(roster.value(), roster_name, candidate.value(), squad.squad, squad.standard);
   if (!longer.ok()) return refuse(longer.faults(), session);
+  const std::vector<std::string> left = io::left_behind(candidate.value(), squad.squad);
+  if (!left.empty()) {
+    tell_warning(
+        fmt::format("not taken, because a row of the roster has no place for it: {}", fmt::join(left, "; ")),
+        "put spells that all share into squad.json; the others are in the person's candidate.json",
+        session.streams.err);
+  }
   append(entries.value(), candidate.value().id, session);
   store::write_atomically(roster_name, longer.value());
   say(session, candidate.value().id, roster_name, entries.value().size(),
-      "`backplan squad replan` takes the person in");
+      "week, kit and fixed work are the squad's now; `backplan squad replan` takes the person in");
   return kExitDone;
 }
 

@@ -91,7 +91,7 @@ int squad_replan(const Session& session, const SquadOptions& options) {
   if (options.pooling) files.squad.pooling = *options.pooling;
   auto old = read_stored_programme(session);
   if (!old.ok()) return refuse(old.faults(), session);
-  const std::string basis = squad_basis(session);
+  const std::string basis = squad_basis(session, files);
   if (basis == old.value().basis && !options.pooling) {
     answer(old.value(), {}, true, files, session);
     return exit_code_of(old.value());

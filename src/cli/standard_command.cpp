@@ -110,9 +110,13 @@ int standard_show(const Session& session, const StandardOptions& options) {
 }
 
 int standard_check(const Session& session, const StandardOptions& options) {
-  const auto table = read_table(Library(session.environment), options);
-  if (!table.ok()) {
-    tell_faults(table.faults(), session);
+  const Library library(session.environment);
+  const auto table = read_table(library, options);
+  Diagnostics faults;
+  collect(table, faults);
+  if (table.ok()) faults = faults_with(library, options.id, table.value());
+  if (!faults.empty()) {
+    tell_faults(faults, session);
     return kExitAnswerIsNo;
   }
   tell_warnings(table.value(), session.streams.err);

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "cli/squad_files.hpp"
 #include "cli/workspace.hpp"
 #include "io/value_text.hpp"
@@ -18,6 +20,15 @@ Result<StoredSquad> read_stored_squad(const Session& session) {
   if (!standard.ok()) return standard.faults();
   if (!model.ok()) return model.faults();
   return StoredSquad{std::move(programme).value(), std::move(standard).value(), std::move(model).value()};
+}
+
+int known_week(const Programme& programme, int week) {
+  const int first = report::squad_week_of(
+      programme, programme.mornings.empty() ? programme.as_of
+                                            : std::min(programme.as_of, programme.mornings.front().date));
+  if (week <= first) return week;
+  throw UsageError(fmt::format("this programme has no week {}", week),
+                   fmt::format("weeks count back from the test: {} is the first, 1 the last", first));
 }
 
 const Person& person_of(const Programme& programme, const std::string& id) {

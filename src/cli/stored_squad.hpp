@@ -20,6 +20,9 @@ struct StoredSquad {
 // Throws store::MissingInput where there is no programme.json.
 [[nodiscard]] Result<StoredSquad> read_stored_squad(const Session& session);
 
+// The week, whether it has a common morning or not; one that the programme does not have is a usage error.
+[[nodiscard]] int known_week(const Programme& programme, int week);
+
 // Nobody of this id: a usage error with the nearest one.
 [[nodiscard]] const Person& person_of(const Programme& programme, const std::string& id);
 

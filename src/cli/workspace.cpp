@@ -143,17 +143,12 @@ Result<std::shared_ptr<const Workspace>> read_workspace(const Session& session, 
   collect(id, faults);
   if (!faults.empty()) return faults;
   auto standard = library.standard(id.value());
-  if (!standard.ok()) {
-    for (Diagnostic fault : standard.faults()) {
-      if (fault.file.empty()) fault.file = name, fault.field = "/standard";
-      faults.push_back(std::move(fault));
-    }
-    return faults;
-  }
+  if (!standard.ok()) return io::placed_at_standard(text.value(), name, standard.faults());
   const auto chosen = io::peek_choice(text.value(), name, standard.value());
   collect(chosen, faults);
   // The file is read to its end even where the choice is wrong, so that one look finds all faults.
   const Standard taken = chosen.ok() ? chosen.value() : with_choice(standard.value(), {});
+  for (Diagnostic& fault : too_much_work(model.value(), taken)) faults.push_back(std::move(fault));
   const Model own = suited_model(model.value(), taken);
   auto candidate = io::read_candidate(text.value(), name, taken, own, session.as_of, over);
   collect(candidate, faults);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 #include <set>
+#include <stdexcept>
 
 #include "backplan/suited.hpp"
 #include "core/coming_back.hpp"
@@ -153,7 +154,9 @@ class Placer {
     return hard_[static_cast<std::size_t>(i)] || days_[static_cast<std::size_t>(i)].hard;
   }
 
-  [[nodiscard]] bool three_in_a_row(int i) const {
+  // Whether a hard day here would be one too many; two days to each side are known (kMostHardInARow).
+  [[nodiscard]] bool too_many_in_a_row(int i) const {
+    if (rules_.hard_days_in_a_row < 2) return hard_at(i - 1) || hard_at(i + 1);
     return (hard_at(i - 1) && hard_at(i - 2)) || (hard_at(i - 1) && hard_at(i + 1)) ||
            (hard_at(i + 1) && hard_at(i + 2));
   }
@@ -196,7 +199,8 @@ class Placer {
     const int more = session_of(here.minutes + minutes, here.slot_blocks + 1) - here.session;
     if (total_ + more > request_.most_minutes) return false;
     if (!item.hard) return true;
-    return !info.no_hard && !here.hard && !info.fixed_hard && !three_in_a_row(i) && spaced(traits(block), i);
+    return !info.no_hard && !here.hard && !info.fixed_hard && !too_many_in_a_row(i) &&
+           spaced(traits(block), i);
   }
 
   void put(const Item& item, int i) {
@@ -288,9 +292,7 @@ void add_fixed(CalendarDay& day, const FixedWork& work, const Model& model) {
   day.fixed_minutes += work.minutes;
   if (fixed == nullptr && known == nullptr) return;
   day.fixed_name += (day.fixed_name.empty() ? "" : ", ") + (fixed != nullptr ? fixed->name : known->name);
-  const bool hard = fixed == nullptr ? known->hard
-                    : work.distance  ? work.distance->value() >= fixed->hard_from_metres
-                                     : work.minutes >= fixed->hard_from_minutes;
+  const bool hard = fixed == nullptr ? known->hard : fixed->is_hard(work.minutes, work.distance);
   day.fixed_hard = day.fixed_hard || hard;
   const bool running = fixed != nullptr ? fixed->running : known->running;
   if (running && work.distance) day.fixed_run = std::max(day.fixed_run, *work.distance);
@@ -301,13 +303,13 @@ void add_fixed(CalendarDay& day, const FixedWork& work, const Model& model) {
 Calendar::Calendar(const Candidate& candidate, const Knowledge& knowledge, Date as_of)
     : rules_(knowledge.rules), model_(knowledge.model) {
   for (const WorkKind& kind : knowledge.model.work) {
-    if (is_work_for(kind, knowledge.standard) && equipped(kind, candidate.equipment) &&
-        static_cast<int>(kinds_.size()) < kMostKinds) {
+    if (is_work_for(kind, knowledge.standard) && equipped(kind, candidate.equipment)) {
       kinds_.push_back(&kind);
       traits_.push_back(
           {kind.hard, kind.family == "lift", kind.family == "intervals", kind.family == "press"});
     }
   }
+  if (kinds_.size() > kMostKinds) throw std::logic_error("more work kinds than a pack holds");
   for (const WorkKind* kind : kinds_)
     returns_.push_back(returns_of(spells_without(candidate, comes_back_with(*kind, kinds_), as_of), rules_));
   for (Date date = as_of; date < candidate.test_date; date += Days(1)) {
@@ -328,6 +330,11 @@ int Calendar::block_minutes(const PlacedBlock& block) const {
   return block.size == 0 ? kind.full.minutes : kind.shorter.minutes;
 }
 
+int Calendar::most_a_week(std::size_t kind) const {
+  const int most = kinds_[kind]->most_a_week;
+  return traits_[kind].lift ? std::min(most, rules_.deadlifts_a_week) : most;
+}
+
 int Calendar::hard_blocks(const Pack& pack) const {
   int hard = 0;
   for (std::size_t k = 0; k < kinds_.size(); ++k) {
@@ -340,9 +347,9 @@ void Calendar::fill_day(CalendarDay& day, const Candidate& candidate, Date as_of
   const Date date = day.date;
   day.slot = candidate.week[static_cast<std::size_t>(weekday_index(date))];
   for (const DayOverride& override : candidate.days) {
-    if (override.date != date) continue;
-    if (override.minutes) day.slot = *override.minutes;
-    if (override.after_night_shift) day.no_hard = true;
+    const auto since = (date - override.date).count();
+    if (override.after_night_shift && since >= 0 && since < rules_.night_shift_easy_days) day.no_hard = true;
+    if (since == 0 && override.minutes) day.slot = *override.minutes;
   }
   day.blocked = spell_on(candidate, date) != nullptr;
   if (day.blocked) day.slot = 0;

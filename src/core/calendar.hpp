@@ -9,10 +9,10 @@
 
 #include "backplan/candidate.hpp"
 #include "backplan/planner.hpp"
+#include "backplan/suited.hpp"
 
 namespace backplan {
 
-inline constexpr int kMostKinds = 12;
 inline constexpr int kPlacingSteps = 3000;
 
 // Blocks of a week by kind and size.
@@ -96,6 +96,8 @@ class Calendar {
   [[nodiscard]] Placement place(const Pack& pack, const PlaceRequest& request,
                                 int most_steps = kPlacingSteps) const;
   [[nodiscard]] int hard_blocks(const Pack& pack) const;
+  // Sessions of this kind a week, by the kind and by the rules.
+  [[nodiscard]] int most_a_week(std::size_t kind) const;
   [[nodiscard]] const Rules& rules() const { return rules_; }
 
   // What the placing asks of a kind all the time.

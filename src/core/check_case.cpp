@@ -10,22 +10,23 @@ namespace {
 
 bool within(Date date, Date from, Date to) { return from <= date && date <= to; }
 
-bool is_hard(const FixedKind& kind, const FixedWork& work) {
-  if (work.distance) {
-    return kind.hard_from_metres > 0.0 && work.distance->value() >= kind.hard_from_metres;
-  }
-  return kind.hard_from_minutes > 0.0 && work.minutes >= kind.hard_from_minutes;
+void add_run(const FixedWork& work, DayFacts& day) {
+  if (work.distance) day.fixed_run = std::max(day.fixed_run, *work.distance);
 }
 
+// Of the kinds of fixed work, or a work kind that is fixed.
 void add_fixed(const FixedWork& work, const Model& model, const Rules& rules, DayFacts& day) {
   day.fixed = true;
   day.fixed_minutes += work.minutes;
-  const FixedKind* kind = model.find_fixed(work.work);
-  if (kind == nullptr) return;
-  day.fixed_hard = day.fixed_hard || is_hard(*kind, work);
-  if (!work.distance) return;
-  day.long_march = day.long_march || (kind->march && *work.distance >= rules.march_spacing_from);
-  if (kind->running) day.fixed_run = std::max(day.fixed_run, *work.distance);
+  if (const FixedKind* kind = model.find_fixed(work.work)) {
+    day.fixed_hard = day.fixed_hard || kind->is_hard(work.minutes, work.distance);
+    day.long_march =
+        day.long_march || (kind->march && work.distance && *work.distance >= rules.march_spacing_from);
+    if (kind->running) add_run(work, day);
+  } else if (const WorkKind* known = model.find_work(work.work)) {
+    day.fixed_hard = day.fixed_hard || known->hard;
+    if (known->running) add_run(work, day);
+  }
 }
 
 void set_override(const DayOverride& over, const Rules& rules, DayFacts& day) {

@@ -14,8 +14,8 @@ namespace backplan {
 namespace {
 
 constexpr double kMinuteSlack = 1e-6;  // minutes
-constexpr double kLeastBarRest = 2.5;  // minutes between two sets of one person on a bar
-constexpr int kMostAtOnce = 4;         // people who share a lane at one time
+constexpr double kSecondsAMinute = 60.0;
+constexpr int kMostAtOnce = 4;  // people who share a lane at one time
 
 struct Span {
   double from = 0.0, to = 0.0;
@@ -63,6 +63,7 @@ class MorningChecker {
   void check_people() {
     std::map<std::string, std::vector<Span>>
         spans;  // of everybody: stays, and from first to last turn of a lane
+    const double bar_rest = knowledge_.rules.squad.bar_rest_seconds / kSecondsAMinute;
     for (const Station& station : morning_->stations) {
       std::map<std::string, Span> here;
       std::map<std::string, double> last;
@@ -76,7 +77,7 @@ class MorningChecker {
           last[turn.id] = turn.to;
           continue;
         }
-        if (lane_of(station).first == "bar" && turn.from - last[turn.id] < kLeastBarRest - kMinuteSlack)
+        if (lane_of(station).first == "bar" && turn.from - last[turn.id] < bar_rest - kMinuteSlack)
           add("morning-rest", turn.id,
               fmt::format("{:.2f} minutes of rest between two sets", turn.from - last[turn.id]));
         if (turn.from < last[turn.id] - kMinuteSlack) add("morning-place", turn.id, "two turns at one time");

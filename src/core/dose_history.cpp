@@ -56,11 +56,6 @@ const FixedKind* fixed_by_name(const Model& model, const std::string& name) {
   return found == model.fixed.end() ? nullptr : &*found;
 }
 
-bool is_hard(const FixedKind& kind, double minutes, std::optional<Metres> distance) {
-  if (distance) return distance->value() >= kind.hard_from_metres;
-  return minutes >= kind.hard_from_minutes;
-}
-
 class DayReader {
  public:
   DayReader(const Model& model, const PlannedDay* planned) : model_(model), planned_(planned) {}
@@ -85,7 +80,7 @@ class DayReader {
     if (fixed == nullptr) return;
     day_.stimulus[fixed->counts_as] += share * fixed->stimulus_per_minute * planned_->fixed_minutes;
     day_.minutes += share * planned_->fixed_minutes;
-    day_.hard = day_.hard || is_hard(*fixed, planned_->fixed_minutes, std::nullopt);
+    day_.hard = day_.hard || fixed->is_hard(planned_->fixed_minutes, std::nullopt);
   }
 
   // Two entries of one kind on one day share the cap.
@@ -133,7 +128,7 @@ class DayReader {
     fixed_.insert(kind.counts_as);
     day_.minutes += minutes;
     const auto distance = work.distance ? std::optional<Metres>(work.distance->value) : std::nullopt;
-    day_.hard = day_.hard || work.hard || is_hard(kind, minutes, distance);
+    day_.hard = day_.hard || work.hard || kind.is_hard(minutes, distance);
     if (kind.running && distance) day_.longest_run = std::max(day_.longest_run, *distance);
   }
 

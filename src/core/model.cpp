@@ -14,6 +14,11 @@ const T* find_by_id(const std::vector<T>& list, const std::string& id) {
 
 }  // namespace
 
+bool FixedKind::is_hard(double minutes, std::optional<Metres> distance) const {
+  if (distance) return distance->value() >= hard_from_metres;
+  return minutes >= hard_from_minutes;
+}
+
 const EventModel* Model::find_event(const std::string& id) const {
   const auto found = events.find(id);
   return found == events.end() ? nullptr : &found->second;

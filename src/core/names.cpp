@@ -8,6 +8,7 @@
 #include "backplan/model.hpp"
 #include "backplan/plan.hpp"
 #include "backplan/points.hpp"
+#include "backplan/printable.hpp"
 #include "backplan/replan.hpp"
 #include "backplan/result.hpp"
 #include "backplan/standard.hpp"
@@ -60,14 +61,14 @@ std::string to_string(Points points) {
 }
 
 std::string to_string(const Diagnostic& diagnostic) {
-  std::string place = diagnostic.file;
+  std::string place = printable(diagnostic.file);
   if (diagnostic.line > 0) place += fmt::format(":{}", diagnostic.line);
   if (diagnostic.line > 0 && diagnostic.column > 0) place += fmt::format(":{}", diagnostic.column);
   const char* severity = diagnostic.severity == Severity::error ? "error" : "warning";
   std::string text =
-      fmt::format("{}{}{}: {}", place, place.empty() ? "" : ": ", severity, diagnostic.message);
-  if (!diagnostic.field.empty()) text += fmt::format(" (at {})", diagnostic.field);
-  if (!diagnostic.hint.empty()) text += fmt::format("\nhint: {}", diagnostic.hint);
+      fmt::format("{}{}{}: {}", place, place.empty() ? "" : ": ", severity, printable(diagnostic.message));
+  if (!diagnostic.field.empty()) text += fmt::format(" (at {})", printable(diagnostic.field));
+  if (!diagnostic.hint.empty()) text += fmt::format("\nhint: {}", printable(diagnostic.hint));
   return text;
 }
 

@@ -41,7 +41,7 @@ int PackSearch::over_limits(const Pack& pack, const Segment& segment) const {
     const WorkKind& kind = *calendar_.kinds()[k];
     const int blocks = blocks_of(pack.kinds[k]);
     if (blocks == 0) continue;
-    over += std::max(0, blocks + done_of(segment, k) - kind.most_a_week);
+    over += std::max(0, blocks + done_of(segment, k) - calendar_.most_a_week(k));
     if (kind.family == "intervals") over += std::max(0, blocks - segment.most_intervals);
   }
   return over;

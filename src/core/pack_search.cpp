@@ -93,6 +93,7 @@ struct PackSearch::Search {
     if (optimistic(place, room.capacity - cost, hard_left) <= best + kTie) return;
     const std::size_t k = owner.order_[place];
     const WorkKind& kind = *owner.calendar_.kinds()[k];
+    const int most_a_week = owner.calendar_.most_a_week(k);
     const Stimuli before = u;
     for (const Option& option : owner.options_[k]) {
       const int all = cost + option.cost;
@@ -100,7 +101,7 @@ struct PackSearch::Search {
       if (all > room.capacity || hard + option.hard > segment.most_hard) continue;
       if (home + option.home > owner.home_blocks_ || all_blocks > room.most_blocks) continue;
       if (kind.family == "intervals" && option.blocks > segment.most_intervals) continue;
-      if (option.blocks > 0 && option.blocks + done_of(segment, k) > kind.most_a_week) continue;
+      if (option.blocks > 0 && option.blocks + done_of(segment, k) > most_a_week) continue;
       const int minutes_home = home_minutes + option.home_minutes;
       if (all + room.least_overhead[static_cast<std::size_t>(all)] + minutes_home > segment.most_minutes)
         continue;
@@ -159,7 +160,8 @@ std::vector<Column> PackSearch::all_above(const Segment& segment, const Prices& 
 std::array<std::vector<double>, kMostHardLeft + 1> PackSearch::most_stimulus_of(
     std::size_t k, int capacity, const Segment& segment) const {
   std::array<std::vector<double>, kMostHardLeft + 1> out;
-  for (int hard = 0; hard <= kMostHardLeft; ++hard) {
+  // More than the segment's own are never asked for.
+  for (int hard = 0; hard <= std::clamp(segment.most_hard, 0, kMostHardLeft); ++hard) {
     auto& most = out[static_cast<std::size_t>(hard)];
     most.assign(static_cast<std::size_t>(capacity) + 1, 0.0);
     for (const Option& option : options_[k]) {

@@ -14,7 +14,9 @@ std::vector<int> least_overhead_of(int most, const Rules& rules) {
   std::vector<int> least(kMostCost + 1, 0);
   for (int minutes = 1; minutes <= kMostCost; ++minutes) {
     const auto after = [&](int held) { return least[static_cast<std::size_t>(std::max(0, minutes - held))]; };
-    const int with_short = after(std::min(most, short_holds)) + for_short - change;
+    // Where a session that counts as short holds nothing, there is none.
+    const int with_short =
+        short_holds > 0 ? after(std::min(most, short_holds)) + for_short - change : kMostCost;
     const int with_long = after(most) + for_long - change;
     least[static_cast<std::size_t>(minutes)] =
         most <= 0 ? kMostCost : std::max(0, std::min(with_short, with_long));
@@ -92,11 +94,13 @@ PackSearch::PackSearch(const Calendar& calendar, const std::vector<EventState>& 
 
 void PackSearch::list_options(int home_blocks) {
   const int change = calendar_.rules().change_over_minutes;
-  for (const WorkKind* kind : calendar_.kinds()) {
+  for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+    const WorkKind* kind = calendar_.kinds()[k];
+    const int most = calendar_.most_a_week(k);
     std::vector<Option> options;
     const int most_home = kind->home ? home_blocks : 0;
-    for (int full = 0; full <= kind->most_a_week; ++full) {
-      for (int shorter = 0; full + shorter <= kind->most_a_week; ++shorter) {
+    for (int full = 0; full <= most; ++full) {
+      for (int shorter = 0; full + shorter <= most; ++shorter) {
         for (int home = 0; home <= most_home && full + shorter + home <= kMostOfAKind; ++home) {
           Option option;
           option.count = {static_cast<std::uint8_t>(full), static_cast<std::uint8_t>(shorter),

@@ -14,10 +14,9 @@
 
 namespace backplan {
 
-inline constexpr std::size_t kMostEvents = 16;
-inline constexpr int kMostHardLeft = 4;
-inline constexpr int kMostOfAKind = 6;  // one a day, one rest day at least
-inline constexpr int kMostCost = 600;   // minutes of blocks that a week can hold
+inline constexpr int kMostHardLeft = 7;  // hard days of a week, whatever the rules say
+inline constexpr int kMostOfAKind = 6;   // one a day, one rest day at least
+inline constexpr int kMostCost = 600;    // minutes of blocks that a week can hold
 
 // Dose curves of the standard's events, tabulated: stimulus in steps of 1/400, of which
 // all of the shipped stimuli are multiples.

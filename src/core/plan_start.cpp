@@ -20,7 +20,7 @@ void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowle
   plan.test_date = candidate.test_date;
   plan.standard = knowledge.standard.id;
   plan.standard_hash = knowledge.standard.content_hash;
-  plan.model_hash = knowledge.model.content_hash;
+  plan.model_hash = defaults_hash(knowledge.model, knowledge.rules);
   plan.category = candidate.category;
   plan.age = age_on(candidate.birth_date, candidate.test_date);
   plan.target = candidate.target;

@@ -64,7 +64,7 @@ class Maker {
     out_.test_date = squad_.test_date;
     out_.standard = knowledge_.standard.id;
     out_.standard_hash = knowledge_.standard.content_hash;
-    out_.model_hash = knowledge_.model.content_hash;
+    out_.model_hash = defaults_hash(knowledge_.model, knowledge_.rules);
     out_.goal = squad_.goal;
     out_.confidence = squad_.confidence;
   }

@@ -37,7 +37,8 @@ std::vector<std::string> changed_terms(const Candidate& candidate, const Knowled
       old.category != candidate.category) {
     out.push_back("the standard, its tables or the category have changed");
   }
-  if (old.model_hash != knowledge.model.content_hash) out.push_back("the defaults have changed");
+  if (old.model_hash != defaults_hash(knowledge.model, knowledge.rules))
+    out.push_back("the defaults have changed");
   if (old.target != candidate.target) out.push_back("the target has changed");
   return out;
 }
@@ -218,7 +219,7 @@ namespace {
 bool is_made_from_the_same(const Plan& plan, const Knowledge& knowledge, const History& history) {
   return !history.basis.empty() && plan.basis == history.basis &&
          plan.standard_hash == knowledge.standard.content_hash &&
-         plan.model_hash == knowledge.model.content_hash;
+         plan.model_hash == defaults_hash(knowledge.model, knowledge.rules);
 }
 
 }  // namespace

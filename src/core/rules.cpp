@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "backplan/content_hash.hpp"
+
 namespace backplan {
 
 namespace {
@@ -14,6 +16,10 @@ int short_overhead(const Rules& rules) {
 int long_overhead(const Rules& rules) { return rules.preparation_minutes + rules.recovery_minutes; }
 
 }  // namespace
+
+std::string defaults_hash(const Model& model, const Rules& rules) {
+  return content_hash(model.content_hash + ' ' + rules.content_hash);
+}
 
 int ByBackground::of(Background background) const {
   switch (background) {

@@ -141,8 +141,8 @@ void SeasonPlanner::note(const SeasonWeek& week, Trail& trail) const {
   if (week.phase != Phase::build) return;
   if (week.full) {
     trail.build_minutes.push_back(week.minutes);
-    // Days of a week that has slots of its own are no habit: those of the weeks before stay.
-    if (!has_own_slots(week)) trail.days = 0;
+    // Days of a week with slots of its own or a practice test are no habit: those of the weeks before stay.
+    if (!has_own_slots(week) && week.tests == 0) trail.days = 0;
     for (std::size_t i = 0; i < week.days.size(); ++i) {
       if (!week.days[i].blocks.empty()) trail.days |= 1U << i;
     }

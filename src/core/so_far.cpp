@@ -8,8 +8,8 @@ namespace {
 constexpr int kDaysThatMatter = 14;  // rules look back at most two weeks
 
 bool is_hard_fixed(const WorkDone& work, const FixedKind& kind) {
-  if (work.distance) return work.distance->value.value() >= kind.hard_from_metres;
-  return work.minutes && *work.minutes >= kind.hard_from_minutes;
+  if (work.distance) return kind.is_hard(0.0, work.distance->value);
+  return kind.is_hard(work.minutes.value_or(0), std::nullopt);
 }
 
 void add_work(TrainedDay& day, const WorkDone& work, const Model& model) {

@@ -1,5 +1,7 @@
 #include "backplan/suited.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <set>
 #include <string>
@@ -47,6 +49,20 @@ bool is_work_for(const WorkKind& kind, const Standard& standard) {
   return has_model(standard, kind.trains) ||
          std::any_of(kind.also_for.begin(), kind.also_for.end(),
                      [&](const std::string& event) { return has_model(standard, event); });
+}
+
+Diagnostics too_much_work(const Model& model, const Standard& standard) {
+  const auto kinds =
+      static_cast<std::size_t>(std::count_if(model.work.begin(), model.work.end(), [&](const WorkKind& kind) {
+        return is_work_for(kind, standard);
+      }));
+  if (kinds <= kMostKinds) return {};
+  Diagnostic fault;
+  fault.file = "model/work.json";
+  fault.message =
+      fmt::format("{} kinds of work for {}; a plan weighs at most {}", kinds, standard.id, kMostKinds);
+  fault.hint = "take out kinds that train its events, or events from their \"also_for\"";
+  return {fault};
 }
 
 Model suited_model(const Model& model, const Standard& standard) {

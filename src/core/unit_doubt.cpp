@@ -23,7 +23,7 @@ std::string in_other_unit(const std::string& typed, Unit own) {
   const std::size_t end = typed.find_first_not_of("0123456789.+");
   const std::string figure = typed.substr(0, end);
   const std::string unit = end == std::string::npos ? unit_name(own) : typed.substr(end);
-  const bool kilograms = unit.find("kg") != std::string::npos || unit.find("KG") != std::string::npos;
+  const bool kilograms = unit.find_first_of("kK") != std::string::npos;  // "kg", "Kg", "KG"
   return figure + (kilograms ? " lb" : " kg");
 }
 

@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "backplan/candidate.hpp"
@@ -27,6 +28,7 @@ inline constexpr std::size_t kMostDays = 400;
 inline constexpr std::size_t kMostSpells = 60;  // blocked, avoided or fixed entries, diagnostics
 inline constexpr std::size_t kMostPlates = 100;
 inline constexpr std::size_t kMostIdLength = 64;
+inline constexpr std::size_t kMostDisplayLength = 100;  // characters of a roster's display name
 inline constexpr std::size_t kMostWhyLength = 200;
 inline constexpr double kLeastConfidence = 0.5;   // both excluded: less is a coin toss, more is
 inline constexpr double kMostConfidence = 0.995;  // beyond what the forecast can know
@@ -44,6 +46,8 @@ struct CandidateContext {
 [[nodiscard]] std::optional<Date> date_at(const JsonCursor& cursor);
 // A distance with its unit.
 [[nodiscard]] std::optional<Metres> distance_at(const JsonCursor& cursor);
+// What is wrong with a text that must be printable and have 1 to `most` characters; none: nothing.
+[[nodiscard]] std::optional<std::string> label_fault(std::string_view text, std::size_t most);
 // Printable text of 1 to `most` characters.
 [[nodiscard]] std::optional<std::string> label_at(const JsonCursor& cursor, std::size_t most);
 // The reason of an entry; empty where none is given.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "backplan/printable.hpp"
 #include "io/candidate_parts.hpp"
 #include "io/readers.hpp"
 #include "io/value_text.hpp"
@@ -177,23 +178,21 @@ std::optional<Metres> distance_at(const JsonCursor& cursor) {
   return reading.value;
 }
 
+std::optional<std::string> label_fault(std::string_view text, std::size_t most) {
+  if (!is_printable(text)) return "expected printable characters, found a control character";
+  const auto length = static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;  // characters, not bytes
+  }));
+  if (length >= 1 && length <= most) return std::nullopt;
+  return fmt::format("expected 1 to {} characters, found {}", most, length);
+}
+
 std::optional<std::string> label_at(const JsonCursor& cursor, std::size_t most) {
   auto text = cursor.text();
   if (!text) return std::nullopt;
-  std::size_t length = 0;
-  bool printable = true;
-  for (std::size_t i = 0; i < text->size(); ++i) {
-    const auto byte = static_cast<unsigned char>((*text)[i]);
-    if ((byte & 0xC0U) != 0x80U) ++length;  // characters, not bytes
-    // U+0080 to U+009F, the second set of control characters, are 0xC2 0x80 to 0xC2 0x9F.
-    const bool second_set =
-        byte == 0xC2U && i + 1 < text->size() && static_cast<unsigned char>((*text)[i + 1]) < 0xA0U;
-    if (byte < 0x20U || byte == 0x7FU || second_set) printable = false;
-  }
-  if (printable && length >= 1 && length <= most) return text;
-  cursor.fault(printable ? fmt::format("expected 1 to {} characters, found {}", most, length)
-                         : std::string("expected printable characters, found a control character"),
-               "write a short text in one line");
+  auto problem = label_fault(*text, most);
+  if (!problem) return text;
+  cursor.fault(*std::move(problem), "write a short text in one line");
   return std::nullopt;
 }
 
@@ -225,6 +224,21 @@ Result<std::string> peek_standard(std::string_view text, const std::string& file
   const auto standard = root.required("standard").text();
   if (!standard) return faults;
   return *standard;
+}
+
+Diagnostics placed_at_standard(std::string_view text, const std::string& file, const Diagnostics& faults) {
+  const auto parsed = parse_json(text, file);
+  if (!parsed.ok()) return parsed.faults();
+  Diagnostics out;
+  const JsonCursor cursor = JsonCursor(parsed.value(), out).optional("standard");
+  for (const Diagnostic& fault : faults) {
+    if (fault.file.empty()) {
+      cursor.fault(fault.message, fault.hint);
+    } else {
+      out.push_back(fault);
+    }
+  }
+  return out;
 }
 
 Result<Standard> peek_choice(std::string_view text, const std::string& file, const Standard& standard) {

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "io/characters.hpp"
+#include "io/json_syntax.hpp"
 
 namespace backplan::io {
 namespace {
@@ -47,10 +48,40 @@ bool is_decimal_with(std::string_view text, char mark) {
   return all_digits(text.substr(0, at)) && all_digits(text.substr(at + 1));
 }
 
+std::string_view without_mark(std::string_view text) {
+  const bool marked = text.substr(0, kByteOrderMark.size()) == kByteOrderMark;
+  return marked ? text.substr(kByteOrderMark.size()) : text;
+}
+
+// Of a first line "sep=;", quoted or not.
+std::optional<char> named_separator(std::string_view text) {
+  std::string_view line = text.substr(0, text.find('\n'));
+  if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
+  if (line.size() > 1 && line.front() == '"' && line.back() == '"') line = line.substr(1, line.size() - 2);
+  constexpr std::string_view kBegin = "sep=";
+  if (line.size() != kBegin.size() + 1 || line.substr(0, kBegin.size()) != kBegin) return std::nullopt;
+  const char separator = line.back();
+  if (separator != ',' && separator != ';' && separator != '\t') return std::nullopt;
+  return separator;
+}
+
+Diagnostic not_utf8(std::string_view text, const std::string& file, std::size_t bad) {
+  Diagnostic fault;
+  fault.file = file;
+  fault.line = 1 + static_cast<int>(std::count(text.begin(), text.begin() + static_cast<long>(bad), '\n'));
+  const std::size_t start = bad == 0 ? 0 : text.rfind('\n', bad - 1) + 1;
+  const std::string_view before = text.substr(start, bad - start);
+  fault.column = 1 + static_cast<int>(std::count_if(before.begin(), before.end(), starts_character));
+  fault.message =
+      fmt::format("not a text in UTF-8: found the byte {:#04x}", static_cast<unsigned char>(text[bad]));
+  fault.hint = "save the table as UTF-8; spreadsheets call it \"CSV UTF-8\"";
+  return fault;
+}
+
 class CsvParser {
  public:
-  CsvParser(std::string_view text, std::string file, char separator, CsvLimits limits)
-      : text_(text), file_(std::move(file)), limits_(limits) {
+  CsvParser(std::string_view text, std::string file, char separator, CsvLimits limits, int first_line)
+      : text_(text), file_(std::move(file)), limits_(limits), line_(first_line) {
     table_.separator = separator;
   }
 
@@ -208,7 +239,7 @@ class CsvParser {
   Diagnostics faults_;
   std::vector<int> broken_lines_;
   std::size_t at_ = 0;
-  int line_ = 1;
+  int line_;
   int column_ = 1;
 };
 
@@ -229,8 +260,21 @@ Result<CsvTable> read_csv(std::string_view text, const std::string& file, std::o
   if (text.find('\0') != std::string_view::npos) {
     return Diagnostic{Severity::error, file, 0, 0, {}, "the file is not text", "save the table as CSV text"};
   }
-  if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
-  return CsvParser(text, file, separator.value_or(most_frequent_separator(text)), limits).parse();
+  if (const std::size_t bad = find_invalid_utf8(text); bad != std::string_view::npos)
+    return not_utf8(text, file, bad);
+  const std::size_t before = bytes_before_header(text);
+  const std::optional<char> named = named_separator(without_mark(text));
+  text.remove_prefix(before);
+  const char parts = separator.value_or(named.value_or(most_frequent_separator(text)));
+  return CsvParser(text, file, parts, limits, named ? 2 : 1).parse();
+}
+
+std::size_t bytes_before_header(std::string_view text) {
+  const std::string_view rest = without_mark(text);
+  const std::size_t mark = text.size() - rest.size();
+  if (!named_separator(rest)) return mark;
+  const std::size_t end = rest.find('\n');
+  return end == std::string_view::npos ? text.size() : mark + end + 1;
 }
 
 std::string decimal_text(const CsvTable& table, const CsvCell& cell) {

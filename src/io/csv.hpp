@@ -36,9 +36,13 @@ struct CsvLimits {
 inline constexpr std::size_t kMostTableFaults = 50;
 
 // The separator is the one of ',', ';' and tab that the first line holds most of, unless given. LF and
-// CRLF end lines; a byte-order mark and empty lines at the end are skipped. Faults carry line and column.
+// CRLF end lines; a byte-order mark and empty lines at the end are skipped, and a first line "sep=;", as
+// spreadsheets write it, names the separator. Faults carry line and column.
 [[nodiscard]] Result<CsvTable> read_csv(std::string_view text, const std::string& file,
                                         std::optional<char> separator = std::nullopt, CsvLimits limits = {});
+
+// Bytes before the header: a byte-order mark, a line "sep=;".
+[[nodiscard]] std::size_t bytes_before_header(std::string_view text);
 
 // The text of a cell with a decimal point, whatever the table uses.
 [[nodiscard]] std::string decimal_text(const CsvTable& table, const CsvCell& cell);

@@ -58,7 +58,8 @@ class HistoryReader : NamedTable {
 
   Result<std::vector<HistoryRow>> read() {
     read_header();
-    if (!faults_.empty()) return faults_;
+    if (!has("date")) return faults_;
+    sound_header_ = faults_.empty();
     for (std::size_t i = 1; i < table_.rows.size(); ++i) read_row(table_.rows[i]);
     if (!faults_.empty()) return faults_;
     return std::move(rows_);
@@ -107,6 +108,7 @@ class HistoryReader : NamedTable {
     EntryWords words = words_of(row);
     const auto kind = words.fields.find("kind");
     if (kind == words.fields.end()) {
+      if (!sound_header_) return;  // the unknown column may well say it
       fault(row.front(), "", "it is not clear what this row is",
             "fill in work, event or where, or write \"missed\" in the column kind");
       return;
@@ -139,6 +141,7 @@ class HistoryReader : NamedTable {
   }
 
   const EntryContext& context_;
+  bool sound_header_ = true;
   std::map<std::string, int> seen_;
   std::vector<HistoryRow> rows_;
 };

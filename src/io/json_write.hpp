@@ -28,7 +28,8 @@ inline constexpr int kOptimalityDecimals = 4;  // the gap is a few hundredths
 // The unit in which a number stands: "s" for times, which people read as mm:ss; else unit_name.
 [[nodiscard]] Json unit_json(Unit unit);
 
-// The text with a line end, as a file or a line of output. Bytes that are not UTF-8 are replaced.
+// The text with a line end, as a file or a line of output. Bytes that are not UTF-8 are replaced,
+// control characters are escaped.
 [[nodiscard]] std::string pretty(const Json& json);
 [[nodiscard]] std::string one_line(const Json& json);
 

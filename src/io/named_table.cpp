@@ -30,6 +30,9 @@ void NamedTable::need(const std::string& column, const std::string& hint) {
 }
 
 void NamedTable::fault(const CsvCell& cell, const std::string& field, std::string message, std::string hint) {
+  for (auto other = faults_.rbegin(); other != faults_.rend() && other->line == cell.line; ++other) {
+    if (other->column == cell.column && other->message == message) return;
+  }
   faults_.push_back(
       {Severity::error, file_, cell.line, cell.column, field, std::move(message), std::move(hint)});
 }

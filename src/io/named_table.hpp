@@ -20,6 +20,7 @@ class NamedTable {
   void name_columns(const std::vector<std::string>& names);
   // A fault in the first cell unless the column is there.
   void need(const std::string& column, const std::string& hint);
+  // Told once, however many values of a row rest on the cell.
   void fault(const CsvCell& cell, const std::string& field, std::string message, std::string hint);
 
   [[nodiscard]] bool has(const std::string& column) const { return columns_.count(column) > 0; }

@@ -10,6 +10,9 @@
 namespace backplan::io {
 namespace {
 
+constexpr std::array kSlotSizes{BlockSize::full, BlockSize::shorter};
+constexpr std::array kGoals{SquadGoal::fewest_failing, SquadGoal::most_at_target, SquadGoal::highest_mean};
+
 std::vector<std::string> texts_in(const JsonCursor& object, std::string_view key) {
   return list_in<std::string>(object, key, text_item);
 }
@@ -26,9 +29,8 @@ Group read_group(const JsonCursor& json) {
       continue;
     }
     for (const JsonCursor& block : blocks.items()) {
-      const std::string size = text_in(block, "size");
       group.pattern.days[static_cast<std::size_t>(day - kDayKeys.begin())].push_back(
-          {text_in(block, "work"), size == "short" ? BlockSize::shorter : BlockSize::full});
+          {text_in(block, "work"), word_in(block, "size", kSlotSizes)});
     }
   }
   return group;
@@ -121,8 +123,9 @@ void read_figures(const JsonCursor& root, Programme& out) {
   for (const JsonCursor& one : root.required("shortfalls").items()) {
     const std::string day = text_in(one, "day");
     const auto at = std::find(kDayKeys.begin(), kDayKeys.end(), day);
-    out.shortfalls.push_back({at == kDayKeys.end() ? 0 : static_cast<int>(at - kDayKeys.begin()),
-                              text_in(one, "what"), text_in(one, "remedy")});
+    if (at == kDayKeys.end()) one.optional("day").fault("unknown day \"" + day + "\"");
+    out.shortfalls.push_back(
+        {static_cast<int>(at - kDayKeys.begin()), text_in(one, "what"), text_in(one, "remedy")});
   }
 }
 
@@ -145,10 +148,7 @@ Result<Programme> read_programme(std::string_view text, const std::string& file)
   out.standard = text_in(root.required("standard"), "id");
   out.basis = text_in(root, "basis");
   read_calendar(root, out);
-  const std::string goal = text_in(root, "goal");
-  for (const SquadGoal one : {SquadGoal::most_at_target, SquadGoal::highest_mean}) {
-    if (to_string(one) == goal) out.goal = one;
-  }
+  out.goal = word_in(root, "goal", kGoals);
   out.confidence = number_in(root, "confidence");
   read_figures(root, out);
   for (const JsonCursor& one : root.required("groups").items()) out.groups.push_back(read_group(one));

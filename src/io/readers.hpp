@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "backplan/candidate.hpp"
+#include "backplan/content_hash.hpp"
 #include "backplan/model.hpp"
 #include "backplan/result.hpp"
 #include "backplan/rules.hpp"
@@ -34,6 +35,9 @@ struct DataFile {
 
 // The key `standard` of a candidate file, so that the right standard can be loaded first.
 [[nodiscard]] Result<std::string> peek_standard(std::string_view text, const std::string& file);
+// Faults about the standard that this file names, in no file so far, at that place of it.
+[[nodiscard]] Diagnostics placed_at_standard(std::string_view text, const std::string& file,
+                                             const Diagnostics& faults);
 // The standard with the alternates that the key `choose` names, or the first of each group.
 [[nodiscard]] Result<Standard> peek_choice(std::string_view text, const std::string& file,
                                            const Standard& standard);
@@ -44,7 +48,7 @@ enum class TestOver { refused, allowed };
                                                const Standard& standard, const Model& model, Date as_of,
                                                TestOver over = TestOver::refused);
 
-// FNV-1a over the bytes, 16 hexadecimal digits: names a version of a file, guards nothing.
-[[nodiscard]] std::string content_hash(std::string_view bytes);
+// Names a version of a file, guards nothing.
+using backplan::content_hash;
 
 }  // namespace backplan::io

@@ -69,6 +69,9 @@ Reading<std::vector<Avoid>> read_avoid_cell(const std::string& text, const Model
     }
     out.push_back(std::move(avoid));
   }
+  for (std::size_t i = out.size(); i-- > 1;) {
+    if (!out[i - 1].until) out[i - 1].until = out[i].until;
+  }
   return {out, {}, {}};
 }
 
@@ -144,15 +147,21 @@ Reading<Target> read_target_cell(const std::string& text, const Target& otherwis
     if (!out.total) return wrong<Target>(fmt::format("\"{}\" is no number of points", words.front()), hint);
     words.erase(words.begin());
   }
+  if (out.total && *out.total < Points()) return wrong<Target>("a target under no points at all", hint);
   if (words.empty()) return {out, {}, {}};
   if (words.size() == 2 && words.front() == "each") out.each = read_points(words.back());
+  if (out.each && *out.each < Points()) return wrong<Target>("a target under no points at all", hint);
   if (!out.each) return wrong<Target>(fmt::format("\"{}\" is no target", text), hint);
   return {out, {}, {}};
 }
 
 std::string avoid_cell(const std::vector<Avoid>& avoid) {
+  // Those without an end last: before a date they would be read as ending on it.
+  std::vector<Avoid> ordered = avoid;
+  std::stable_partition(ordered.begin(), ordered.end(),
+                        [](const Avoid& one) { return one.until.has_value(); });
   std::string text;
-  for (const Avoid& one : avoid) {
+  for (const Avoid& one : ordered) {
     text += (text.empty() ? "" : "+") + one.work;
     if (one.until) text += " until " + write_date(*one.until);
   }
@@ -186,7 +195,6 @@ std::string target_cell(const Target& target) {
 std::string absent_cell(const std::vector<BlockedSpell>& spells) {
   std::string text;
   for (const BlockedSpell& spell : spells) {
-    if (spell.why != "absent") continue;
     text += (text.empty() ? "" : "+") + write_date(spell.from);
     if (spell.to != spell.from) text += " to " + write_date(spell.to);
   }

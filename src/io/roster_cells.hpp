@@ -10,7 +10,8 @@
 
 namespace backplan::io {
 
-// "deadlift+intervals until 2027-01-10".
+// "deadlift+intervals until 2027-01-10": a date is that of its kind and of those before it that have none;
+// kinds after the last date are avoided for good.
 [[nodiscard]] Reading<std::vector<Avoid>> read_avoid_cell(const std::string& text, const Model& model);
 // "none", "pregnant", "postpartum", "postpartum cleared 2026-11-20",
 // "profile until 2027-01-15 permits push_up+trunk", "profile since 2026-11-20 until ...".
@@ -24,7 +25,7 @@ namespace backplan::io {
 [[nodiscard]] std::string avoid_cell(const std::vector<Avoid>& avoid);
 [[nodiscard]] std::string medical_cell(const Medical& medical);
 [[nodiscard]] std::string target_cell(const Target& target);
-[[nodiscard]] std::string absent_cell(const std::vector<BlockedSpell>& spells);
+[[nodiscard]] std::string absent_cell(const std::vector<BlockedSpell>& spells);  // of whatever kind
 
 // Spreadsheets are kept from running a text as a formula by an apostrophe before it; it is not part of it.
 [[nodiscard]] std::string without_guard(const std::string& text);

@@ -30,8 +30,7 @@ class RosterReader : NamedTable {
       : NamedTable(table, std::move(file)), frame_(frame), context_(context) {}
 
   Result<Squad> run() {
-    read_header();
-    if (!faults_.empty()) return faults_;
+    if (!read_header()) return faults_;
     squad_ = frame_.squad;
     for (std::size_t i = 1; i < table_.rows.size(); ++i) read_row(table_.rows[i]);
     if (faults_.empty() && squad_.members.empty())
@@ -47,12 +46,15 @@ class RosterReader : NamedTable {
   }
 
  private:
-  void read_header() {
+  // Whether rows can be read at all. Those of a table with an unknown column are, so that one look finds all.
+  bool read_header() {
     std::vector<std::string> names = plain_columns();
     for (const Event& event : context_.standard.events) names.push_back(event.id);
     name_columns(names);
     for (const char* needed : {"id", "birth_date", "column"})
       need(needed, "every person needs an id, a birth date and the column of the scale");
+    sound_header_ = faults_.empty();
+    return has("id") && has("birth_date") && has("column");
   }
 
   void read_row(const CsvRow& row) {
@@ -60,12 +62,15 @@ class RosterReader : NamedTable {
     Member member;
     member.line = row.front().line;
     member.candidate = frame_.common;
-    const std::size_t before = faults_.size();
     read_names(row, member);
+    const std::size_t before = faults_.size();
     read_person(row, member.candidate);
     read_choices(row, member.candidate);
-    if (faults_.size() == before) read_results(row, member.candidate);
-    if (faults_.size() == before) judge_target(row, member.candidate);
+    const bool known_person = faults_.size() == before;
+    read_results(row, member.candidate);
+    read_target(row, member.candidate);
+    // What a scale can give depends on the age, the column and the category.
+    if (known_person && faults_.size() == before) judge_target(row, member.candidate);
     squad_.members.push_back(std::move(member));
   }
 
@@ -76,11 +81,7 @@ class RosterReader : NamedTable {
       return;
     }
     member.candidate.id = without_guard(id->text);
-    const bool printable = std::all_of(member.candidate.id.begin(), member.candidate.id.end(), [](char c) {
-      return static_cast<unsigned char>(c) >= 0x20U && c != 0x7F;
-    });
-    if (member.candidate.id.size() > kMostIdLength || !printable)
-      fault(*id, "id", fmt::format("expected at most {} printable characters", kMostIdLength), "shorten it");
+    judge_label(*id, "id", member.candidate.id, kMostIdLength);
     const auto [first, is_new] = ids_.emplace(member.candidate.id, id->line);
     if (!is_new)
       fault(*id, "id",
@@ -88,6 +89,12 @@ class RosterReader : NamedTable {
             "give everybody an id of their own");
     const CsvCell* display = cell(row, "display");
     member.display = display == nullptr ? member.candidate.id : without_guard(display->text);
+    if (display != nullptr) judge_label(*display, "display", member.display, kMostDisplayLength);
+  }
+
+  void judge_label(const CsvCell& one, const std::string& field, const std::string& text, std::size_t most) {
+    if (auto fault_of_it = label_fault(text, most))
+      fault(one, field, std::move(*fault_of_it), "write a short text in one line");
   }
 
   std::optional<Date> date_in(const CsvCell& one, const std::string& field) {
@@ -205,6 +212,7 @@ class RosterReader : NamedTable {
   void read_results(const CsvRow& row, Candidate& candidate) {
     const std::optional<Date> date = results_date(row);
     const Setting setting = setting_of(row);
+    bool undated = false;  // has been told
     for (const Event& event : context_.standard.events) {
       const CsvCell* value = cell(row, event.id);
       if (value == nullptr) continue;
@@ -214,9 +222,12 @@ class RosterReader : NamedTable {
         fault(*value, event.id, std::move(reading.problem), std::move(reading.hint));
         continue;
       }
-      if (columns_.count("results_date") == 0 || cell(row, "results_date") == nullptr) {
-        fault(*value, event.id, "a result without a date", "fill in results_date for this row");
-        return;
+      if (cell(row, "results_date") == nullptr) {
+        // An unknown column may well be this one.
+        undated = undated || (!sound_header_ && !has("results_date"));
+        if (!undated) fault(*value, event.id, "a result without a date", "fill in results_date for this row");
+        undated = true;
+        continue;
       }
       if (date) candidate.results.push_back({*date, event.id, *reading.value, text, setting, false});
     }
@@ -225,7 +236,20 @@ class RosterReader : NamedTable {
   }
 
   // Without a target of its own a person has to pass: the category's minimum in each event.
-  void judge_target(const CsvRow& row, Candidate& candidate) {
+  void read_target(const CsvRow& row, Candidate& candidate) {
+    Target passing = candidate.target;
+    if (const Category* category = context_.standard.find_category(candidate.category)) {
+      passing.each = category->each_minimum.value_or(Points());
+      passing.total = category->total_minimum;
+    }
+    candidate.target = passing;
+    const CsvCell* own = cell(row, "target");
+    if (own == nullptr) return;
+    if (auto target = taken(*own, "target", read_target_cell(own->text, passing)))
+      candidate.target = *std::move(target);
+  }
+
+  void judge_target(const CsvRow& row, const Candidate& candidate) {
     const Category* category = context_.standard.find_category(candidate.category);
     if (category == nullptr) return;
     const int age = age_on(candidate.birth_date, candidate.test_date);
@@ -240,14 +264,8 @@ class RosterReader : NamedTable {
       }
       tops.emplace_back(event.id, scale->rows().back().points);
     }
-    Target passing = candidate.target;
-    passing.each = category->each_minimum.value_or(Points());
-    passing.total = category->total_minimum;
-    candidate.target = passing;
     const CsvCell* cell_of_target = cell(row, "target");
     if (cell_of_target == nullptr) return;
-    if (auto target = taken(*cell_of_target, "target", read_target_cell(cell_of_target->text, passing)))
-      candidate.target = *std::move(target);
     const Points most = total_of(context_.standard, tops);
     if (candidate.target.total && *candidate.target.total > most)
       fault(*cell_of_target, "target",
@@ -267,6 +285,7 @@ class RosterReader : NamedTable {
   const SquadFrame& frame_;
   const CandidateContext& context_;
   std::map<std::string, int> ids_;
+  bool sound_header_ = true;
   Squad squad_;
 };
 

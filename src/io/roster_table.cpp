@@ -29,6 +29,21 @@ std::vector<const DatedResult*> row_results(const Candidate& candidate) {
   return out;
 }
 
+bool is_squads_own(const BlockedSpell& spell, const Squad& squad) {
+  return std::any_of(squad.blocked.begin(), squad.blocked.end(), [&](const BlockedSpell& other) {
+    return other.from == spell.from && other.to == spell.to && other.kind == spell.kind;
+  });
+}
+
+// What the column `absent` has room for.
+std::vector<BlockedSpell> own_rest(const Candidate& candidate, const Squad& squad) {
+  std::vector<BlockedSpell> out;
+  for (const BlockedSpell& spell : candidate.blocked) {
+    if (spell.kind == BlockedKind::rest && !is_squads_own(spell, squad)) out.push_back(spell);
+  }
+  return out;
+}
+
 std::vector<std::pair<std::string, std::string>> cells_of(const Candidate& candidate, const Squad& squad,
                                                           const Standard& standard) {
   const auto results = row_results(candidate);
@@ -44,7 +59,7 @@ std::vector<std::pair<std::string, std::string>> cells_of(const Candidate& candi
       {"medical", medical_cell(candidate.medical)},
       {"test_date", candidate.test_date == squad.test_date ? "" : write_date(candidate.test_date)},
       {"target", target_cell(candidate.target)},
-      {"absent", absent_cell(candidate.blocked)}};
+      {"absent", absent_cell(own_rest(candidate, squad))}};
   for (const Event& event : standard.events) {
     std::string value;
     for (const DatedResult* result : results) {
@@ -55,13 +70,13 @@ std::vector<std::pair<std::string, std::string>> cells_of(const Candidate& candi
   return cells;
 }
 
-std::string joined(const std::vector<std::string>& cells, char separator) {
+std::string joined(const std::vector<std::string>& cells, char separator, const char* line_end) {
   std::string line;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     if (i > 0) line += separator;
     line += csv_field(cells[i]);
   }
-  return line + '\n';
+  return line + line_end;
 }
 
 }  // namespace
@@ -94,14 +109,30 @@ Result<std::string> with_member(std::string_view roster, const std::string& file
       row.push_back(with_guard(value));
     }
   }
-  std::string out = joined(header, table.separator);
+  const char* end = roster.find("\r\n") == std::string_view::npos ? "\n" : "\r\n";
+  std::string out(roster.substr(0, bytes_before_header(roster)));
+  out += joined(header, table.separator, end);
   for (std::size_t i = 1; i < table.rows.size(); ++i) {
     std::vector<std::string> cells;
     for (const CsvCell& cell : table.rows[i]) cells.push_back(cell.text);
     cells.resize(header.size());
-    out += joined(cells, table.separator);
+    out += joined(cells, table.separator, end);
   }
-  return out + joined(row, table.separator);
+  return out + joined(row, table.separator, end);
+}
+
+std::vector<std::string> left_behind(const Candidate& candidate, const Squad& squad) {
+  std::vector<std::string> out;
+  for (const BlockedSpell& spell : candidate.blocked) {
+    if (is_squads_own(spell, squad)) continue;
+    const std::string days = fmt::format("{} to {}", write_date(spell.from), write_date(spell.to));
+    if (spell.kind != BlockedKind::rest) {
+      out.push_back(fmt::format("the {} spell of {}", to_string(spell.kind), days));
+    } else if (!spell.why.empty() && spell.why != "absent") {
+      out.push_back(fmt::format("why they rest on {} ({})", days, spell.why));
+    }
+  }
+  return out;
 }
 
 std::vector<Entry> older_results(const Candidate& candidate, const Standard& standard) {

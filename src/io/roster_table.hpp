@@ -17,6 +17,9 @@ namespace backplan::io {
                                               const Candidate& candidate, const Squad& squad,
                                               const Standard& standard);
 
+// What the person has blocked and a row has no place for, in words.
+[[nodiscard]] std::vector<std::string> left_behind(const Candidate& candidate, const Squad& squad);
+
 // Results that the person's row has no room for (another date or setting), as entries of a journal.
 [[nodiscard]] std::vector<Entry> older_results(const Candidate& candidate, const Standard& standard);
 

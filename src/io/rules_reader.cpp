@@ -11,6 +11,8 @@ namespace {
 
 // Ranges that catch slips of the pen.
 constexpr int kDaysOfAWeek = 7;
+constexpr int kMostHardInARow = 2;       // the planner looks at two days to each side,
+constexpr int kMostDeadliftSpacing = 2;  // for deadlifts at one
 constexpr int kMostWeeks = 53;
 constexpr int kMostMinutes = 240;  // of one slot
 constexpr int kMinutesOfAWeek = 7 * 24 * 60;
@@ -18,7 +20,15 @@ constexpr int kMostAge = 120;
 constexpr int kMostInASlot = 10;
 constexpr int kMostPain = 10;
 constexpr int kMostTurns = 20;
+// What a block's minutes hold, whatever the other figures say: five sets in 45 minutes.
+constexpr Range kSetSeconds{20.0, 120.0};
+constexpr Range kSetRestSeconds{30.0, 300.0};
+constexpr double kMostSetWithRest = 390.0;
+constexpr Range kDragSeconds{20.0, 120.0};
+constexpr Range kCourseSeconds{60.0, 300.0};
 constexpr Range kTurnSeconds{0.0, 900.0};
+// Blocks take ten minutes and more, so that a week cannot be cut to the minute.
+constexpr double kLeastDeloadWidth = 0.2;
 constexpr Range kMorePoints{0.0, 100.0};
 constexpr Range kFactor{1.0, 10.0};
 
@@ -76,11 +86,11 @@ void read_hard_days(const JsonCursor& root, Rules& rules) {
   Figure by_age = section.group("by_age", {"fewer_from", "fewest"});
   rules.fewer_hard_days_from_age = by_age.integer("fewer_from", 0, kMostAge);
   rules.fewest_hard_days = by_age.integer("fewest", 0, kDaysOfAWeek);
-  rules.hard_days_in_a_row = section.integer("in_a_row", 1, kDaysOfAWeek);
+  rules.hard_days_in_a_row = section.integer("in_a_row", 1, kMostHardInARow);
   rules.intervals_a_week = section.by_background("intervals_a_week", 0, kDaysOfAWeek);
   Figure deadlifts = section.group("deadlifts", {"a_week", "days_between"});
   rules.deadlifts_a_week = deadlifts.integer("a_week", 0, kDaysOfAWeek);
-  rules.days_between_deadlifts = deadlifts.integer("days_between", 1, kDaysOfAWeek);
+  rules.days_between_deadlifts = deadlifts.integer("days_between", 1, kMostDeadliftSpacing);
   rules.rest_days_a_week = section.by_background("rest_days_a_week", 0, kDaysOfAWeek);
 }
 
@@ -97,7 +107,7 @@ void read_slot(const JsonCursor& root, Rules& rules) {
                         rules.assumptions);
   Figure blocks = section.group("blocks", {"most", "hard"});
   rules.blocks_a_slot = blocks.integer("most", 1, kMostInASlot);
-  rules.hard_blocks_a_slot = blocks.integer("hard", 0, kMostInASlot);
+  rules.hard_blocks_a_slot = blocks.integer("hard", 1, kMostInASlot);
   Figure around = section.group("around", {"preparation_minutes", "recovery_minutes"});
   rules.preparation_minutes = around.integer("preparation_minutes", 0, kMostMinutes);
   rules.recovery_minutes = around.integer("recovery_minutes", 0, kMostMinutes);
@@ -157,9 +167,19 @@ void read_deload(const JsonCursor& root, Rules& rules) {
   Figure share = section.group("share", {"least", "most"});
   rules.deload_least = share.number("least", kShare);
   rules.deload_most = share.number("most", kShare);
-  require_order(share, {"least", rules.deload_least}, {"most", rules.deload_most});
+  if (share.sound() && rules.deload_most - rules.deload_least < kLeastDeloadWidth - 1e-9) {
+    share.value().fault(fmt::format("from {} to {}: no week of whole blocks may fit between",
+                                    rules.deload_least, rules.deload_most),
+                        fmt::format("let \"least\" be at least {} under \"most\"", kLeastDeloadWidth));
+  }
   rules.deload_counts_from_days = section.integer("counts_from_days", 1, kYearOfDays);
-  rules.no_deload_weeks_before_taper = section.integer("none_before_taper_weeks", 0, kMostWeeks);
+  Figure none = section.figure("none_before_taper_weeks");
+  rules.no_deload_weeks_before_taper = none.integer(0, kMostWeeks);
+  if (none.sound() && rules.no_deload_weeks_before_taper > rules.build_weeks_before_deload) {
+    none.value().fault(fmt::format("none in {} weeks, and yet one is due after {}",
+                                   rules.no_deload_weeks_before_taper, rules.build_weeks_before_deload),
+                       "let it be at most \"after_build_weeks\"");
+  }
   rules.deload_from_hard_sessions = section.integer("from_hard_sessions", 0, kDaysOfAWeek);
   rules.easy_days_after_field = section.integer("easy_days_after_field", 0, kDaysOfAWeek);
 }
@@ -215,11 +235,15 @@ void read_squad_rules(const JsonCursor& root, Rules& rules) {
   const Section section(root, "squad", {"bar_turn", "course_turn", "usual_turns", "extras_a_week", "moving"},
                         rules.squad.assumptions);
   Figure bar = section.group("bar_turn", {"seconds", "rest_seconds"});
-  rules.squad.bar_turn_seconds = bar.number("seconds", kTurnSeconds);
-  rules.squad.bar_rest_seconds = bar.number("rest_seconds", kTurnSeconds);
+  rules.squad.bar_turn_seconds = bar.number("seconds", kSetSeconds);
+  rules.squad.bar_rest_seconds = bar.number("rest_seconds", kSetRestSeconds);
+  if (bar.sound() && rules.squad.bar_turn_seconds + rules.squad.bar_rest_seconds > kMostSetWithRest) {
+    bar.value().fault("a set and the rest after it take too long for a block",
+                      fmt::format("let both together be at most {} seconds", kMostSetWithRest));
+  }
   Figure course = section.group("course_turn", {"drag_seconds", "course_seconds", "rest_seconds"});
-  rules.squad.drag_seconds = course.number("drag_seconds", kTurnSeconds);
-  rules.squad.course_seconds = course.number("course_seconds", kTurnSeconds);
+  rules.squad.drag_seconds = course.number("drag_seconds", kDragSeconds);
+  rules.squad.course_seconds = course.number("course_seconds", kCourseSeconds);
   rules.squad.drag_rest_seconds = course.number("rest_seconds", kTurnSeconds);
   rules.squad.usual_turns = section.integer("usual_turns", 1, kMostTurns);
   rules.squad.extras_a_week = section.integer("extras_a_week", 0, kDaysOfAWeek);

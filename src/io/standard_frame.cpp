@@ -154,6 +154,10 @@ void read_events(const JsonCursor& at, StandardFrame& frame) {
     ids.emplace_back(frame.events.back().event.id, each);
   }
   if (at.is_array() && ids.empty()) at.fault("no event", "name the events in the order of the test");
+  if (ids.size() > kMostEvents) {
+    at.fault(fmt::format("{} events; a test has at most {}", ids.size(), kMostEvents),
+             "make two standards of it");
+  }
   refuse_repeats(ids);
 }
 

@@ -118,6 +118,27 @@ void add_scale(const FramedEvent& framed, const ScaleKey& key, const CellsByScal
   }
 }
 
+// A minimum that no row gives could never be reached.
+void check_minimums(const Standard& standard, const std::string& file, Diagnostics& faults) {
+  std::set<std::pair<std::string, std::string>> told;  // category, event
+  for (const auto& [key, scale] : standard.scales) {
+    for (const Category& category : standard.categories) {
+      const auto minimum = category.minimum_of(key.event);
+      const Points top = scale.rows().back().points;
+      const bool other_column = !category.column.empty() && category.column != key.column;
+      if (!minimum || *minimum <= top || other_column) continue;
+      if (!told.emplace(category.id, key.event).second) continue;
+      faults.push_back(
+          whole_file(file,
+                     fmt::format("{}: the minimum of {} points in {} is over {}, the most that {}, "
+                                 "{} gives",
+                                 category.id, to_string(*minimum), key.event, to_string(top), key.column,
+                                 to_string(key.band)),
+                     "lower the minimum in standard.json, or add the rows that it needs"));
+    }
+  }
+}
+
 }  // namespace
 
 Result<Standard> read_standard(const std::vector<DataFile>& folder) {
@@ -141,6 +162,7 @@ Result<Standard> read_standard(const std::vector<DataFile>& folder) {
       }
     }
   }
+  check_minimums(standard, (*frame_file)->path, faults);
   if (!faults.empty()) return faults;
   std::string bytes;
   for (const DataFile* file : files) {

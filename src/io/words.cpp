@@ -1,11 +1,10 @@
-// Small services for the readers: the nearest known word to a misspelt one, the name of a content.
+// Small services for the readers: the nearest known word to a misspelt one.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cstdint>
 
 #include "io/json_text.hpp"
-#include "io/readers.hpp"
 
 namespace backplan::io {
 
@@ -53,16 +52,6 @@ std::optional<std::string> nearest_word(std::string_view word, const std::vector
     }
   }
   return nearest;
-}
-
-std::string content_hash(std::string_view bytes) {
-  // FNV-1a, 64 bits: offset basis and prime from the published definition (Fowler, Noll, Vo).
-  std::uint64_t hash = 0xcbf29ce484222325U;
-  for (const char byte : bytes) {
-    hash ^= static_cast<unsigned char>(byte);
-    hash *= 0x100000001b3U;
-  }
-  return fmt::format("{:016x}", hash);
 }
 
 }  // namespace backplan::io

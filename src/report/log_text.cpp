@@ -141,7 +141,7 @@ std::string says_text(const Done& done, const Names& names) {
   return work == nullptr ? "" : wrap(training_only_text(*work, names), kPageWidth, "    ", "  ");
 }
 
-std::string stops_text(const std::vector<PainStop>& stops, const Names& names) {
+std::string stops_text(const std::vector<PainStop>& stops, const Names& names, LoggedBy how) {
   std::string text;
   for (const PainStop& stop : stops) {
     if (stop.emergency) text += "STOP: this may be an emergency. Stop now and get emergency care.\n";
@@ -151,10 +151,12 @@ std::string stops_text(const std::vector<PainStop>& stops, const Names& names) {
                                         stop.why, short_date(stop.since), fmt::join(work, ", "));
     text += wrap(off, kPageWidth, "  ", "");
     if (stop.refers) text += "See licensed medical staff before any of this is done again.\n";
-    text += wrap(
-        fmt::format("It stays off until `backplan log pain \"{}\" --level 0` says that the pain is gone.",
-                    printable(stop.region)),
-        kPageWidth, "  ", "");
+    const std::string region = printable(stop.region);
+    const std::string end =
+        how == LoggedBy::command
+            ? fmt::format("`backplan log pain \"{}\" --level 0`", region)
+            : fmt::format("a row of `backplan squad log` with \"{}\" as where and 0 as level", region);
+    text += wrap(fmt::format("It stays off until {} says that the pain is gone.", end), kPageWidth, "  ", "");
   }
   return text;
 }

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "backplan/printable.hpp"
 #include "backplan/score.hpp"
 #include "io/estimate_text.hpp"
 
@@ -11,12 +12,12 @@ namespace backplan::report {
 
 std::string Names::event(const std::string& id) const {
   const Event* found = standard.find_event(id);
-  return found == nullptr || found->name.empty() ? id : fmt::format("{} ({})", found->name, id);
+  return found == nullptr || found->name.empty() ? printable(id) : fmt::format("{} ({})", found->name, id);
 }
 
 std::string Names::work(const std::string& id) const {
   const WorkKind* found = model.find_work(id);
-  return found == nullptr ? id : found->name;
+  return found == nullptr ? printable(id) : found->name;
 }
 
 Unit Names::unit(const std::string& event) const {

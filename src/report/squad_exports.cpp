@@ -69,7 +69,9 @@ std::string people_text(const MorningWork& work, const Programme& programme) {
   return text;
 }
 
-std::string lane_of(const Station& station) { return station.lane.empty() ? "" : ", " + station.lane; }
+std::string lane_of(const Station& station) {
+  return station.lane.empty() ? "" : ", " + printable(station.lane);
+}
 
 // What one person does on a day, at the squad's place and at home.
 struct PersonDay {
@@ -172,7 +174,8 @@ io::Sheet personal_sheet(const Programme& programme, const Names& names, const D
         for (const Visit& visit : visits_of(morning, person.id))
           sheet.rows.push_back({name, date, day, std::string("morning"),
                                 minute_text(visit.turns.front()->from), names.work(visit.station->work),
-                                visit.station->lane, printable(visit.turns.front()->prescription)});
+                                printable(visit.station->lane),
+                                printable(visit.turns.front()->prescription)});
       }
       for (const Extra& extra : person.extra) {
         if (extra.date == date)
@@ -267,7 +270,7 @@ void add_day_rows(io::Sheet& sheet, const Programme& programme, const Person& pe
       const Turn& first = *visit.turns.front();
       sheet.rows.push_back({date, week, std::string("morning"), minute_text(first.from),
                             minute_text(visit.turns.back()->to), id, name, person.group,
-                            names.work(visit.station->work), visit.station->lane,
+                            names.work(visit.station->work), printable(visit.station->lane),
                             printable(visit.station->equipment), load_cell(first), pace_cell(first),
                             printable(first.prescription)});
     }

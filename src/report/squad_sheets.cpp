@@ -138,7 +138,7 @@ std::string card_text(const Programme& programme, const Person& person, Date fro
       if (morning.date != date) continue;
       for (const Visit& visit : visits_of(morning, person.id)) {
         const Turn& mine = *visit.turns.front();
-        const std::string lane = visit.station->lane.empty() ? "" : ", " + visit.station->lane;
+        const std::string lane = visit.station->lane.empty() ? "" : ", " + printable(visit.station->lane);
         lines.emplace_back(mine.from,
                            fmt::format("{} {}{}: {}", minute_text(mine.from), names.work(visit.station->work),
                                        lane, printable(mine.prescription)));

@@ -23,9 +23,9 @@ std::vector<std::string> people_at(const Station& station) {
 
 std::string place_of(const Station& station, const Names& names) {
   std::string text = names.work(station.work);
-  if (!station.lane.empty()) text += ", " + station.lane;
-  if (!station.equipment.empty()) text += " (" + station.equipment + ")";
-  if (!station.note.empty()) text += "; " + station.note;
+  if (!station.lane.empty()) text += ", " + printable(station.lane);
+  if (!station.equipment.empty()) text += " (" + printable(station.equipment) + ")";
+  if (!station.note.empty()) text += "; " + printable(station.note);
   return text;
 }
 

@@ -271,15 +271,6 @@ std::string heading(const TestDaySheet& sheet, const Names& names, const std::st
               kSheetWidth, "  ", "");
 }
 
-std::string legend(const Marks& marks) {
-  const std::string text = marks.legend();
-  std::string short_text;
-  if (text.find("~ ") != std::string::npos) short_text += "~ filled-in row of the scale";
-  if (text.find("? ") != std::string::npos)
-    short_text += std::string(short_text.empty() ? "" : ", ") + "? row from memory";
-  return short_text.empty() ? "" : short_text + ": `backplan standard import`\n";
-}
-
 struct Layout {
   bool cues = true;
   bool blank_lines = true;
@@ -299,7 +290,7 @@ std::string page(const TestDaySheet& sheet, const Names& names, const std::strin
   }
   text += between + rest_text(sheet.rest) + list_text("Bring", sheet.bring);
   for (const std::string& caution : sheet.cautions) text += wrap(caution, kSheetWidth, "  ", "");
-  return text + legend(marks);
+  return text + marks.short_legend();
 }
 
 }  // namespace

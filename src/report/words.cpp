@@ -109,6 +109,13 @@ std::string Marks::legend() const {
   return text;
 }
 
+std::string Marks::short_legend() const {
+  std::string text;
+  if (filled_) text += "~ filled-in row of the scale";
+  if (remembered_) text += std::string(text.empty() ? "" : ", ") + "? row from memory";
+  return text.empty() ? "" : text + ": `backplan standard import`\n";
+}
+
 std::string say_step(double from, double to, Unit unit, Direction direction) {
   const double step = std::fabs(to - from);
   if (unit == Unit::second) {
@@ -146,15 +153,6 @@ std::size_t width_of(std::string_view text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char byte) {
     return (static_cast<unsigned char>(byte) & 0xC0U) != 0x80U;
   }));
-}
-
-std::string printable(std::string_view text) {
-  std::string result(text);
-  for (char& byte : result) {
-    const auto code = static_cast<unsigned char>(byte);
-    if (code < 0x20U || code == 0x7FU) byte = '?';
-  }
-  return result;
 }
 
 }  // namespace backplan::report

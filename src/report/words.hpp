@@ -8,6 +8,7 @@
 
 #include "backplan/plan.hpp"
 #include "backplan/points.hpp"
+#include "backplan/printable.hpp"
 #include "backplan/standard.hpp"
 #include "backplan/units.hpp"
 
@@ -48,6 +49,8 @@ class Marks {
   std::string guess(const std::string& figure, bool measured);  // "*" where it was never measured
   void note(Origin origin);
   [[nodiscard]] std::string legend() const;  // "" when nothing was marked
+  // The same in one line.
+  [[nodiscard]] std::string short_legend() const;
 
  private:
   bool pass_or_fail_ = false;
@@ -66,7 +69,6 @@ class Marks {
 // Columns of a terminal that a text takes: its Unicode characters.
 [[nodiscard]] std::size_t width_of(std::string_view text);
 
-// Text from outside for a terminal: control characters become "?".
-[[nodiscard]] std::string printable(std::string_view text);
+using backplan::printable;
 
 }  // namespace backplan::report

@@ -121,6 +121,27 @@ std::vector<std::string> names_in(const Path& folder, bool folders) {
   return names;
 }
 
+// Where a name leads: the end of a chain of symbolic links, which need not be there.
+Path followed(Path path) {
+  constexpr int kMostLinks = 40;  // as the kernel follows (path_resolution(7))
+  std::error_code error;
+  for (int i = 0; i < kMostLinks && std::filesystem::is_symlink(path, error); ++i) {
+    const Path target = std::filesystem::read_symlink(path, error);
+    if (error) break;
+    path = target.is_absolute() ? target : folder_of(path) / target;
+  }
+  return path;
+}
+
+void write_straight(const Path& path, std::string_view bytes) {
+  const std::string what = fmt::format("cannot write {}", path.string());
+  Handle handle(::open(path.c_str(), O_WRONLY | O_NOCTTY | O_CLOEXEC));
+  if (handle.get() < 0) throw CannotCreate(fmt::format("{}: {}", what, reason(errno)));
+  if (!write_all(handle.get(), bytes) || !handle.close()) {
+    throw IoFailure(fmt::format("{}: {}", what, reason(errno)), "a part of it may have been written");
+  }
+}
+
 }  // namespace
 
 Result<std::string> read_file(const Path& path, std::size_t most_bytes, const std::string& hint) {
@@ -147,6 +168,11 @@ bool is_file(const Path& path) {
   return std::filesystem::exists(path, error) && !std::filesystem::is_directory(path, error);
 }
 
+bool is_there(const Path& path) {
+  std::error_code error;
+  return std::filesystem::exists(path, error);
+}
+
 bool is_folder(const Path& path) {
   std::error_code error;
   return std::filesystem::is_directory(path, error);
@@ -165,6 +191,24 @@ void write_atomically(const Path& path, std::string_view bytes) {
   }
   temporary.keep();
   sync_folder(folder_of(path));
+}
+
+void write_where_named(const Path& path, std::string_view bytes) {
+  // Asked of the name itself: where /dev/stdout leads, only the system can follow.
+  std::error_code error;
+  if (std::filesystem::is_other(std::filesystem::status(path, error))) return write_straight(path, bytes);
+  write_atomically(followed(path), bytes);
+}
+
+bool is_same_place(const Path& one, const Path& other) {
+  std::error_code error;
+  if (std::filesystem::equivalent(one, other, error) && !error) return true;
+  const auto real = [](const Path& path) {
+    std::error_code unknown;
+    const Path place = followed(path);
+    return std::filesystem::weakly_canonical(folder_of(place), unknown) / place.filename();
+  };
+  return real(one) == real(other);
 }
 
 void write_new(const Path& path, std::string_view bytes) {

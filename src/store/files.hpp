@@ -23,6 +23,8 @@ using Variables = std::map<std::string, std::string>;
                                             const std::string& hint = {});
 
 [[nodiscard]] bool is_file(const Path& path);
+// Whether anything has this name, be it a folder that no file can be read from.
+[[nodiscard]] bool is_there(const Path& path);
 [[nodiscard]] bool is_folder(const Path& path);
 
 // Names of the plain files (or of the folders) in a folder, sorted by bytes; none if there is no
@@ -35,8 +37,15 @@ using Variables = std::map<std::string, std::string>;
 // IoFailure; then no temporary file is left.
 void write_atomically(const Path& path, std::string_view bytes);
 
-// The same for a file that must not be there yet: one that is there, or comes meanwhile, throws CannotCreate
-// and stays as it is.
+// The same for a place that a user named: through a symbolic link to what it points at, and straight into a
+// pipe or a device, which cannot be replaced without losing what it is.
+void write_where_named(const Path& path, std::string_view bytes);
+
+// Whether both names lead to one file, through links too, or would if it were there.
+[[nodiscard]] bool is_same_place(const Path& one, const Path& other);
+
+// As `write_atomically` for a file that must not be there yet: one that is there, or comes meanwhile, throws
+// CannotCreate and stays as it is.
 void write_new(const Path& path, std::string_view bytes);
 
 // Makes the folder and those above it (mode 0700); throws CannotCreate.

@@ -128,7 +128,7 @@ Candidate random_candidate(RandomSource& random, const Standard& standard, Date 
   draw_target(random, standard, candidate);
   draw_now(random, candidate);
   if (!knobs.plain) {
-    draw_calendar(random, as_of, candidate);
+    draw_calendar(random, as_of, knobs, candidate);
     draw_limits(random, as_of, candidate);
   } else {
     candidate.equipment = full_equipment();

@@ -20,7 +20,8 @@ struct CandidateKnobs {
   std::optional<Background> background;
   std::optional<std::string> column;
   std::optional<std::string> category;
-  bool plain = false;  // nothing blocked, fixed, avoided or medical; all equipment; every event known
+  bool hard_fixed = false;  // some fixed work is hard from its first minute
+  bool plain = false;       // nothing blocked, fixed, avoided or medical; all equipment; every event known
 };
 
 // Valid for this standard and this day. The same source state gives the same candidate.

@@ -50,7 +50,7 @@ void draw_spells(RandomSource& random, Date as_of, Candidate& candidate) {
   }
 }
 
-void draw_fixed(RandomSource& random, Candidate& candidate) {
+void draw_fixed(RandomSource& random, bool always_hard, Candidate& candidate) {
   FixedWork work;
   work.weekday = random.integer(0, 6);
   const bool march = random.chance(0.6);
@@ -58,6 +58,13 @@ void draw_fixed(RandomSource& random, Candidate& candidate) {
   work.minutes = march ? random.integer(6, 18) * 10 : random.integer(2, 6) * 10;
   if (random.chance(0.8)) {
     work.distance = march ? Metres(random.integer(3, 18) * 1000.0) : Metres(random.integer(2, 8) * 1000.0);
+  }
+  if (always_hard &&
+      random.chance(0.3)) {  // hard from the first minute: a circuit, or a work kind that is fixed
+    const std::vector<std::string> hard{"circuit", "intervals", "shuttle"};
+    work.work = hard[static_cast<std::size_t>(random.integer(0, 2))];
+    work.minutes = random.integer(2, 9) * 10;
+    if (work.work != "intervals") work.distance.reset();
   }
   candidate.fixed.push_back(work);
 }
@@ -162,10 +169,10 @@ void draw_now(RandomSource& random, Candidate& candidate) {
   if (random.chance(0.6)) candidate.now.longest_run = Metres(random.integer(0, 12) * 1000.0);
 }
 
-void draw_calendar(RandomSource& random, Date as_of, Candidate& candidate) {
+void draw_calendar(RandomSource& random, Date as_of, const CandidateKnobs& knobs, Candidate& candidate) {
   if (random.chance(0.45)) draw_spells(random, as_of, candidate);
-  if (random.chance(0.35)) draw_fixed(random, candidate);
-  if (random.chance(0.1)) draw_fixed(random, candidate);
+  if (random.chance(0.35)) draw_fixed(random, knobs.hard_fixed, candidate);
+  if (random.chance(0.1)) draw_fixed(random, knobs.hard_fixed, candidate);
   const int left = days_left(candidate, as_of);
   if (left > 0 && random.chance(0.4)) draw_days(random, as_of, candidate);
   if (left > 10 && random.chance(0.25)) {

@@ -14,7 +14,7 @@ namespace backplan::testing {
 void draw_week(RandomSource& random, const CandidateKnobs& knobs, Candidate& candidate);
 void draw_now(RandomSource& random, Candidate& candidate);
 // Blocked spells, fixed work, single days, night shifts, diagnostics.
-void draw_calendar(RandomSource& random, Date as_of, Candidate& candidate);
+void draw_calendar(RandomSource& random, Date as_of, const CandidateKnobs& knobs, Candidate& candidate);
 // Equipment, avoided work, medical state.
 void draw_limits(RandomSource& random, Date as_of, Candidate& candidate);
 

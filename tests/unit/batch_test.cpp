@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "cli/line_answers.hpp"
+#include "store/failures.hpp"
 
 namespace backplan::cli {
 namespace {
@@ -44,6 +45,19 @@ TEST(AnswerLines, TakesLineEndsOfBothKindsAndALastLineWithoutOne) {
   EXPECT_EQ(answers("a\r\n\nb", {}), "1:a\n2:\n3:b\n");
   EXPECT_EQ(answers("a\n", {}), "1:a\n");
   EXPECT_EQ(answers("", {}), "");
+}
+
+// As standard input that is a folder does.
+class Unreadable : public std::streambuf {
+ protected:
+  int_type underflow() override { throw std::ios_base::failure("error reading the file"); }
+};
+
+TEST(AnswerLines, AStreamThatCannotBeReadIsAFailureOfTheDisk) {
+  Unreadable buffer;
+  std::istream in(&buffer);
+  std::ostringstream out;
+  EXPECT_THROW(answer_lines(in, out, {.jobs = 2}, echo), store::IoFailure);
 }
 
 // A stream that makes its lines as they are read and counts how far the reader has run ahead.

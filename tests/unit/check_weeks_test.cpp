@@ -23,6 +23,20 @@ TEST(CheckWeek, AllowsOneHardDayFewerFromForty) {
   EXPECT_EQ(scene.broken(), Names{"hard-days"});
 }
 
+// A kind that is hard from nothing on is always hard; so is a hard work kind that is fixed.
+TEST(CheckWeek, CountsFixedWorkThatIsAlwaysHardAsAHardDay) {
+  for (const char* work : {"circuit", "intervals", "shuttle"}) {
+    Scene scene;
+    FixedKind circuit;
+    circuit.id = circuit.name = "circuit";
+    circuit.counts_as = "shuttle";
+    scene.model.fixed.push_back(circuit);
+    scene.candidate.fixed = {fixed_work(kFri, work, 60, 0.0)};
+    scene.candidate.fixed.front().distance.reset();
+    EXPECT_EQ(scene.broken(), Names{"hard-days"}) << work;
+  }
+}
+
 TEST(CheckWeek, CountsHardFixedWorkAsAHardDay) {
   Scene scene;
   scene.candidate.fixed = {fixed_work(kFri, "unit_run", 60, 9000.0)};

@@ -224,7 +224,8 @@ TEST(BadData, AnUnknownStandardIsToldAtItsPlaceWithTheKnownOnes) {
   folder.write("candidate.json", replaced(army_candidate(), "us-army-aft", "us-army-atf"));
   const Answer answer = run_command({"score", "-C", folder.path().string()});
   EXPECT_EQ(answer.code, 65);
-  EXPECT_TRUE(holds(answer.err, "candidate.json: error: unknown standard \"us-army-atf\" (at /standard)"))
+  EXPECT_TRUE(
+      holds(answer.err, "candidate.json:2:15: error: unknown standard \"us-army-atf\" (at /standard)"))
       << answer.err;
   EXPECT_TRUE(holds(answer.err, "did you mean \"us-army-aft\"?")) << answer.err;
 }
@@ -317,6 +318,28 @@ TEST(Standard, AnImportedTableTakesThePlaceOfWeakerRows) {
   for (const auto& band : io::Json::parse(shown.out)["scales"]) {
     for (const auto& row : band["rows"]) EXPECT_EQ(row["origin"], "official");
   }
+}
+
+// Sound by itself, and yet no part of the standard: `check` judges what `import` would.
+TEST(Standard, CheckRefusesATableThatImportRefuses) {
+  const TemporaryFolder folder;
+  const std::string home = folder.path().string();
+  const auto scale = io::Json::parse(
+      run_command({"standard", "show", "us-army-aft", "--event", "2MR", "--column", "female", "--json"}).out);
+  std::string table = "event,column,age_min,age_max,points,result\n";
+  for (const auto& band : scale["scales"]) {
+    const std::string name = band["age_band"];
+    const std::string most = name.back() == '+' ? "99" : name.substr(3);
+    // Every row under the minimum of 60 points.
+    table += fmt::format("2MR,female,{},{},0,30:00\n2MR,female,{},{},30,25:00\n", name.substr(0, 2), most,
+                         name.substr(0, 2), most);
+  }
+  const std::string file = folder.write("run.csv", table).string();
+  const Answer check = run_command({"standard", "check", file, "--standard", "us-army-aft"}, "", home);
+  const Answer import = run_command({"standard", "import", file, "--standard", "us-army-aft"}, "", home);
+  EXPECT_EQ(import.code, 65) << import.err;
+  EXPECT_EQ(check.code, 1) << check.err;
+  EXPECT_EQ(check.err, import.err);
 }
 
 TEST(Standard, AFolderOfTheUserIsAStandardWithoutCode) {

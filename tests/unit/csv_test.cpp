@@ -33,6 +33,27 @@ TEST(Csv, SkipsAByteOrderMarkAndTakesBothLineEnds) {
   EXPECT_EQ(table.value().rows[0][1].text, "x");
 }
 
+TEST(Csv, RefusesATextThatIsNotUtf8WithItsPlace) {
+  const Diagnostics faults = faults_of("id,display\nL-1,\xC3\xA9 caf\xE9\n");
+  ASSERT_EQ(faults.size(), 1U);
+  EXPECT_EQ(faults[0].line, 2);
+  EXPECT_EQ(faults[0].column, 10);
+  EXPECT_EQ(faults[0].message, "not a text in UTF-8: found the byte 0xe9");
+  EXPECT_NE(faults[0].hint.find("UTF-8"), std::string::npos);
+}
+
+TEST(Csv, TakesTheSeparatorThatASpreadsheetNamesInAFirstLine) {
+  for (const char* text : {"sep=;\nid;a,b\n1;2\n", "\xEF\xBB\xBF\"sep=;\"\r\nid;a,b\r\n1;2\r\n"}) {
+    const auto table = read_csv(text, "t.csv");
+    ASSERT_TRUE(table.ok());
+    ASSERT_EQ(table.value().rows.size(), 2U);
+    EXPECT_EQ(table.value().rows[0][1].text, "a,b");
+    EXPECT_EQ(table.value().rows[1][1].line, 3);
+  }
+  EXPECT_EQ(bytes_before_header("sep=;\nid"), 6U);
+  EXPECT_EQ(bytes_before_header("id;sep=;\n"), 0U);
+}
+
 TEST(Csv, ReadsQuotesSeparatorsAndLineEndsInsideQuotes) {
   const auto table = read_csv("a,b\n\"x, \"\"y\"\"\n z\",2\n", "t.csv");
   ASSERT_TRUE(table.ok());

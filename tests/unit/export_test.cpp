@@ -57,6 +57,23 @@ TEST_F(Exports, ThePageHasNoLineEndsOfTheScreen) {
   EXPECT_EQ(all_of(page, "[.,;:][?]").size(), 0U);
 }
 
+// Whoever exports over a journal has lost it.
+TEST_F(Exports, NothingIsWrittenOverTheWorkingFoldersOwnFiles) {
+  plan();
+  folder.write("journal.jsonl", "");
+  std::filesystem::create_symlink("journal.jsonl", folder.path() / "link.csv");
+  const std::string before = folder.read("candidate.json");
+  for (const char* name : {"candidate.json", "journal.jsonl", "plan.json", "squad.json", "roster.csv",
+                           "programme.json", "link.csv", "./x/../plan.json"}) {
+    const Answer answer = run({"csv", "-o", (folder.path() / name).string()});
+    EXPECT_EQ(answer.code, 2) << name;
+    EXPECT_TRUE(holds(answer.err, "is the working folder's own")) << answer.err;
+  }
+  EXPECT_EQ(folder.read("candidate.json"), before);
+  EXPECT_EQ(folder.read("journal.jsonl"), "");
+  EXPECT_FALSE(std::filesystem::exists(folder.path() / "roster.csv"));
+}
+
 TEST_F(Exports, EachIdIsUniqueAndEachPictureSaysWhatItShows) {
   plan();
   const std::string page = printed("html");

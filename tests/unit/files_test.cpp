@@ -1,10 +1,14 @@
 #include "store/files.hpp"
 
+#include <fcntl.h>
 #include <gtest/gtest.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
+#include <array>
 #include <csignal>
+#include <filesystem>
 #include <string>
 
 #include "store/failures.hpp"
@@ -94,6 +98,46 @@ TEST(WriteAtomically, KeepsTheOldFileWhenTheDiskIsFull) {
   ASSERT_NE(std::signal(SIGXFSZ, handler), SIG_ERR);
   EXPECT_EQ(folder.read("plan.json"), "old");
   EXPECT_EQ(folder.names(), "plan.json");
+}
+
+TEST(WriteWhereNamed, WritesThroughALinkAndLeavesTheLink) {
+  const TemporaryFolder folder;
+  folder.write("there/real.csv", "old");
+  std::filesystem::create_symlink("there/real.csv", folder.path() / "link.csv");
+  std::filesystem::create_symlink("there/new.csv", folder.path() / "to_come.csv");
+  write_where_named(folder.path() / "link.csv", "new");
+  write_where_named(folder.path() / "to_come.csv", "fresh");
+  EXPECT_TRUE(std::filesystem::is_symlink(folder.path() / "link.csv"));
+  EXPECT_TRUE(std::filesystem::is_symlink(folder.path() / "to_come.csv"));
+  EXPECT_EQ(folder.read("there/real.csv"), "new");
+  EXPECT_EQ(folder.read("there/new.csv"), "fresh");
+}
+
+TEST(WriteWhereNamed, WritesIntoAPipeWithoutReplacingIt) {
+  const TemporaryFolder folder;
+  const Path pipe = folder.path() / "pipe";
+  ASSERT_EQ(::mkfifo(pipe.c_str(), 0600), 0);
+  const int reader = ::open(pipe.c_str(), O_RDONLY | O_NONBLOCK);
+  ASSERT_GE(reader, 0);
+  write_where_named(pipe, "hello");
+  std::array<char, 16> got{};
+  EXPECT_EQ(::read(reader, got.data(), got.size()), 5);
+  EXPECT_STREQ(got.data(), "hello");
+  ::close(reader);
+  EXPECT_TRUE(std::filesystem::is_fifo(pipe));
+}
+
+TEST(SamePlace, IsSeenThroughPathsAndLinksAndBeforeTheFileIsThere) {
+  const TemporaryFolder folder;
+  const Path journal = folder.write("a/journal.jsonl", "x");
+  std::filesystem::create_symlink("a", folder.path() / "b");
+  std::filesystem::create_symlink("a/journal.jsonl", folder.path() / "link");
+  std::filesystem::create_hard_link(journal, folder.path() / "second_name");
+  for (const char* name : {"a/../a/./journal.jsonl", "b/journal.jsonl", "link", "second_name"})
+    EXPECT_TRUE(is_same_place(folder.path() / name, journal)) << name;
+  EXPECT_TRUE(is_same_place(folder.path() / "b/plan.json", folder.path() / "a/plan.json"));
+  EXPECT_FALSE(is_same_place(folder.path() / "journal.jsonl", journal));
+  EXPECT_FALSE(is_same_place(folder.path() / "a/plan.csv", journal));
 }
 
 TEST(FileNames, AreSortedWithoutFoldersAndHiddenFiles) {

@@ -44,6 +44,16 @@ std::vector<std::string> whole_options() {
           "--results-date", "2026-11-20"};
 }
 
+// It refused every result and asked again without an end.
+TEST(Init, AsksAgainForADayOfResultsBeforeTheBirthDate) {
+  const TemporaryFolder folder;
+  std::vector<std::string> answers = good_answers();
+  answers.insert(answers.begin() + 8, "1990-11-20");
+  const Answer answer = ask(folder, lines(answers));
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  EXPECT_TRUE(holds(answer.err + answer.out, "lies before the birth date")) << answer.err << answer.out;
+}
+
 TEST(Init, WritesACandidateThatEveryCommandReads) {
   const TemporaryFolder folder;
   const Answer answer = ask(folder, lines(good_answers()));

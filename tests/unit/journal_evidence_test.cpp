@@ -308,6 +308,11 @@ TEST(UnitDoubt, AsksAboutKilogramsWhereTheHistoryFitsPounds) {
   EXPECT_NEAR(found->known, 170.0, 1e-9);
 }
 
+TEST(UnitDoubt, ReadsTheUnitInAnyCase) {
+  for (const char* typed : {"155 Kg", "155KG", "155kG"})
+    EXPECT_TRUE(doubt(typed_set(5, to_pounds(Kilograms(155.0)).value(), typed), 170.0)) << typed;
+}
+
 TEST(UnitDoubt, AsksAboutPoundsWhereTheHistoryFitsKilograms) {
   const auto found = doubt(typed_set(5, 70.0, "70 lb"), 170.0);
   ASSERT_TRUE(found);

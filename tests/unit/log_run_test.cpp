@@ -70,7 +70,7 @@ TEST_F(LogRun, AddsTheRunAndSaysWhichFiguresItTook) {
 TEST_F(LogRun, AddsNothingTwiceNotEvenFromAnotherFormat) {
   EXPECT_EQ(import(watch_file("run.fit")).code, 0);
   const std::string before = journal();
-  EXPECT_TRUE(holds(import(watch_file("run.fit")).out, "added 0 of 1 entries; 1 are there already\n"));
+  EXPECT_TRUE(holds(import(watch_file("run.fit")).out, "added 0 of 1 entries; 1 is there already\n"));
   EXPECT_TRUE(holds(import(watch_file("run.tcx")).out, "added 0 of 1 entries"));  // begun at the same second
   EXPECT_EQ(journal(), before);
 }

@@ -280,6 +280,20 @@ TEST(SuitedModel, OfTheFirstEventsIsTheWorkThatWasAlwaysThere) {
   EXPECT_NE(test::find_assumption(own.assumptions, "work.throw.transfer.MDL"), nullptr);
 }
 
+TEST(SuitedModel, MoreWorkForAStandardThanAPlanWeighsIsAFault) {
+  const Standard army = test::shipped_standard("us-army-aft");
+  Model model = embedded_model();
+  EXPECT_TRUE(too_much_work(model, army).empty());
+  WorkKind further = *model.find_work("tempo");
+  while (too_much_work(model, army).empty() && model.work.size() < 40) {
+    further.id += "x";
+    model.work.push_back(further);
+  }
+  const Diagnostics faults = too_much_work(model, army);
+  ASSERT_EQ(faults.size(), 1U);
+  EXPECT_EQ(faults.front().message, "13 kinds of work for us-army-aft; a plan weighs at most 12");
+}
+
 TEST(SuitedModel, KeepsTheWorkOfTheStandardAndScalesTheCostOfAMissToItsPoints) {
   const Standard row = with_choice(test::shipped_standard("us-army-alternate-aerobic"), {"ROW"});
   const Model own = suited_model(embedded_model(), row);

@@ -86,6 +86,19 @@ const PlannedDay* day_of(const Plan& plan, Date date) {
   return nullptr;
 }
 
+// The hash of the plan names the defaults and the rules.
+TEST(DefaultsHash, ChangesWithTheModelAndWithTheRules) {
+  Model model = desk().model;
+  Rules rules = desk().rules;
+  const std::string shipped = defaults_hash(model, rules);
+  EXPECT_EQ(shipped.size(), 16U);
+  rules.content_hash = "other";
+  EXPECT_NE(defaults_hash(model, rules), shipped);
+  rules = desk().rules;
+  model.content_hash = "other";
+  EXPECT_NE(defaults_hash(model, rules), shipped);
+}
+
 std::string text_of(const PlannedDay* day) {
   std::string text;
   if (day == nullptr) return text;

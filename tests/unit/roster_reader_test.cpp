@@ -6,6 +6,7 @@
 
 #include "io/roster_table.hpp"
 #include "io/squad_reader.hpp"
+#include "io/value_text.hpp"
 #include "property/shipped_data.hpp"
 
 namespace backplan::io {
@@ -130,6 +131,55 @@ TEST(RosterReader, WantsADateForResults) {
             "2:19 HRP: a result without a date\n");
 }
 
+TEST(RosterReader, OneBadDateHidesNoOtherFaultOfTheRow) {
+  const std::string faults = faults_of(
+      "id,birth_date,column,category,background,results_date,setting,avoid,medical,target,MDL,2MR\n"
+      "L-1,1999-02-31,boat,cook,old,2027-13-01,guess,running,ill,many,heavy,fast\n");
+  for (const char* field : {"birth_date", "column", "category", "background", "results_date", "setting",
+                            "avoid", "medical", "target", "MDL", "2MR"})
+    EXPECT_NE(faults.find(fmt::format(" {}: ", field)), std::string::npos) << field << "\n" << faults;
+}
+
+TEST(RosterReader, AnUnknownColumnHidesNoFaultOfACell) {
+  const std::string faults = faults_of(
+      "id,birth_date,column,resluts_date,2MR\nL-1,1999-02-31,male,2026-11-24,fast\nL-2,1999-02-11,male,,16:"
+      "10\n");
+  EXPECT_NE(faults.find("unknown column"), std::string::npos) << faults;
+  EXPECT_NE(faults.find("2:5 birth_date"), std::string::npos) << faults;
+  EXPECT_NE(faults.find(" 2MR: "), std::string::npos) << faults;
+  EXPECT_EQ(faults.find("a result without a date"), std::string::npos) << faults;
+}
+
+TEST(RosterReader, ADateOfWhatIsAvoidedIsThatOfAllKindsBeforeIt) {
+  const auto avoided = [](const std::string& cell) {
+    const auto read = roster("id,birth_date,column,avoid\nL-1,1999-02-11,male," + cell + "\n");
+    std::string text;
+    for (const Avoid& one : read.value().members.front().candidate.avoid)
+      text += one.work + (one.until ? " " + write_date(*one.until) : "") + ";";
+    return text;
+  };
+  EXPECT_EQ(avoided("intervals+shuttle until 2026-12-20"), "intervals 2026-12-20;shuttle 2026-12-20;");
+  EXPECT_EQ(avoided("tempo until 2026-12-10+intervals+shuttle until 2026-12-20"),
+            "tempo 2026-12-10;intervals 2026-12-20;shuttle 2026-12-20;");
+  EXPECT_EQ(avoided("intervals until 2026-12-20+shuttle"), "intervals 2026-12-20;shuttle;");
+}
+
+TEST(RosterReader, RefusesATargetUnderNothing) {
+  const std::string start = "id,birth_date,column,target\nL-1,1999-02-11,male,";
+  EXPECT_NE(faults_of(start + "-5\n"), "none");
+  EXPECT_NE(faults_of(start + "440 each -5\n"), "none");
+  EXPECT_EQ(faults_of(start + "440 each 60\n"), "none");
+}
+
+TEST(RosterReader, RefusesNamesThatAreLongOrSteerATerminal) {
+  const std::string start = "id,birth_date,column,display\n";
+  EXPECT_NE(faults_of(start + "L-1,1999-02-11,male," + std::string(100'000, 'x') + "\n"), "none");
+  EXPECT_EQ(faults_of(start + "L-1,1999-02-11,male," + std::string(100, 'x') + "\n"), "none");
+  EXPECT_NE(faults_of(start + "L\xC2\x9B"
+                              "1,1999-02-11,male,\n"),
+            "none");
+}
+
 TEST(RosterReader, RefusesFiveThousandRows) {
   std::string text = "id,birth_date,column\n";
   for (int i = 0; i < 5000; ++i) text += fmt::format("P-{},1999-02-11,male\n", i);
@@ -142,7 +192,9 @@ TEST(RosterReader, RefusesWordsItDoesNotKnow) {
             "2:14 column: expected one of male, female, found \"man\"\n"
             "2:18 background: expected one of new, regular, long, found \"old\"\n"
             "2:28 avoid: unknown work kind \"swimming\"\n"
-            "2:37 medical: \"ill\" is no medical status\n");
+            "2:37 medical: \"ill\" is no medical status\n"
+            "2:22 setting: expected one of record, practice, single, self, estimate, found \"today\"\n"
+            "2:41 target: \"many\" is no number of points\n");
 }
 
 TEST(RosterReader, ReadsFormulasAsTexts) {
@@ -167,6 +219,26 @@ TEST(RosterTable, WritesNoCellThatASpreadsheetWouldRun) {
     ASSERT_TRUE(again.ok()) << to_string(again.faults().front());
     EXPECT_EQ(again.value().members[1].candidate.id, id);
   }
+}
+
+// Whoever takes somebody in keeps the table as the spreadsheet wrote it, and what the person has.
+TEST(RosterTable, KeepsLineEndsAndWhatIsBlocked) {
+  const std::string text = "\xEF\xBB\xBFsep=,\r\nid,birth_date,column,avoid\r\nL-1,1999-02-11,male,\r\n";
+  const Squad known = roster(text).value();
+  Candidate taken = known.members.front().candidate;
+  taken.id = "L-2";
+  taken.blocked = {{kToday + Days(9), kToday + Days(11), BlockedKind::rest, "wedding"},
+                   {kToday + Days(20), kToday + Days(22), BlockedKind::field, "range"}};
+  taken.avoid = {{"intervals", {}, {}, ""}, {"shuttle", {}, kToday + Days(9), ""}};
+  const auto more = with_member(text, "roster.csv", taken, known, testing::shipped_standard("us-army-aft"));
+  ASSERT_TRUE(more.ok());
+  EXPECT_EQ(more.value().substr(0, 10), "\xEF\xBB\xBFsep=,\r\n");
+  EXPECT_EQ(more.value().find("\n"), more.value().find("\r\n") + 1);
+  EXPECT_NE(more.value().find("2026-12-10 to 2026-12-12"), std::string::npos) << more.value();
+  EXPECT_NE(more.value().find("shuttle until 2026-12-10+intervals"), std::string::npos) << more.value();
+  EXPECT_EQ(left_behind(taken, known),
+            (std::vector<std::string>{"why they rest on 2026-12-10 to 2026-12-12 (wedding)",
+                                      "the field spell of 2026-12-21 to 2026-12-23"}));
 }
 
 TEST(RosterTable, RefusesAnIdThatIsTaken) {

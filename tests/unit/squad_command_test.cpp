@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <filesystem>
+
 #include "io/programme_json.hpp"
 #include "io/value_text.hpp"
 #include "support/command.hpp"
@@ -82,6 +84,83 @@ TEST_F(SquadCommand, LogAddsATestDayForAllAndOnlyOnce) {
   EXPECT_NE(journal.find("\"who\":\"L-03\""), std::string::npos);
   EXPECT_NE(run({"log", table}, "2026-12-21").out.find("3 are there already"), std::string::npos);
   EXPECT_EQ(folder_.read("journal.jsonl"), journal);
+}
+
+// What `log pain chest` says to one person, the table of a squad says of each.
+TEST_F(SquadCommand, LogSaysOfEverybodyWhatPainTakesOff) {
+  folder_.write("pain.csv", "id,where,level\nL-01,chest,2\nL-02,knee,1\nL-03,lower back,6\n");
+  const Answer answer = run({"log", folder_.path() / "pain.csv"});
+  ASSERT_EQ(answer.code, 0) << answer.err;
+  EXPECT_NE(answer.out.find("L-01:\nSTOP: this may be an emergency."), std::string::npos) << answer.out;
+  EXPECT_NE(answer.out.find("L-02: no work is off because of pain\n"), std::string::npos) << answer.out;
+  EXPECT_NE(answer.out.find("L-03:\nOff because of pain (back"), std::string::npos) << answer.out;
+  EXPECT_NE(answer.out.find("See licensed medical staff"), std::string::npos) << answer.out;
+  EXPECT_EQ(answer.out.find("backplan log pain"), std::string::npos) << answer.out;
+}
+
+TEST_F(SquadCommand, LogTellsABadDateOnce) {
+  folder_.write("day.csv", "id,date,HRP,SDC,PLK\nL-01,2026-13-01,30,2:10,2:00\n");
+  const Answer answer = run({"log", folder_.path() / "day.csv"});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_EQ(answer.err.find("2:6: error"), answer.err.rfind("2:6: error")) << answer.err;
+  EXPECT_NE(answer.err.find("2:6: error"), std::string::npos) << answer.err;
+}
+
+TEST_F(SquadCommand, AFolderInThePlaceOfTheJournalIsNoEmptyJournal) {
+  std::filesystem::create_directory(folder_.path() / "journal.jsonl");
+  EXPECT_EQ(run({"check"}).code, 74);
+  EXPECT_EQ(run({}).code, 74);
+}
+
+TEST_F(SquadCommand, CheckSaysWhatIsAvoidedAndCountsOnePerson) {
+  folder_.write("roster.csv",
+                "id,birth_date,column,avoid\n"
+                "L-01,1999-02-11,male,intervals+shuttle until 2026-12-20\n");
+  const Answer answer = run({"check"});
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  EXPECT_NE(answer.out.find("1 person,"), std::string::npos) << answer.out;
+  EXPECT_NE(answer.out.find("L-01 avoids intervals until Sun 20 Dec 2026, shuttle until Sun 20 Dec 2026"),
+            std::string::npos)
+      << answer.out;
+}
+
+TEST_F(SquadCommand, AStandardThatIsMissingOrUnknownHidesNoOtherFault) {
+  folder_.write("roster.csv", "id,birth_date,column\nA,1999-02-31,male\n");
+  folder_.write("squad.json", "{ \"format\": \"backplan-squad/9\", \"id\": 5, \"goal\": \"win\" }");
+  const Answer missing = run({"check"});
+  for (const char* part : {"the key \"standard\" is missing", "/format", "/id", "/goal", "roster.csv:2:3"})
+    EXPECT_NE(missing.err.find(part), std::string::npos) << part << "\n" << missing.err;
+  folder_.write("squad.json", "{ \"format\": \"backplan-squad/1\",\n\"standard\": \"us-army-afk\" }");
+  const Answer unknown = run({"check"});
+  for (const char* part :
+       {"squad.json:2:13: error: unknown standard \"us-army-afk\"", "\"id\" is missing", "roster.csv:2:3"})
+    EXPECT_NE(unknown.err.find(part), std::string::npos) << part << "\n" << unknown.err;
+  EXPECT_EQ(unknown.err.find("expected one of us-army-aft"), std::string::npos) << unknown.err;
+}
+
+TEST_F(SquadCommand, AWeekThatIsNotThereIsAUsageError) {
+  ASSERT_LE(run({}).code, 1);
+  EXPECT_EQ(run({"week", "99"}).code, 2);
+  EXPECT_EQ(run({"week", "2"}).code, 0);
+}
+
+TEST_F(SquadCommand, ADamagedProgrammeIsMadeAnew) {
+  ASSERT_LE(run({}).code, 1);
+  std::string text = folder_.read("programme.json");
+  text.replace(text.find("\"goal\": \"fewest failing\""), 24, "\"goal\": \"fewest fainting\"");
+  folder_.write("programme.json", text);
+  const Answer answer = run({"week"});
+  EXPECT_EQ(answer.code, 65);
+  EXPECT_NE(answer.err.find("unknown word"), std::string::npos) << answer.err;
+  EXPECT_NE(answer.err.find("`backplan squad` makes it anew"), std::string::npos) << answer.err;
+}
+
+TEST_F(SquadCommand, ExtractSaysWhatStaysBehindAndWhatIsMissing) {
+  folder_.write("roster.csv", "id,display,birth_date,column\nL-01,Ash,1999-02-11,male\n");
+  const Answer answer = run({"extract", "L-01", (folder_.path() / "gone").string()});
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  EXPECT_NE(answer.err.find("the display name, Ash, stays behind"), std::string::npos) << answer.err;
+  EXPECT_NE(answer.err.find("has no result"), std::string::npos) << answer.err;
 }
 
 TEST_F(SquadCommand, LogAddsNothingWhenOneCellIsWrong) {

@@ -226,6 +226,26 @@ TEST(StandardFolder, RefusesEachSlipWithAPlaceAndAReason) {
   }
 }
 
+// A minimum that the scale cannot give was taken as its lowest row.
+TEST(StandardFolder, RefusesAMinimumThatNoRowGives) {
+  const std::string frame = replaced(kHarbourFrame, "\"each_minimum\": 2.5", "\"each_minimum\": 5.5");
+  EXPECT_NE(faults_of(harbour(frame)).find("the minimum of 5.5 points in SACK is over 5"), std::string::npos)
+      << faults_of(harbour(frame));
+}
+
+// What the planner's tables hold: a seventeenth event was written beside them.
+TEST(StandardFolder, RefusesMoreEventsThanATestCanHave) {
+  std::string events;
+  for (int i = 0; i < 17; ++i)
+    events += fmt::format(R"({{"id": "E{}", "name": "event", "unit": "kg", "direction": "more_is_better",
+      "resolution": 2.5, "plausible": {{"least": 0, "most": 200}}, "model_event": "MDL"}}{})",
+                          i, i < 16 ? "," : "");
+  const std::string frame = kHarbourFrame.substr(0, kHarbourFrame.find("\"events\"")) + "\"events\": [" +
+                            events + kHarbourFrame.substr(kHarbourFrame.find("],\n \"protocol\""));
+  EXPECT_NE(faults_of(harbour(frame)).find("17 events; a test has at most 16"), std::string::npos)
+      << faults_of(harbour(frame));
+}
+
 TEST(StandardFolder, NamesAllFaultsOfAFileAtOnce) {
   std::string cells = replaced(kHarbourCells, "ROPE;all;18;39;2,5", "RPOE;all;18;39;2,5");
   cells = replaced(cells, "SACK;all;40;70;5;50", "SACK;all;40;70;5;51");
