@@ -332,6 +332,11 @@ int Calendar::block_minutes(const PlacedBlock& block) const {
   return block.size == 0 ? kind.full.minutes : kind.shorter.minutes;
 }
 
+bool Calendar::ever_allows(std::size_t kind) const {
+  return std::any_of(days_.begin(), days_.end(),
+                     [kind](const CalendarDay& day) { return (day.allowed >> kind & 1U) != 0; });
+}
+
 int Calendar::hard_blocks(const Pack& pack) const {
   int hard = 0;
   for (std::size_t k = 0; k < kinds_.size(); ++k) {

@@ -94,6 +94,8 @@ class Calendar {
                                 int most_steps = kPlacingSteps) const;
   [[nodiscard]] int hard_blocks(const Pack& pack) const;
   [[nodiscard]] const Rules& rules() const { return rules_; }
+  // Whether some day may have such work: kit, profile and work to avoid leave it.
+  [[nodiscard]] bool ever_allows(std::size_t kind) const;
 
   // What the placing asks of a kind all the time.
   struct Traits {

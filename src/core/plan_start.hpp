@@ -14,6 +14,9 @@ inline constexpr int kMinutesStep = 15;  // between two budgets that are compare
 [[nodiscard]] std::string refusal(const Candidate& candidate, Date as_of);
 // After pregnancy everybody starts as new to training.
 [[nodiscard]] Candidate as_planned(const Candidate& candidate);
+// Marks the events whose estimate of today reads otherwise than their latest result.
+void note_latest(Outlook& outlook, const Candidate& candidate, const Standard& standard,
+                 const History& history, Date as_of);
 void set_heading(Plan& plan, const Candidate& candidate, const Knowledge& knowledge, Date as_of);
 
 }  // namespace backplan

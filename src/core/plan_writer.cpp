@@ -7,6 +7,7 @@
 #include "backplan/evidence.hpp"
 #include "backplan/prescription.hpp"
 #include "backplan/score.hpp"
+#include "backplan/suited.hpp"
 #include "core/proven.hpp"
 
 namespace backplan {
@@ -56,7 +57,8 @@ class Writer {
       for (std::size_t e = 0; e < so_far_.s.size(); ++e) {
         so_far_.s[e] += week.column.s[e];
         so_far_.loss[e] += week.column.loss[e];
-        out.milestones.push_back({planner_.states()[e].event->id, expected(e)});
+        out.milestones.push_back(
+            {planner_.states()[e].event->id, expected(e, out.starts + Days(week.count))});
       }
       if (week.phase != Phase::blocked) ++training_week;
       plan_.weeks.push_back(std::move(out));
@@ -68,9 +70,12 @@ class Writer {
     return planner_.calendar().days()[static_cast<std::size_t>(i)];
   }
 
-  [[nodiscard]] double expected(std::size_t e) const {
+  // By the work so far, on the morning of a day: what a blocked spell has cost by then counts, not what is
+  // left of it on test day.
+  [[nodiscard]] double expected(std::size_t e, Date on) const {
     const EventState& state = planner_.states()[e];
-    return result_of(state.mean(so_far_.s[e], so_far_.loss[e]), state.event->direction);
+    const double v = state.mean(so_far_.s[e], so_far_.loss[e]) + state.fixed_loss - planner_.gap_loss(e, on);
+    return result_of(v, state.event->direction);
   }
 
   // Of several events of one model the first sets loads and paces.
@@ -225,7 +230,7 @@ class Writer {
     now.top_triple = kind.family == "lift" && week.index <= kLastMonthWeeks && week.index % 2 == 0 &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !postpartum && !now.form_first;
     for (std::size_t e = 0; e < planner_.states().size(); ++e) {
-      if (sets_work(e)) now.expected[planner_.states()[e].model->id] = expected(e);
+      if (sets_work(e)) now.expected[planner_.states()[e].model->id] = expected(e, info.date);
     }
     now.longest_run = longest_run_before(info.date);
     now.pays = pays_[static_cast<std::size_t>(placed.kind)];
@@ -260,19 +265,29 @@ bool has_runs(const Season& season, const Calendar& calendar) {
   return false;
 }
 
+// Where a record test falls in or after a profile.
+void caution_of_profile(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
+  const Medical& medical = candidate.medical;
+  if (!medical.until || candidate.test_date <= *medical.until) {
+    out.push_back(
+        "The test falls during the profile. Ask whether a record test may be held then; verify the rule.");
+    return;
+  }
+  const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
+  const auto recovery =
+      std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
+                     rules.profile_recovery_most_days);
+  if ((candidate.test_date - *medical.until).count() >= recovery) return;
+  out.push_back(
+      fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
+                  "record test may be held then; verify the rule.",
+                  recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
+}
+
 void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
   const Medical& medical = candidate.medical;
-  if (medical.status == MedicalStatus::profile && medical.until) {
-    const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
-    const auto recovery =
-        std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
-                       rules.profile_recovery_most_days);
-    if ((candidate.test_date - *medical.until).count() < recovery) {
-      out.push_back(
-          fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
-                      "record test may be held then; verify the rule.",
-                      recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
-    }
+  if (medical.status == MedicalStatus::profile) {
+    caution_of_profile(candidate, rules, out);
     out.push_back("Until the profile ends, only what it expressly permits is planned.");
   }
   if (medical.status == MedicalStatus::postpartum) {
@@ -282,49 +297,32 @@ void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vec
   }
 }
 
+// "intervals until 20 Dec 2026 (shin)".
+std::string avoided(const Avoid& avoid, const WorkKind& kind) {
+  std::string text = kind.name;
+  if (avoid.from) text += " from " + say_day(*avoid.from);
+  if (avoid.until) text += (avoid.from ? " to " : " until ") + say_day(*avoid.until);
+  return avoid.why.empty() ? text : fmt::format("{} ({})", text, avoid.why);
+}
+
+// What the plan leaves out because the candidate file or pain says so.
+void caution_of_avoided(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                        std::vector<std::string>& out) {
+  std::vector<std::string> words;
+  for (const Avoid& avoid : candidate.avoid) {
+    const WorkKind* kind = knowledge.model.find_work(avoid.work);
+    if (kind == nullptr || !is_work_for(*kind, knowledge.standard)) continue;
+    if ((avoid.until && *avoid.until < as_of) || (avoid.from && *avoid.from >= candidate.test_date)) continue;
+    words.push_back(avoided(avoid, *kind));
+  }
+  if (!words.empty()) out.push_back(fmt::format("Left out, as work to avoid: {}.", fmt::join(words, "; ")));
+}
+
 }  // namespace
 
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
                  const Knowledge& knowledge, Date as_of, const History& history) {
   Writer(plan, season, planner, candidate, knowledge, as_of, history).run();
-}
-
-void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner) {
-  // An event is given up when its usual build week stays under the keep dose.
-  const SeasonWeek* usual = nullptr;
-  std::size_t usual_at = 0;
-  for (std::size_t w = 0; w < season.weeks.size(); ++w) {
-    const SeasonWeek& week = season.weeks[w];
-    if (week.phase != Phase::build || !week.full) continue;
-    if (usual == nullptr || week.minutes > usual->minutes) {
-      usual = &week;
-      usual_at = w;
-    }
-  }
-  if (usual == nullptr) return;
-  const Segment& segment = planner.segments()[usual_at];
-  std::vector<std::pair<double, GivenUp>> found;
-  for (std::size_t e = 0; e < planner.states().size(); ++e) {
-    if (segment.counted[e] <= 0.0 || usual->column.loss[e] <= 1e-9) continue;
-    const EventState& state = planner.states()[e];
-    std::string work;
-    for (const WorkKind* kind : planner.calendar().kinds()) {
-      if (kind->trains == state.model->id && work.empty()) work = kind->id;
-    }
-    const double cost =
-        plan.without_training.events[e].expected_points - plan.outlook.events[e].expected_points;
-    GivenUp given;
-    given.event = state.event->id;
-    given.work = work;
-    given.why = fmt::format(
-        "the usual week stays under the dose that keeps the {}: it slips by about {:.1f} % a week; its "
-        "minutes bring more elsewhere",
-        state.event->name, 100.0 * usual->column.loss[e] / segment.counted[e]);
-    found.emplace_back(cost, given);
-  }
-  std::stable_sort(found.begin(), found.end(),
-                   [](const auto& a, const auto& b) { return a.first < b.first; });
-  for (const auto& [cost, given] : found) plan.given_up.push_back(given);
 }
 
 void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
@@ -347,6 +345,7 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
                       event.event));
     }
   }
+  if (plan.refused.empty()) caution_of_avoided(candidate, knowledge, plan.as_of, out);
   caution_of_medical(candidate, knowledge.rules, out);
   if (planner.too_late()) {
     out.push_back(

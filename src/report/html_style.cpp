@@ -87,6 +87,7 @@ caption{text-align:left;font-weight:600;padding:.25rem 0}
 th,td{text-align:left;padding:.25rem .5rem;border-bottom:1px solid var(--rule);vertical-align:top}
 thead th{border-bottom:2px solid var(--ink)}
 .n{text-align:right;white-space:nowrap}
+.whole{white-space:nowrap}
 tr{break-inside:avoid}
 .meter{display:block;width:100%;min-width:6rem;height:.8rem}
 .quiet{color:var(--quiet)}
