@@ -30,7 +30,7 @@ double loss_by(const EventState& state, const Candidate& candidate, Date as_of, 
     const double grace = std::max(0.0, state.model->grace_days - used);
     const double lost = std::max(0.0, days - grace) / 7.0 * state.model->loss_per_week;
     const double share = spell.kind == BlockedKind::light ? kLightSpellLoss : 1.0;
-    const double weeks_after = static_cast<double>((on - to).count() - (to < spell.to ? 1 : 0)) / 7.0;
+    const double weeks_after = static_cast<double>((on - to).count() - 1) / 7.0;
     // Regained at double rate, up to the old level (science: retraining is faster than training).
     net += std::max(0.0, share * lost - 2.0 * state.model->loss_per_week * weeks_after);
   }
