@@ -49,6 +49,10 @@ class AbilityScale {
 [[nodiscard]] Outlook forecast(const std::vector<EventState>& states, const Candidate& candidate,
                                const Standard& standard, const Model& model, const Dosage& dosage);
 
+// The step of a chance as it is put into words (report/words.hpp): hundredths below 10 and from 90 on, tenths
+// and their halves between; never more than the chance. Chances of one step read the same.
+[[nodiscard]] int chance_step(double chance);
+
 // The spread of the total in two dozen bins or so, over test days on which every event is on the scale.
 [[nodiscard]] std::vector<TotalBin> total_bins(const std::vector<EventState>& states,
                                                const Candidate& candidate, const Standard& standard,

@@ -72,7 +72,8 @@ struct EventOutlook {
   std::optional<double> now_result;  // estimate today, in the event's unit
   std::optional<Points> now_points;
   Origin now_origin = Origin::memory;
-  bool measured = true;  // false: a broad guess from the band
+  bool now_differs = false;  // from the latest result, by its setting or by what else is known
+  bool measured = true;      // false: a broad guess from the band
   double test_day_result = 0.0;
   double test_day_low80 = 0.0, test_day_high80 = 0.0;  // low80 is the worse end in value
   std::optional<Points> test_day_points;               // of the central result
@@ -110,6 +111,10 @@ inline constexpr double kNearlyAllDays = 0.95;
   return outlook.p_on_scale >= kNearlyAllDays;
 }
 
+// A total that stands for fewer test days than this says nothing of the others: it is printed as "none".
+inline constexpr double kLeastDaysOfATotal = 0.01;
+[[nodiscard]] inline bool has_total(double p_on_scale) { return p_on_scale >= kLeastDaysOfATotal; }
+
 struct YieldRow {
   std::string work;
   std::map<std::string, double> now;         // points per further hour, by event: the coming week
@@ -134,8 +139,12 @@ struct WaysOut {
   std::optional<double> total_within_reach;  // at the asked confidence
   std::optional<Date> earliest_date;
   std::optional<int> minutes_per_week;
-  std::string best_change;
+  std::string best_change;  // empty: none of those tried helps
   double best_change_p_target = 0.0;
+  // How far the search went: where nothing was found, it can be said among what.
+  std::optional<Date> last_date_tried = std::nullopt;
+  std::optional<int> most_minutes_tried = std::nullopt;  // a week
+  std::vector<std::string> tried = {};                   // kinds of changes: "longer days"
 };
 
 struct Plan {

@@ -69,5 +69,6 @@ inline constexpr double kSecondsPerMinute = 60.0;
 
 // Monday = 0 .. Sunday = 6: the index of the `week` object in a candidate file.
 [[nodiscard]] int weekday_index(Date date);
+[[nodiscard]] std::string say_day(Date date);  // "8 Mar 2027"
 
 }  // namespace backplan

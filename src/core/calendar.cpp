@@ -335,6 +335,11 @@ int Calendar::most_a_week(std::size_t kind) const {
   return traits_[kind].lift ? std::min(most, rules_.deadlifts_a_week) : most;
 }
 
+bool Calendar::ever_allows(std::size_t kind) const {
+  return std::any_of(days_.begin(), days_.end(),
+                     [kind](const CalendarDay& day) { return (day.allowed >> kind & 1U) != 0; });
+}
+
 int Calendar::hard_blocks(const Pack& pack) const {
   int hard = 0;
   for (std::size_t k = 0; k < kinds_.size(); ++k) {

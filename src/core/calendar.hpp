@@ -99,6 +99,8 @@ class Calendar {
   // Sessions of this kind a week, by the kind and by the rules.
   [[nodiscard]] int most_a_week(std::size_t kind) const;
   [[nodiscard]] const Rules& rules() const { return rules_; }
+  // Whether some day may have such work: kit, profile and work to avoid leave it.
+  [[nodiscard]] bool ever_allows(std::size_t kind) const;
 
   // What the placing asks of a kind all the time.
   struct Traits {

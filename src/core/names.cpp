@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 
 #include "backplan/candidate.hpp"
@@ -51,6 +52,14 @@ std::string unit_name(Unit unit) {
 }
 
 int weekday_index(Date date) { return static_cast<int>(Weekday(date).iso_encoding()) - 1; }
+
+std::string say_day(Date date) {
+  constexpr std::array<std::string_view, 12> kMonths = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                        "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  const std::chrono::year_month_day day(date);
+  return fmt::format("{} {} {}", static_cast<unsigned>(day.day()),
+                     kMonths.at(static_cast<unsigned>(day.month()) - 1), static_cast<int>(day.year()));
+}
 
 std::string to_string(Points points) {
   const int tenths = points.tenths();

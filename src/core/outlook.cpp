@@ -77,6 +77,17 @@ double test_day_sd(const EventState& state, const EventState::Node& node, double
   return std::sqrt(state.variance_at(node, s) + noise * noise);
 }
 
+int chance_step(double chance) {
+  constexpr double kRounding = 1e-9;  // a chance of 0.8 may be stored a hair below
+  constexpr int kSurest = 99;
+  const auto hundredths = static_cast<int>(std::floor(chance * 100.0 + kRounding));
+  if (chance >= 0.99 - kRounding) return kSurest;
+  if (hundredths < 10 || hundredths >= 90) return std::max(0, hundredths);
+  const double tenths = chance * 10.0 + kRounding;
+  const auto whole = static_cast<int>(std::floor(tenths));
+  return 10 * whole + (tenths - whole > 0.5 ? 5 : 0);
+}
+
 std::optional<Points> pass_minimum(const Category& category) { return category.each_minimum; }
 
 std::optional<Points> pass_minimum(const Category& category, const Event& event) {

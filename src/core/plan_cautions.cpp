@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "backplan/evidence.hpp"
+#include "backplan/suited.hpp"
 #include "core/plan_writer.hpp"
 #include "core/replan_days.hpp"
 
@@ -42,19 +43,29 @@ void caution_of_fixed(const Calendar& calendar, const Candidate& candidate, cons
       what));
 }
 
+// Where a record test falls in or after a profile.
+void caution_of_profile(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
+  const Medical& medical = candidate.medical;
+  if (!medical.until || candidate.test_date <= *medical.until) {
+    out.push_back(
+        "The test falls during the profile. Ask whether a record test may be held then; verify the rule.");
+    return;
+  }
+  const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
+  const auto recovery =
+      std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
+                     rules.profile_recovery_most_days);
+  if ((candidate.test_date - *medical.until).count() >= recovery) return;
+  out.push_back(
+      fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
+                  "record test may be held then; verify the rule.",
+                  recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
+}
+
 void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
   const Medical& medical = candidate.medical;
-  if (medical.status == MedicalStatus::profile && medical.until) {
-    const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
-    const auto recovery =
-        std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
-                       rules.profile_recovery_most_days);
-    if ((candidate.test_date - *medical.until).count() < recovery) {
-      out.push_back(
-          fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
-                      "record test may be held then; verify the rule.",
-                      recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
-    }
+  if (medical.status == MedicalStatus::profile) {
+    caution_of_profile(candidate, rules, out);
     out.push_back("Until the profile ends, only what it expressly permits is planned.");
   }
   if (medical.status == MedicalStatus::postpartum) {
@@ -62,6 +73,27 @@ void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vec
         "After pregnancy: planned as new to training, without maximal tests. Record tests are exempt for a "
         "year; ask the medical and postpartum programme staff.");
   }
+}
+
+// "intervals until 20 Dec 2026 (shin)".
+std::string avoided(const Avoid& avoid, const WorkKind& kind) {
+  std::string text = kind.name;
+  if (avoid.from) text += " from " + say_day(*avoid.from);
+  if (avoid.until) text += (avoid.from ? " to " : " until ") + say_day(*avoid.until);
+  return avoid.why.empty() ? text : fmt::format("{} ({})", text, avoid.why);
+}
+
+// What the plan leaves out because the candidate file or pain says so.
+void caution_of_avoided(const Candidate& candidate, const Knowledge& knowledge, Date as_of,
+                        std::vector<std::string>& out) {
+  std::vector<std::string> words;
+  for (const Avoid& avoid : candidate.avoid) {
+    const WorkKind* kind = knowledge.model.find_work(avoid.work);
+    if (kind == nullptr || !is_work_for(*kind, knowledge.standard)) continue;
+    if ((avoid.until && *avoid.until < as_of) || (avoid.from && *avoid.from >= candidate.test_date)) continue;
+    words.push_back(avoided(avoid, *kind));
+  }
+  if (!words.empty()) out.push_back(fmt::format("Left out, as work to avoid: {}.", fmt::join(words, "; ")));
 }
 
 }  // namespace
@@ -92,6 +124,7 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
       out.push_back(std::move(one));
   }
   if (plan.refused.empty()) caution_of_fixed(planner.calendar(), candidate, knowledge.rules, out);
+  if (plan.refused.empty()) caution_of_avoided(candidate, knowledge, plan.as_of, out);
   caution_of_medical(candidate, knowledge.rules, out);
   if (planner.too_late()) {
     out.push_back(

@@ -9,6 +9,7 @@
 #include "backplan/numeric.hpp"
 #include "backplan/prescription.hpp"
 #include "backplan/score.hpp"
+#include "backplan/suited.hpp"
 #include "core/proven.hpp"
 
 namespace backplan {
@@ -59,7 +60,8 @@ class Writer {
       for (std::size_t e = 0; e < so_far_.s.size(); ++e) {
         so_far_.s[e] += week.column.s[e];
         so_far_.loss[e] += week.column.loss[e];
-        out.milestones.push_back({planner_.states()[e].event->id, expected(e)});
+        out.milestones.push_back(
+            {planner_.states()[e].event->id, expected(e, out.starts + Days(week.count))});
       }
       if (week.phase != Phase::blocked) ++training_week;
       plan_.weeks.push_back(std::move(out));
@@ -71,9 +73,12 @@ class Writer {
     return planner_.calendar().days()[static_cast<std::size_t>(i)];
   }
 
-  [[nodiscard]] double expected(std::size_t e) const {
+  // By the work so far, on the morning of a day: what a blocked spell has cost by then counts, not what is
+  // left of it on test day.
+  [[nodiscard]] double expected(std::size_t e, Date on) const {
     const EventState& state = planner_.states()[e];
-    return result_of(state.mean(so_far_.s[e], so_far_.loss[e]), state.event->direction);
+    const double v = state.mean(so_far_.s[e], so_far_.loss[e]) + state.fixed_loss - planner_.gap_loss(e, on);
+    return result_of(v, state.event->direction);
   }
 
   // Of several events of one model the first sets loads and paces.
@@ -106,9 +111,9 @@ class Writer {
   }
 
   // The level that prescriptions start from.
-  [[nodiscard]] double working_level(std::size_t e) const {
+  [[nodiscard]] double working_level(std::size_t e, Date on) const {
     const Direction direction = planner_.states()[e].event->direction;
-    return result_of(ability_of(expected(e), direction) - lower_[e], direction);
+    return result_of(ability_of(expected(e, on), direction) - lower_[e], direction);
   }
 
   void note_goals() {
@@ -259,7 +264,7 @@ class Writer {
     now.top_triple = kind.family == "lift" && week.index <= kLastMonthWeeks && week.index % 2 == 0 &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !postpartum && !now.form_first;
     for (std::size_t e = 0; e < planner_.states().size(); ++e) {
-      if (sets_work(e)) now.expected[planner_.states()[e].model->id] = working_level(e);
+      if (sets_work(e)) now.expected[planner_.states()[e].model->id] = working_level(e, info.date);
     }
     now.longest_run = longest_run_before(info.date);
     now.pays = pays_[static_cast<std::size_t>(placed.kind)];
@@ -288,44 +293,6 @@ class Writer {
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
                  const Knowledge& knowledge, Date as_of, const History& history) {
   Writer(plan, season, planner, candidate, knowledge, as_of, history).run();
-}
-
-void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner) {
-  // An event is given up when its usual build week stays under the keep dose.
-  const SeasonWeek* usual = nullptr;
-  std::size_t usual_at = 0;
-  for (std::size_t w = 0; w < season.weeks.size(); ++w) {
-    const SeasonWeek& week = season.weeks[w];
-    if (week.phase != Phase::build || !week.full) continue;
-    if (usual == nullptr || week.minutes > usual->minutes) {
-      usual = &week;
-      usual_at = w;
-    }
-  }
-  if (usual == nullptr) return;
-  const Segment& segment = planner.segments()[usual_at];
-  std::vector<std::pair<double, GivenUp>> found;
-  for (std::size_t e = 0; e < planner.states().size(); ++e) {
-    if (segment.counted[e] <= 0.0 || usual->column.loss[e] <= 1e-9) continue;
-    const EventState& state = planner.states()[e];
-    std::string work;
-    for (const WorkKind* kind : planner.calendar().kinds()) {
-      if (kind->trains == state.model->id && work.empty()) work = kind->id;
-    }
-    const double cost =
-        plan.without_training.events[e].expected_points - plan.outlook.events[e].expected_points;
-    GivenUp given;
-    given.event = state.event->id;
-    given.work = work;
-    given.why = fmt::format(
-        "the usual week stays under the dose that keeps the {}: it slips by about {:.1f} % a week; its "
-        "minutes bring more elsewhere",
-        state.event->name, 100.0 * usual->column.loss[e] / segment.counted[e]);
-    found.emplace_back(cost, given);
-  }
-  std::stable_sort(found.begin(), found.end(),
-                   [](const auto& a, const auto& b) { return a.first < b.first; });
-  for (const auto& [cost, given] : found) plan.given_up.push_back(given);
 }
 
 void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& knowledge) {

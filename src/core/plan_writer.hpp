@@ -8,7 +8,8 @@ namespace backplan {
 
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
                  const Knowledge& knowledge, Date as_of, const History& history);
-void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner);
+void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner,
+                    const Candidate& candidate, const Knowledge& knowledge);
 void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
                     const Candidate& candidate, const Knowledge& knowledge, const History& history);
 void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& knowledge);

@@ -210,6 +210,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
   const Budget budget = BudgetSearch(planner, candidate).choose();
   const Season season = options.prove ? planner.fill(budget.minutes, kProve) : budget.season;
   plan.outlook = planner.outlook(season.dosage);
+  note_latest(plan.outlook, given, knowledge.standard, history, as_of);
   plan.least_minutes_for_target = budget.least_for_target;
   plan.minutes_per_week = season.minutes_per_week;
   plan.optimality.value = season.value;
@@ -222,7 +223,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
     write_weeks(plan, season, planner, candidate, knowledge, as_of, history);
     restore_kept_days(plan, beginning.kept);
     plan.yield = yield_rows(planner, candidate, knowledge);
-    write_given_up(plan, season, planner);
+    write_given_up(plan, season, planner, candidate, knowledge);
     write_cautions(plan, season, planner, candidate, knowledge, history);
     write_assumptions(plan, given, knowledge);
   }
@@ -236,7 +237,9 @@ YieldReport work_out_yield(const Candidate& given, const Knowledge& knowledge, D
   if (std::string why = refusal(given, as_of); !why.empty()) return {std::move(why), {}, {}};
   const Subject subject = subject_of(given, knowledge, as_of, history);
   const SeasonPlanner planner = planner_for(subject, knowledge, as_of);
-  return {{}, yield_rows(planner, subject.candidate, knowledge), planner.outlook(planner.holding())};
+  YieldReport out{{}, yield_rows(planner, subject.candidate, knowledge), planner.outlook(planner.holding())};
+  note_latest(out.now, given, knowledge.standard, history, as_of);
+  return out;
 }
 
 }  // namespace backplan

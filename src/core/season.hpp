@@ -75,6 +75,9 @@ class SeasonPlanner {
   // Nothing planned: what there is is held by habit, or lost where nothing is done.
   [[nodiscard]] Dosage holding() const;
   [[nodiscard]] Outlook outlook(const Dosage& dosage) const;
+  // In v: what spells and gaps that are in the calendar have cost an event by the morning of a day, against
+  // today's level. On the test day it is the state's `fixed_loss`.
+  [[nodiscard]] double gap_loss(std::size_t event, Date on) const;
   [[nodiscard]] std::vector<TotalBin> total_bins(const Dosage& dosage) const;
   // More than any plan can bring: in every week that counts, every event gets all that it can take in.
   [[nodiscard]] Dosage utmost() const;

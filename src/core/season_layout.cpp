@@ -16,11 +16,13 @@ int open_days(const Calendar& calendar, int first, int count) {
   return open;
 }
 
-double fixed_loss_of(const EventState& state, const Candidate& candidate, Date as_of) {
+// By the morning of the day `on`, at most the test day: a spell that goes on then has cost what it has until
+// the day before.
+double loss_by(const EventState& state, const Candidate& candidate, Date as_of, Date on) {
   double net = 0.0;
   for (const BlockedSpell& spell : candidate.blocked) {
     const Date from = std::max(spell.from, as_of);
-    const Date to = std::min(spell.to, candidate.test_date - Days(1));
+    const Date to = std::min(spell.to, on - Days(1));
     if (to < from) continue;
     const double days = static_cast<double>((to - from).count()) + 1.0;
     // A gap of the journal that goes on has used up its grace already.
@@ -28,12 +30,12 @@ double fixed_loss_of(const EventState& state, const Candidate& candidate, Date a
     const double grace = std::max(0.0, state.model->grace_days - used);
     const double lost = std::max(0.0, days - grace) / 7.0 * state.model->loss_per_week;
     const double share = spell.kind == BlockedKind::light ? kLightSpellLoss : 1.0;
-    const double weeks_after = static_cast<double>((candidate.test_date - to).count()) / 7.0;
+    const double weeks_after = static_cast<double>((on - to).count() - 1) / 7.0;
     // Regained at double rate, up to the old level (science: retraining is faster than training).
     net += std::max(0.0, share * lost - 2.0 * state.model->loss_per_week * weeks_after);
   }
-  const double weeks_left = static_cast<double>((candidate.test_date - as_of).count()) / 7.0;
-  const double still_lost = std::max(0.0, state.lost - 2.0 * state.model->loss_per_week * weeks_left);
+  const double weeks_since = static_cast<double>((on - as_of).count()) / 7.0;
+  const double still_lost = std::max(0.0, state.lost - 2.0 * state.model->loss_per_week * weeks_since);
   // Today's level has lost `lost` already; some of it comes back.
   return std::min(net + still_lost, state.model->loss_cap) - state.lost;
 }
@@ -41,7 +43,12 @@ double fixed_loss_of(const EventState& state, const Candidate& candidate, Date a
 }  // namespace
 
 void SeasonPlanner::set_fixed_losses() {
-  for (EventState& state : states_) state.fixed_loss = fixed_loss_of(state, candidate_, as_of_);
+  for (EventState& state : states_)
+    state.fixed_loss = loss_by(state, candidate_, as_of_, candidate_.test_date);
+}
+
+double SeasonPlanner::gap_loss(std::size_t event, Date on) const {
+  return loss_by(states_[event], candidate_, as_of_, on);
 }
 
 void SeasonPlanner::lay_out_weeks() {

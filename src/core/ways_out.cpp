@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
-#include "backplan/suited.hpp"
 #include "core/coming_back.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
@@ -23,8 +23,6 @@ constexpr int kHomeBlocksThatCouldBe = 3;
 constexpr int kWeeksLater = 2;
 constexpr std::array kUsualPlatesLb{45.0, 45.0, 45.0, 45.0, 25.0, 25.0, 10.0, 10.0, 5.0, 5.0};
 constexpr std::array kDays{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
-constexpr double kChanceWorthNaming = 0.005;  // of p_target
-constexpr double kPointsWorthNaming = 0.5;
 constexpr double kReachMargin = 0.05;  // of the chances, at what no plan could exceed
 const AllocationEffort kQuick{.prove = false, .rounds = 3, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
 
@@ -69,16 +67,18 @@ bool scored_at(const Candidate& candidate, const Standard& standard) {
   return standard.band_of(age_on(candidate.birth_date, candidate.test_date)).has_value();
 }
 
-std::optional<Date> earliest_date(const Candidate& candidate, const Start& start) {
+void scan_dates(const Candidate& candidate, const Start& start, WaysOut& out) {
   // Every week near, every second week further out; each date is tried, since age bands change.
   for (int weeks = 1; weeks <= kMostWeeksLater; weeks += weeks < kEveryWeekUntil ? 1 : 2) {
     Candidate later = candidate;
     later.test_date += Days(kDaysAWeek * weeks);
-    if (!scored_at(later, start.knowledge.standard)) return std::nullopt;
+    if (!scored_at(later, start.knowledge.standard)) return;
     SeasonPlanner planner = planner_for(later, start);
-    if (holds_with_all_minutes(planner, candidate.target)) return later.test_date;
+    out.last_date_tried = later.test_date;
+    if (!holds_with_all_minutes(planner, candidate.target)) continue;
+    out.earliest_date = later.test_date;
+    return;
   }
-  return std::nullopt;
 }
 
 Candidate with_minutes(const Candidate& candidate, int more) {
@@ -89,18 +89,21 @@ Candidate with_minutes(const Candidate& candidate, int more) {
   return out;
 }
 
-std::optional<int> minutes_needed(const Candidate& candidate, const Start& start) {
+void scan_minutes(const Candidate& candidate, const Start& start, WaysOut& out) {
   for (int steps = 1; steps <= kMostStepsLonger; ++steps) {
     const Candidate longer = with_minutes(candidate, steps * kMinutesStep);
-    if (longer.week == candidate.week) return std::nullopt;
+    if (longer.week == candidate.week) return;
     SeasonPlanner planner = planner_for(longer, start);
-    if (holds_with_all_minutes(planner, candidate.target)) return planner.available_minutes();
+    out.most_minutes_tried = planner.available_minutes();
+    if (!holds_with_all_minutes(planner, candidate.target)) continue;
+    out.minutes_per_week = planner.available_minutes();
+    return;
   }
-  return std::nullopt;
 }
 
 struct Change {
   std::string words;
+  std::string kind;  // in a list of what was tried
   Candidate candidate;
 };
 
@@ -111,62 +114,140 @@ void add_kit(const Candidate& candidate, std::vector<Change>& out) {
     more.equipment.hex_bar = true;
     if (more.equipment.plates_lb.empty())
       more.equipment.plates_lb.assign(kUsualPlatesLb.begin(), kUsualPlatesLb.end());
-    out.push_back({"a hex bar to lift with", more});
+    out.push_back({"a hex bar to lift with", "a hex bar", more});
   }
   if (!candidate.equipment.sled || !candidate.equipment.kettlebells) {
     Candidate more = candidate;
     more.equipment.sled = true;
     more.equipment.kettlebells = true;
-    out.push_back({"a sled and two kettlebells", more});
+    out.push_back({"a sled and two kettlebells", "a sled and kettlebells", more});
   }
 }
 
-// Days that are not there: blocked ones, and those after the test.
-void add_days(const Candidate& candidate, const Knowledge& knowledge, std::vector<Change>& out) {
+// Which of several spells is meant must be plain; what was written of it alone may not say it.
+std::string training_through(const BlockedSpell& spell) {
+  const char* kind = spell.kind == BlockedKind::light ? "light duty" : "rest spell";
+  const std::string why = spell.why.empty() ? "" : fmt::format(" (\"{}\")", spell.why);
+  if (spell.from == spell.to)
+    return fmt::format("training on the {} day, {}{}", kind, say_day(spell.from), why);
+  return fmt::format("training through the {} from {} to {}{}", kind, say_day(spell.from), say_day(spell.to),
+                     why);
+}
+
+// Days that are not there: blocked ones, and those after the test. Whether there is time to train in a field
+// exercise is not in a candidate's hand, and where nothing is permitted there is nothing to train through.
+void add_days(const Candidate& candidate, const Knowledge& knowledge, Date as_of, std::vector<Change>& out) {
   for (const BlockedSpell& spell : candidate.blocked) {
-    if (none_permitted(candidate, placeable(knowledge), spell.from)) continue;  // no advice to train through
+    if (spell.kind == BlockedKind::field || spell.to < as_of || spell.from >= candidate.test_date) continue;
+    if (none_permitted(candidate, placeable(knowledge), spell.from)) continue;
     Candidate more = candidate;
-    more.blocked.erase(std::remove_if(more.blocked.begin(), more.blocked.end(),
-                                      [&](const BlockedSpell& s) { return s.from == spell.from; }),
-                       more.blocked.end());
-    out.push_back(
-        {fmt::format("training through \"{}\"", spell.why.empty() ? "the blocked spell" : spell.why), more});
+    more.blocked.erase(
+        std::remove_if(more.blocked.begin(), more.blocked.end(),
+                       [&](const BlockedSpell& s) { return s.from == spell.from && s.kind == spell.kind; }),
+        more.blocked.end());
+    out.push_back({training_through(spell), "training through blocked days", more});
   }
   Candidate later = candidate;
   later.test_date += Days(kDaysAWeek * kWeeksLater);
-  out.push_back({fmt::format("a test {} weeks later", kWeeksLater), later});
+  out.push_back({fmt::format("a test {} weeks later", kWeeksLater),
+                 fmt::format("a test {} weeks later", kWeeksLater), later});
 }
 
-// More work that needs no kit, where the test has any.
-void add_home_blocks(const Candidate& candidate, const Knowledge& knowledge, std::vector<Change>& out) {
+// More work that needs no kit, of what this person may do.
+void add_home_blocks(const Candidate& candidate, const Calendar& calendar, std::vector<Change>& out) {
   std::vector<std::string> names;
-  for (const std::string& id : knowledge.rules.home_work) {
-    const WorkKind* kind = knowledge.model.find_work(id);
-    if (kind != nullptr && kind->home && is_work_for(*kind, knowledge.standard)) names.push_back(kind->name);
+  for (const std::string& id : calendar.rules().home_work) {
+    for (std::size_t k = 0; k < calendar.kinds().size(); ++k) {
+      const WorkKind& kind = *calendar.kinds()[k];
+      if (kind.id == id && kind.home && calendar.ever_allows(k)) names.push_back(kind.name);
+    }
   }
   if (names.empty() || candidate.home_blocks >= kHomeBlocksThatCouldBe) return;
   Candidate more = candidate;
   more.home_blocks = kHomeBlocksThatCouldBe;
   out.push_back({fmt::format("{} short blocks of {} at home each week", kHomeBlocksThatCouldBe,
                              fmt::join(names, " or ")),
-                 more});
+                 "short blocks at home", more});
 }
 
-std::vector<Change> changes_of(const Candidate& candidate, const Knowledge& knowledge) {
+std::vector<Change> changes_of(const Candidate& candidate, const Knowledge& knowledge,
+                               const Calendar& calendar, Date as_of) {
   std::vector<Change> out;
-  out.push_back({fmt::format("{} more minutes on each training day", kMinutesStep),
-                 with_minutes(candidate, kMinutesStep)});
+  const Candidate longer = with_minutes(candidate, kMinutesStep);
+  if (longer.week != candidate.week)
+    out.push_back({fmt::format("{} more minutes on each training day", kMinutesStep), "longer days", longer});
   for (std::size_t d = 0; d < candidate.week.size(); ++d) {
     if (candidate.week[d] > 0) continue;
     Candidate more = candidate;
     more.week[d] = kMinutesOfANewDay;
-    out.push_back({fmt::format("{} minutes on {}", kMinutesOfANewDay, kDays[d]), more});
+    out.push_back({fmt::format("{} minutes on {}", kMinutesOfANewDay, kDays[d]), "one more day", more});
     break;
   }
-  add_home_blocks(candidate, knowledge, out);
+  add_home_blocks(candidate, calendar, out);
   add_kit(candidate, out);
-  add_days(candidate, knowledge, out);
+  add_days(candidate, knowledge, as_of, out);
   return out;
+}
+
+// A figure beside the chances, as it is printed: totals where they stand for nearly all test days, else how
+// many events are passed, or at their minimum.
+struct Figure {
+  double value = 0.0;  // rounded as printed
+  double before = 0.0;
+  std::string words;
+};
+
+double events_at_minimum(const Outlook& outlook) {
+  double sum = 0.0;
+  for (const EventOutlook& event : outlook.events) sum += event.p_minimum;
+  return sum;
+}
+
+Figure figure_of(const Outlook& after, const Outlook& before, const Standard& standard) {
+  const auto tenths = [](double x) { return std::floor(x * 10.0 + 0.5) / 10.0; };
+  Figure out;
+  if (!standard.pass_or_fail && total_is_of_nearly_all_days(before) && total_is_of_nearly_all_days(after)) {
+    out.value = std::floor(after.total.mean + 0.5);
+    out.before = std::floor(before.total.mean + 0.5);
+    out.words = fmt::format("about {:.0f} points instead of {:.0f}", out.value, out.before);
+    return out;
+  }
+  const bool pass = standard.pass_or_fail;
+  out.value = tenths(pass ? after.total.mean : events_at_minimum(after));
+  out.before = tenths(pass ? before.total.mean : events_at_minimum(before));
+  out.words = fmt::format("about {:.1f} of {} events {} instead of {:.1f}", out.value, after.events.size(),
+                          pass ? "passed" : "at their minimum", out.before);
+  return out;
+}
+
+// A change is worth naming where what is printed of it is better.
+bool reads_better(const Outlook& after, const Outlook& before, const Figure& figure) {
+  const int step = chance_step(after.p_target);
+  const int step_before = chance_step(before.p_target);
+  return step > step_before || (step == step_before && figure.value > figure.before);
+}
+
+// The one change that helps most: that makes the target likeliest and, of equal ones, brings most points.
+void find_best_change(const std::vector<Change>& changes, const Start& start, const Outlook& before,
+                      WaysOut& out) {
+  double best_points = 0.0;
+  out.best_change_p_target = before.p_target;
+  for (const Change& change : changes) {
+    if (!scored_at(change.candidate, start.knowledge.standard)) continue;
+    if (std::count(out.tried.begin(), out.tried.end(), change.kind) == 0) out.tried.push_back(change.kind);
+    SeasonPlanner changed = planner_for(change.candidate, start);
+    const Outlook after = quick_outlook(changed);
+    const Figure figure = figure_of(after, before, start.knowledge.standard);
+    if (!reads_better(after, before, figure)) continue;
+    const double points = expected_points(after);
+    const int step = chance_step(after.p_target);
+    const int best = chance_step(out.best_change_p_target);
+    if (!out.best_change.empty() && (step < best || (step == best && points <= best_points))) continue;
+    best_points = points;
+    out.best_change_p_target = after.p_target;
+    out.best_change = change.words;
+    if (figure.value > figure.before) out.best_change += fmt::format(" ({})", figure.words);
+  }
 }
 
 }  // namespace
@@ -179,30 +260,10 @@ WaysOut find_ways_out(const Candidate& candidate, const Knowledge& knowledge, Da
   const double total = total_within_reach(planner.states(), candidate, knowledge.standard, knowledge.model,
                                           season.dosage, candidate.target.confidence);
   if (total > 0.0) out.total_within_reach = total;
-  out.earliest_date = earliest_date(candidate, start);
-  out.minutes_per_week = minutes_needed(candidate, start);
-  const Outlook before = planner.outlook(season.dosage);
-  double best_p = before.p_target;
-  double best_points = expected_points(before);
-  out.best_change_p_target = before.p_target;
-  for (const Change& change : changes_of(candidate, knowledge)) {
-    if (!scored_at(change.candidate, knowledge.standard)) continue;
-    SeasonPlanner changed = planner_for(change.candidate, start);
-    const Outlook after = quick_outlook(changed);
-    const double points = expected_points(after);
-    // Where no change makes the target likely, the one that brings most points helps most.
-    const bool likelier = after.p_target > best_p + kChanceWorthNaming;
-    const bool as_likely = after.p_target > best_p - kChanceWorthNaming;
-    if (!likelier && !(as_likely && points > best_points + kPointsWorthNaming)) continue;
-    best_p = after.p_target;
-    best_points = points;
-    out.best_change_p_target = after.p_target;
-    out.best_change = change.words;
-    const bool comparable = total_is_of_nearly_all_days(before) && total_is_of_nearly_all_days(after);
-    if (knowledge.standard.pass_or_fail || !comparable) continue;
-    out.best_change +=
-        fmt::format(" (about {:.0f} points instead of {:.0f})", after.total.mean, before.total.mean);
-  }
+  scan_dates(candidate, start, out);
+  scan_minutes(candidate, start, out);
+  find_best_change(changes_of(candidate, knowledge, planner.calendar(), as_of), start,
+                   planner.outlook(season.dosage), out);
   return out;
 }
 

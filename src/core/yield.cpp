@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 
 namespace backplan {
@@ -37,12 +38,14 @@ std::string reason_of(const YieldRow& row, const Standard& standard, bool possib
   return text;
 }
 
-// An hour more of one kind, in the coming week and in each of the weeks that count for an event.
+// What an hour of one kind brings. Every kind is asked for the same minutes a week: with a full block of each
+// a short kind, whose hours saturate later, would look cheap for events that it hardly feeds.
 YieldRow row_of(const WorkKind& kind, const std::vector<EventState>& states, const std::vector<double>& weeks,
                 const Category& category) {
   YieldRow row;
   row.work = kind.id;
-  const double hours = kind.full.minutes / 60.0;
+  const double hours = kMinutesStep / 60.0;
+  const double stimulus = kind.full.stimulus * kMinutesStep / kind.full.minutes;
   double season = 0.0;
   for (const double w : weeks) season = std::max(season, w);
   for (std::size_t e = 0; e < states.size(); ++e) {
@@ -50,7 +53,7 @@ YieldRow row_of(const WorkKind& kind, const std::vector<EventState>& states, con
     const auto found = kind.transfer.find(state.model->id);
     if (found == kind.transfer.end() || found->second <= 0.0 || weeks[e] <= 0.0) continue;
     const AbilityScale scale(*state.scale, pass_minimum(category, *state.event));
-    const double gain = dose_gain(state.dose, state.dose.keep + found->second * kind.full.stimulus);
+    const double gain = dose_gain(state.dose, state.dose.keep + found->second * stimulus);
     const double base = points_after(state, scale, 0.0);
     const double once = points_after(state, scale, std::min(1.0, weeks[e]) * gain) - base;
     const double always = points_after(state, scale, weeks[e] * gain) - base;
@@ -60,11 +63,6 @@ YieldRow row_of(const WorkKind& kind, const std::vector<EventState>& states, con
     row.weeks_left_total += always / (hours * season);
   }
   return row;
-}
-
-bool is_possible(std::size_t kind, const Calendar& calendar) {
-  return std::any_of(calendar.days().begin(), calendar.days().end(),
-                     [kind](const CalendarDay& day) { return (day.allowed >> kind & 1U) != 0; });
 }
 
 }  // namespace
@@ -81,7 +79,7 @@ std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& 
   const auto& kinds = planner.calendar().kinds();
   for (std::size_t k = 0; k < kinds.size(); ++k) {
     YieldRow row = row_of(*kinds[k], planner.states(), weeks, category);
-    row.why = reason_of(row, knowledge.standard, is_possible(k, planner.calendar()));
+    row.why = reason_of(row, knowledge.standard, planner.calendar().ever_allows(k));
     rows.push_back(std::move(row));
   }
   std::stable_sort(rows.begin(), rows.end(), [](const YieldRow& a, const YieldRow& b) {

@@ -22,6 +22,7 @@ Json event_outlook_json(const EventOutlook& outlook, const Standard& standard) {
   now["text"] = outlook.now_result ? Json(text(*outlook.now_result)) : Json(nullptr);
   now["points"] = points_json(outlook.now_points);
   now["origin"] = to_string(outlook.now_origin);
+  if (outlook.now_differs) now["differs_from_latest_result"] = true;
 
   Json test_day;
   test_day["result"] = rounded(outlook.test_day_result, kResultDecimals);
@@ -86,6 +87,9 @@ Json ways_out_json(const WaysOut& ways) {
     json["best_change"] = ways.best_change;
     json["best_change_p_target"] = rounded(ways.best_change_p_target, kChanceDecimals);
   }
+  if (ways.last_date_tried) json["last_date_tried"] = date_json(*ways.last_date_tried);
+  if (ways.most_minutes_tried) json["most_minutes_tried"] = *ways.most_minutes_tried;
+  if (!ways.tried.empty()) json["changes_tried"] = ways.tried;
   return json;
 }
 

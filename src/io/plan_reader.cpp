@@ -93,6 +93,9 @@ WaysOut ways_out_from(const JsonCursor& object) {
   ways.minutes_per_week = optional_integer_in(object, "minutes_per_week");
   ways.best_change = optional_text_in(object, "best_change");
   ways.best_change_p_target = optional_number_in(object, "best_change_p_target").value_or(0.0);
+  if (object.has("last_date_tried")) ways.last_date_tried = date_in(object, "last_date_tried");
+  ways.most_minutes_tried = optional_integer_in(object, "most_minutes_tried");
+  if (object.has("changes_tried")) ways.tried = list_in<std::string>(object, "changes_tried", text_item);
   return ways;
 }
 

@@ -18,6 +18,7 @@ EventOutlook event_outlook_from(const JsonCursor& object) {
   event.now_result = optional_number_in(now, "result");
   event.now_points = optional_points_in(now, "points");
   event.now_origin = word_in(now, "origin", kOrigins);
+  event.now_differs = now.has("differs_from_latest_result") && boolean_in(now, "differs_from_latest_result");
   const JsonCursor test_day = object.required("test_day");
   event.test_day_result = number_in(test_day, "result");
   event.test_day_low80 = number_in(test_day, "low80");

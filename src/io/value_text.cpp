@@ -255,12 +255,7 @@ std::string write_date(Date date) {
 }
 
 std::string say_date(Date date) {
-  constexpr std::array<std::string_view, 12> kMonths = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                                        "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-  const std::chrono::year_month_day day(date);
-  return fmt::format("{} {} {} {}", kDayNames.at(static_cast<std::size_t>(weekday_index(date))),
-                     static_cast<unsigned>(day.day()), kMonths.at(static_cast<unsigned>(day.month()) - 1),
-                     static_cast<int>(day.year()));
+  return fmt::format("{} {}", kDayNames.at(static_cast<std::size_t>(weekday_index(date))), say_day(date));
 }
 
 std::optional<double> read_decimal(std::string_view text) {

@@ -20,11 +20,13 @@ Picture total_spread(const Plan& plan) {
   picture.title = "The total on test day";
   picture.height = kTotalBottom + 36.0;
   const TotalOutlook& total = plan.outlook.total;
-  picture.words = fmt::format("About {}, 8 in 10 between {} and {}.", say_points(total.mean),
-                              say_points(total.low80), say_points(total.high80));
+  const bool any = has_total(plan.outlook.p_on_scale);
+  picture.words = any ? fmt::format("About {}, 8 in 10 between {} and {}.", say_points(total.mean),
+                                    say_points(total.low80), say_points(total.high80))
+                      : std::string("None.");
   if (const std::string note = total_note(plan.outlook.p_on_scale); !note.empty())
     picture.words += ' ' + note;
-  if (total.bins.empty()) return picture;
+  if (total.bins.empty() || !any) return picture;
   const double low = total.bins.front().from;
   const double high = total.bins.back().to;
   const auto x_of = [&](double points) {

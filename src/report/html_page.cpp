@@ -49,7 +49,9 @@ std::string html_page(const Page& page) {
 
 Markup html_table(const DataTable& table) {
   const auto set = [&](std::size_t column) {
-    return table.numeric[column] ? Attributes{{"class", "n"}} : Attributes{};
+    if (table.numeric[column]) return Attributes{{"class", "n"}};
+    const bool whole = column < table.unbroken.size() && table.unbroken[column];
+    return whole ? Attributes{{"class", "whole"}} : Attributes{};
   };
   Markup head;
   for (std::size_t i = 0; i < table.head.size(); ++i) {

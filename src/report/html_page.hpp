@@ -27,11 +27,13 @@ struct Page {
 
 [[nodiscard]] Markup paragraph(const std::string& text);
 
-// A table with a head, scrolling by itself where it is too wide. Cells of `numeric` columns are set right.
+// A table with a head, scrolling by itself where it is too wide. Cells of `numeric` columns are set right
+// and not broken: they are figures.
 struct DataTable {
   std::string caption;
   std::vector<std::string> head;
   std::vector<bool> numeric;
+  std::vector<bool> unbroken = {};        // columns of short cells (dates) that keep to one line; empty: none
   std::vector<std::vector<Markup>> rows;  // the first cell is the row's head
 };
 [[nodiscard]] Markup html_table(const DataTable& table);

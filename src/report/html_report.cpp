@@ -11,6 +11,7 @@
 #include "report/log_text.hpp"
 #include "report/plan_text.hpp"
 #include "report/words.hpp"
+#include "report/yield_text.hpp"
 
 namespace backplan::report {
 namespace {
@@ -26,25 +27,15 @@ Markup lines_markup(const std::string& text) {
   return out;
 }
 
+Markup today_markup(const Outlook& outlook) {
+  const std::string note = today_note(outlook);
+  return note.empty() ? Markup() : element("p", {{"class", "small"}}, note);
+}
+
 Markup ways_out_markup(const Plan& plan, const Names& names) {
   if (!plan.ways_out) return {};
-  const WaysOut& ways = *plan.ways_out;
   Markup items;
-  const auto add = [&items](const Markup& item) { items += element("li", {}, item); };
-  if (ways.total_within_reach)
-    add(fmt::format("Within reach by this date, {}: {}.", say_chance(plan.target.confidence),
-                    names.standard.pass_or_fail
-                        ? fmt::format("{} of {} events", say_points(*ways.total_within_reach),
-                                      names.standard.events.size())
-                        : "a total of " + say_points(*ways.total_within_reach)));
-  if (ways.earliest_date)
-    add(fmt::format("Earliest date for the target: {}.", io::say_date(*ways.earliest_date)));
-  if (ways.minutes_per_week)
-    add(fmt::format("Minutes that would do by this date: {} a week.", *ways.minutes_per_week));
-  if (!ways.best_change.empty())
-    add(Markup("The one change that helps most: ") + foreign(ways.best_change) +
-        fmt::format(" (the target then: {}).", say_chance(ways.best_change_p_target)));
-  if (none_found(ways)) add(kNoWayOut);
+  for (const std::string& line : ways_out_lines(plan, names)) items += element("li", {}, foreign(line));
   return element("h2", {{"id", "ways"}}, "Ways out") + element("ul", {}, items);
 }
 
@@ -81,10 +72,10 @@ std::string total_words(const Plan& plan, const Names& names) {
   const Outlook& with = plan.outlook;
   const Outlook& without = plan.without_training;
   if (names.standard.pass_or_fail)
-    return fmt::format("Events passed on test day: about {:.1f} of {}; without training about {:.1f}.",
+    return fmt::format("Events passed on test day: about {:.1f} of {}; at today's levels about {:.1f}.",
                        with.total.mean, names.standard.events.size(), without.total.mean);
-  const std::string note = total_note(with.p_on_scale, "without training", without.p_on_scale);
-  return fmt::format("Total on test day: {}; without training {}.{}", say_total(with.total, with.p_on_scale),
+  const std::string note = total_note(with.p_on_scale, "at today's levels", without.p_on_scale);
+  return fmt::format("Total on test day: {}; at today's levels {}.{}", say_total(with.total, with.p_on_scale),
                      say_mean_total(without.total, without.p_on_scale), note.empty() ? "" : ' ' + note);
 }
 
@@ -134,7 +125,7 @@ Markup points_section(const ReportInput& input) {
   Marks marks(standard.pass_or_fail);
   if (standard.pass_or_fail) {
     const Markup table = events_table(input, marks);
-    return table + lines_markup(marks.legend());
+    return table + lines_markup(marks.legend()) + today_markup(input.plan.outlook);
   }
   Markup ladders;
   for (const EventOutlook& outlook : input.plan.outlook.events) {
@@ -157,7 +148,7 @@ Markup points_section(const ReportInput& input) {
              "The official scale of each event: points on the left, the result that earns them on the right. "
              "The ring is today, the diamond the forecast of test day, the bar 8 in 10. The dotted line is "
              "the minimum, the dashed line what the target asks.") +
-         element("div", {{"class", "grid"}}, ladders) + table + legend;
+         element("div", {{"class", "grid"}}, ladders) + table + legend + today_markup(input.plan.outlook);
 }
 
 Markup total_section(const Plan& plan, const Names& names) {
@@ -192,18 +183,16 @@ Markup yield_section(const ReportInput& input) {
     table.rows.push_back({input.names.work(row.work), fmt::format("{:.{}f}", row.now_total, decimals),
                           fmt::format("{:.{}f}", row.weeks_left_total, decimals), foreign(row.why)});
   }
-  return html_table(table);
+  return html_table(table) + paragraph(kYieldBasis);
 }
 
 Markup given_up_markup(const ReportInput& input) {
   if (input.plan.given_up.empty()) return {};
   Markup items;
   for (const GivenUp& one : input.plan.given_up) {
-    items += element("li", {},
-                     {fmt::format("{}, {}: ", input.names.event(one.event), input.names.work(one.work)),
-                      foreign(one.why)});
+    items += element("li", {}, {given_up_name(one, input.names) + ": ", foreign(one.why)});
   }
-  return element("h3", {}, "Given up for want of minutes") + element("ul", {}, items);
+  return element("h3", {}, "Given up") + element("ul", {}, items);
 }
 
 // A page breaks its lines by itself.
@@ -252,7 +241,8 @@ Markup assumptions_markup(const std::vector<Assumption>& assumptions) {
   DataTable table;
   table.caption = "Every default that was used";
   table.head = {"what", "value", "status", "source"};
-  table.numeric = {false, true, false, false};
+  table.numeric = {false, false, false, false};
+  table.unbroken = {false, false, true};
   for (const Assumption& one : assumptions)
     table.rows.push_back({one.name, foreign(one.value), to_string(one.status), foreign(one.source)});
   return html_table(table);

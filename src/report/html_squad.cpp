@@ -114,7 +114,7 @@ Markup risk_table(const SquadInput& input) {
   table.numeric = {false, false, false, true, false, false, false};
   for (const Person* person : by_risk(input.programme)) {
     const TotalOutlook& total = person->outlook.total;
-    const bool any = person->outlook.p_on_scale > 0.0;
+    const bool any = has_total(person->outlook.p_on_scale);
     table.rows.push_back({name_and_id(*person), person->group, say_chance(1.0 - person->p_fail),
                           pass  ? passed_words(*person, input.names)
                           : any ? say_points(total.mean)

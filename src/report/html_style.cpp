@@ -87,6 +87,8 @@ caption{text-align:left;font-weight:600;padding:.25rem 0}
 th,td{text-align:left;padding:.25rem .5rem;border-bottom:1px solid var(--rule);vertical-align:top}
 thead th{border-bottom:2px solid var(--ink)}
 .n{text-align:right;white-space:nowrap}
+.whole{white-space:nowrap}
+td:has(bdi){min-width:min(11rem,40vw)}
 tr{break-inside:avoid}
 .meter{display:block;width:100%;min-width:6rem;height:.8rem}
 .quiet{color:var(--quiet)}
@@ -126,6 +128,7 @@ nav,.skip,.screen{display:none}
 h2{break-after:avoid;margin-top:1.2rem}
 h3,h4{break-after:avoid}
 .scroll{overflow:visible}
+td:has(bdi){min-width:0}
 figure,.week,.answer{border:1px solid var(--rule)}
 .grid{grid-template-columns:repeat(3,1fr);gap:.5rem}
 .two{grid-template-columns:repeat(2,1fr)}

@@ -110,6 +110,7 @@ Markup weeks_at_a_glance(const Plan& plan, const Names& names) {
   table.caption = "Weeks, counted back from the test, with the results expected at their end";
   table.head = {"week", "from", "phase", "min", "minutes as a bar"};
   table.numeric = {true, false, false, true, false};
+  table.unbroken = {false, true};
   for (const Event& event : names.standard.events) {
     table.head.push_back(event.id);
     table.numeric.push_back(true);
@@ -119,8 +120,9 @@ Markup weeks_at_a_glance(const Plan& plan, const Names& names) {
   int most = 1;
   for (const PlannedWeek& week : plan.weeks) most = std::max(most, week.minutes);
   for (const PlannedWeek& week : plan.weeks) {
-    std::vector<Markup> row{fmt::format("{}", week.index), short_date(week.starts), to_string(week.phase),
-                            fmt::format("{}", week.minutes), meter(static_cast<double>(week.minutes) / most)};
+    std::vector<Markup> row{fmt::format("{}", week.index), week_date(plan, week.starts),
+                            to_string(week.phase), fmt::format("{}", week.minutes),
+                            meter(static_cast<double>(week.minutes) / most)};
     for (const Event& event : names.standard.events) {
       std::string result;
       for (const Milestone& one : week.milestones) {

@@ -24,40 +24,53 @@ std::string answer_text(const Plan& plan, const Names& names) {
                       say_chance(plan.target.pass_confidence));
   if (names.standard.pass_or_fail) {
     return text +
-           fmt::format("  Events passed on test day: about {:.1f} of {}; without training about {:.1f}.\n",
+           fmt::format("  Events passed on test day: about {:.1f} of {}; at today's levels about {:.1f}.\n",
                        outlook.total.mean, names.standard.events.size(), plan.without_training.total.mean);
   }
   const Outlook& without = plan.without_training;
-  text += fmt::format("  Total on test day: {}; without training {}.\n",
+  text += fmt::format("  Total on test day: {}; at today's levels {}.\n",
                       say_total(outlook.total, outlook.p_on_scale),
                       say_mean_total(without.total, without.p_on_scale));
-  const std::string note = total_note(outlook.p_on_scale, "without training", without.p_on_scale);
+  const std::string note = total_note(outlook.p_on_scale, "at today's levels", without.p_on_scale);
   return note.empty() ? text : text + wrap(note, kPageWidth, "  ", "  ");
+}
+
+bool none_found(const WaysOut& ways) {
+  return !ways.total_within_reach && !ways.earliest_date && !ways.minutes_per_week &&
+         ways.best_change.empty();
+}
+
+std::string date_line(const WaysOut& ways) {
+  if (ways.earliest_date)
+    return fmt::format("Earliest date for the target: {}.", io::say_date(*ways.earliest_date));
+  if (ways.last_date_tried)
+    return fmt::format("No later date would do: dates to {} were tried.", io::say_date(*ways.last_date_tried));
+  return "No later date was found that would do.";
+}
+
+std::string minutes_line(const WaysOut& ways) {
+  if (ways.minutes_per_week)
+    return fmt::format("Minutes that would do by this date: {} a week.", *ways.minutes_per_week);
+  if (ways.most_minutes_tried)
+    return fmt::format("No more minutes on these days would do: up to {} a week were tried.",
+                       *ways.most_minutes_tried);
+  return "More minutes on these days were not tried: no day has any, or each has two hours.";
+}
+
+std::string change_line(const WaysOut& ways) {
+  if (!ways.best_change.empty())
+    return fmt::format("The one change that helps most: {} (the target then: {}).", ways.best_change,
+                       say_chance(ways.best_change_p_target));
+  if (ways.tried.empty()) return "No single change was found that helps.";
+  return fmt::format("No single change that was tried helps: {}.", fmt::join(ways.tried, ", "));
 }
 
 std::string ways_out_text(const Plan& plan, const Names& names) {
   if (!plan.ways_out) return {};
-  const WaysOut& ways = *plan.ways_out;
   std::string text = "\nWays out\n";
-  if (ways.total_within_reach) {
-    const std::string reach = say_points(*ways.total_within_reach);
-    text += fmt::format("  - Within reach by this date, {}: {}.\n", say_chance(plan.target.confidence),
-                        names.standard.pass_or_fail
-                            ? fmt::format("{} of {} events", reach, names.standard.events.size())
-                            : "a total of " + reach);
-  }
-  if (ways.earliest_date) {
-    text += fmt::format("  - Earliest date for the target: {}.\n", io::say_date(*ways.earliest_date));
-  }
-  if (ways.minutes_per_week) {
-    text += fmt::format("  - Minutes that would do by this date: {} a week.\n", *ways.minutes_per_week);
-  }
-  if (!ways.best_change.empty()) {
-    text += wrap(fmt::format("The one change that helps most: {} (the target then: {}).",
-                             printable(ways.best_change), say_chance(ways.best_change_p_target)),
-                 kPageWidth, "    ", "  - ");
-  }
-  return none_found(ways) ? text + wrap(kNoWayOut, kPageWidth, "    ", "  - ") : text;
+  for (const std::string& line : ways_out_lines(plan, names))
+    text += wrap(printable(line), kPageWidth, "    ", "  - ");
+  return text;
 }
 
 std::string events_text(const Plan& plan, const Names& names, Marks& marks) {
@@ -162,7 +175,7 @@ std::string provisional_text(const Plan& plan) {
   for (const PlannedWeek& week : plan.weeks) {
     if (!week.provisional) continue;
     return fmt::format("  From {} on loads and results are provisional: later results set them anew.\n",
-                       short_date(week.starts));
+                       week_date(plan, week.starts));
   }
   return {};
 }
@@ -171,11 +184,10 @@ std::string notes_text(const Plan& plan, const Names& names) {
   std::string text;
   const auto heading = [&text](const char* words) { text += fmt::format("\n{}\n", words); };
   if (!plan.given_up.empty()) {
-    heading("Given up for want of minutes");
+    heading("Given up");
     for (const GivenUp& one : plan.given_up) {
-      const std::string event = names.event(one.event);
-      text += wrap(fmt::format("{}, {}: {}", event, names.work(one.work), printable(one.why)), kPageWidth,
-                   "    ", "  - ");
+      text += wrap(fmt::format("{}: {}", given_up_name(one, names), printable(one.why)), kPageWidth, "    ",
+                   "  - ");
     }
   }
   if (!plan.cautions.empty()) text += '\n' + cautions_text(plan);
@@ -197,9 +209,32 @@ std::string training_text(const Plan& plan, const Names& names) {
 
 }  // namespace
 
-bool none_found(const WaysOut& ways) {
-  return !ways.total_within_reach && !ways.earliest_date && !ways.minutes_per_week &&
-         ways.best_change.empty();
+std::vector<std::string> ways_out_lines(const Plan& plan, const Names& names) {
+  std::vector<std::string> lines;
+  if (!plan.ways_out) return lines;
+  const WaysOut& ways = *plan.ways_out;
+  const std::string asked = say_chance(plan.target.confidence);
+  if (ways.total_within_reach) {
+    const std::string reach = say_points(*ways.total_within_reach);
+    lines.push_back(fmt::format("Within reach by this date, {}: {}.", asked,
+                                names.standard.pass_or_fail
+                                    ? fmt::format("{} of {} events", reach, names.standard.events.size())
+                                    : "a total of " + reach));
+  } else {
+    lines.push_back(fmt::format("Within reach by this date, {}: {}.", asked,
+                                names.standard.pass_or_fail ? "no pass" : "no total with every minimum"));
+  }
+  lines.push_back(date_line(ways));
+  lines.push_back(minutes_line(ways));
+  lines.push_back(change_line(ways));
+  if (none_found(ways)) lines.emplace_back("Measure what was never measured, or ask for less.");
+  return lines;
+}
+
+std::string given_up_name(const GivenUp& one, const Names& names) {
+  // Where nothing that trains it can be done there is no work to name.
+  const std::string event = names.event(one.event);
+  return one.work.empty() ? event : fmt::format("{}, {}", event, names.work(one.work));
 }
 
 std::string target_text(const Target& target, const Names& names) {
@@ -236,7 +271,8 @@ std::string optimality_text(const Optimality& optimality) {
 std::string weeks_text(const Plan& plan, const Names& names) {
   constexpr std::size_t kFixedColumns = 32;  // week, from, phase and minutes with their gaps
   constexpr std::size_t kLeastForWork = 20;
-  const std::size_t taken = kFixedColumns + milestone_columns(plan, names);
+  const std::size_t year = width_of(week_date(plan, plan.as_of)) - width_of(short_date(plan.as_of));
+  const std::size_t taken = kFixedColumns + year + milestone_columns(plan, names);
   const std::size_t for_work = taken + kLeastForWork < kPageWidth ? kPageWidth - taken : kLeastForWork;
   std::vector<Align> columns{Align::right, Align::left, Align::left, Align::right};
   std::vector<std::string> head{"week", "from", "phase", "min"};
@@ -249,7 +285,7 @@ std::string weeks_text(const Plan& plan, const Names& names) {
   Table table(columns);
   table.add(head);
   for (const PlannedWeek& week : plan.weeks) {
-    std::vector<std::string> cells{fmt::format("{}", week.index), short_date(week.starts),
+    std::vector<std::string> cells{fmt::format("{}", week.index), week_date(plan, week.starts),
                                    to_string(week.phase), fmt::format("{}", week.minutes)};
     for (const Event& event : names.standard.events) cells.push_back(milestone_of(week, event.id, names));
     std::vector<std::string> blocks;
@@ -270,6 +306,8 @@ std::string plan_text(const Plan& plan, const Names& names) {
   text += answer_text(plan, names) + ways_out_text(plan, names);
   text += events_text(plan, names, marks);
   text += marks.legend();
+  if (const std::string note = today_note(plan.outlook); !note.empty())
+    text += wrap(note, kPageWidth, "  ", "  ");
   return text + training_text(plan, names) + notes_text(plan, names);
 }
 

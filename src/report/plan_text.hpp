@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "backplan/plan.hpp"
 #include "report/names.hpp"
@@ -14,11 +15,11 @@ namespace backplan::report {
 // Its table of the weeks, one line each.
 [[nodiscard]] std::string weeks_text(const Plan& plan, const Names& names);
 
-// What is said where the search for a way out came back with nothing.
-inline constexpr const char* kNoWayOut =
-    "None was found: no date within a year, and not an hour more on each training day, brings the "
-    "target that surely. Measure what was never measured, or ask for less.";
-[[nodiscard]] bool none_found(const WaysOut& ways);
+// What the search for ways out found, and where it found nothing; a line each.
+[[nodiscard]] std::vector<std::string> ways_out_lines(const Plan& plan, const Names& names);
+
+// "two-mile run (2MR), intervals".
+[[nodiscard]] std::string given_up_name(const GivenUp& one, const Names& names);
 
 // "440 in all, 60 in each event, 70 in deadlift (MDL)".
 [[nodiscard]] std::string target_text(const Target& target, const Names& names);

@@ -201,7 +201,7 @@ std::vector<io::SheetCell> outlook_cells(const Person& person, const Names& name
   const TotalOutlook& total = person.outlook.total;
   if (!person.refused.empty())
     return std::vector<io::SheetCell>(outlook_columns(names.standard).size(), std::string());
-  if (!names.standard.pass_or_fail && person.outlook.p_on_scale <= 0.0)
+  if (!names.standard.pass_or_fail && !has_total(person.outlook.p_on_scale))
     return std::vector<io::SheetCell>(outlook_columns(names.standard).size(), std::string());
   if (!names.standard.pass_or_fail)
     return {std::floor(total.mean + 0.5), std::floor(total.low80 + 0.5), std::floor(total.high80 + 0.5)};

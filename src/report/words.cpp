@@ -5,26 +5,18 @@
 #include <algorithm>
 #include <cmath>
 
+#include "backplan/outlook.hpp"
 #include "backplan/score.hpp"
 #include "backplan/units.hpp"
 #include "io/value_text.hpp"
 
 namespace backplan::report {
-namespace {
-
-constexpr double kRounding = 1e-9;  // a chance of 0.8 may be stored a hair below
-
-}  // namespace
-
 std::string say_chance(double chance) {
-  const auto hundredths = static_cast<int>(std::floor(chance * 100.0 + kRounding));
-  if (chance >= 0.99 - kRounding) return "over 99 in 100";
-  if (hundredths >= 90 || (hundredths >= 1 && hundredths < 10)) return fmt::format("{} in 100", hundredths);
-  if (hundredths < 1) return "under 1 in 100";
-  const double tenths = chance * 10.0 + kRounding;
-  const auto whole = static_cast<int>(std::floor(tenths));
-  if (tenths - whole > 0.5) return fmt::format("nearly {} in 10", whole + 1);
-  return fmt::format("{} in 10", whole);
+  const int step = chance_step(chance);
+  if (step < 1) return "under 1 in 100";
+  if (step == 99) return "over 99 in 100";
+  if (step < 10 || step >= 90) return fmt::format("{} in 100", step);
+  return step % 10 == 0 ? fmt::format("{} in 10", step / 10) : fmt::format("nearly {} in 10", step / 10 + 1);
 }
 
 std::string say_points(double points) {
@@ -32,12 +24,12 @@ std::string say_points(double points) {
 }
 
 std::string say_mean_total(const TotalOutlook& total, double p_on_scale) {
-  return p_on_scale <= 0.0 ? "none" : "about " + say_points(total.mean);
+  return !has_total(p_on_scale) ? "none" : "about " + say_points(total.mean);
 }
 
 std::string say_total(const TotalOutlook& total, double p_on_scale) {
   const std::string mean = say_mean_total(total, p_on_scale);
-  if (p_on_scale <= 0.0) return mean;
+  if (!has_total(p_on_scale)) return mean;
   return fmt::format("{}, 8 in 10 between {} and {}", mean, say_points(total.low80),
                      say_points(total.high80));
 }
@@ -54,10 +46,29 @@ std::string total_note(double p_on_scale, std::string_view of_other, double othe
                      say_chance(p_on_scale), of_other, say_chance(other));
 }
 
+std::string today_note(const Outlook& outlook) {
+  std::vector<std::string> events;
+  for (const EventOutlook& event : outlook.events) {
+    if (event.now_differs) events.push_back(event.event);
+  }
+  if (events.empty()) return {};
+  return fmt::format(
+      "today: as the test day would show it. For {} that is not the latest result, which is corrected where "
+      "it was "
+      "self-counted, first or alone, and weighed with all else that is known.",
+      fmt::join(events, ", "));
+}
+
 std::string short_date(Date date) {
   std::string text = io::say_date(date);
   const std::size_t year = text.rfind(' ');
   return year == std::string::npos ? text : text.substr(0, year);
+}
+
+std::string week_date(const Plan& plan, Date date) {
+  constexpr Days kElevenMonths{334};
+  const Date from = plan.weeks.empty() ? plan.as_of : plan.weeks.front().starts;
+  return plan.test_date - from >= kElevenMonths ? io::say_date(date) : short_date(date);
 }
 
 std::string count(int number, std::string_view thing) {

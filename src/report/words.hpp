@@ -31,7 +31,13 @@ inline constexpr std::size_t kPageWidth = 100;  // columns of a screen
 [[nodiscard]] std::string total_note(double p_on_scale);
 [[nodiscard]] std::string total_note(double p_on_scale, std::string_view of_other, double other);
 
-[[nodiscard]] std::string short_date(Date date);                      // "Mon 8 Mar"
+// Why today's figures of some events are not those of the score; "" where none differs.
+[[nodiscard]] std::string today_note(const Outlook& outlook);
+
+[[nodiscard]] std::string short_date(Date date);  // "Mon 8 Mar"
+// The day on which a week starts; with its year where the plan takes eleven months and more, so that a month
+// may come twice in it.
+[[nodiscard]] std::string week_date(const Plan& plan, Date date);
 [[nodiscard]] std::string count(int number, std::string_view thing);  // "1 week", "3 weeks"
 [[nodiscard]] std::string weeks_until(Date from, Date to);  // "in 14 weeks", "in 5 days", "tomorrow", "today"
 

@@ -81,15 +81,18 @@ std::string yield_text(const YieldReport& yield, const Candidate& candidate, Dat
                                  pass ? "events passed on test day" : "points on test day", names.standard.id,
                                  "test " + weeks_until(as_of, candidate.test_date));
   text += work_table(yield, names);
-  text += fmt::format("\nThe event columns part \"every week left\". Best first; \"-\" is less than {}.\n\n",
-                      pass ? "a hundredth of an event" : "a tenth of a point");
+  text +=
+      fmt::format("\n{}\nThe event columns part \"every week left\". Best first; \"-\" is less than {}.\n\n",
+                  kYieldBasis, pass ? "a hundredth of an event" : "a tenth of a point");
   for (const YieldRow& row : yield.rows) {
     if (row.why.empty()) continue;
     text += wrap(fmt::format("{}: {}", names.work(row.work), row.why), kPageWidth, "    ", "  ");
   }
   text += "\nBy event\n" + event_table(yield, names, marks);
   const std::string legend = marks.legend();
-  return legend.empty() ? text : text + '\n' + legend;
+  if (!legend.empty()) text += '\n' + legend;
+  const std::string note = today_note(yield.now);
+  return note.empty() ? text : text + wrap(note, kPageWidth, "  ", "  ");
 }
 
 }  // namespace backplan::report

@@ -16,6 +16,7 @@ EventOutlook lift() {
   event.now_result = 171.3;
   event.now_points = Points::whole(74);
   event.now_origin = Origin::interpolated;
+  event.now_differs = true;
   event.test_day_result = 184.256;
   event.test_day_low80 = 176.0;
   event.test_day_high80 = 193.0;
@@ -91,7 +92,8 @@ Plan small_plan() {
   plan.minutes_available = 285;
   plan.optimality = {198.123456, 198.15};
   plan.weeks = {build_week(), taper_week()};
-  plan.ways_out = WaysOut{226.0, day(5, 10), 320, "two runs more a week", 0.55};
+  plan.ways_out =
+      WaysOut{226.0, day(5, 10), 320, "two runs more a week", 0.55, day(5, 10), 390, {"longer days"}};
   plan.given_up = {{"HRP", "push_up", "10 minutes short a week"}};
   plan.cautions = {"no medical advice: the official manual, your unit and licensed staff come first"};
   plan.assumptions = {{"events.MDL.k_per_week", "0.12", "judgement of the project", Status::judgement},

@@ -53,6 +53,10 @@ TEST(PlanJson, KeepsWhatTheScreensNeed) {
   EXPECT_EQ(plan.weeks[0].days.at(1).fixed_minutes, 120);
   ASSERT_TRUE(plan.ways_out);
   EXPECT_EQ(plan.ways_out->minutes_per_week, 320);
+  EXPECT_EQ(plan.ways_out->last_date_tried, small_plan().ways_out->last_date_tried);
+  EXPECT_EQ(plan.ways_out->most_minutes_tried, 390);
+  EXPECT_EQ(plan.ways_out->tried, std::vector<std::string>{"longer days"});
+  EXPECT_TRUE(plan.outlook.events.at(0).now_differs);
   EXPECT_EQ(plan.assumptions.at(1).status, Status::common_practice);
 }
 

@@ -3,6 +3,7 @@
 #include <sstream>
 #include <string>
 
+#include "backplan/outlook.hpp"
 #include "report/plan_text.hpp"
 #include "report/score_text.hpp"
 #include "report/show_text.hpp"
@@ -50,6 +51,16 @@ TEST(SayChance, NeverSaysMoreThanThereIs) {
   EXPECT_EQ(say_chance(0.0), "under 1 in 100");
 }
 
+// The planner names a change only where it makes a step (core/ways_out.cpp).
+TEST(SayChance, ReadsTheSameJustWhereTheStepIsTheSame) {
+  for (int i = 1; i <= 2000; ++i) {
+    const double a = (i - 1) / 2000.0;
+    const double b = i / 2000.0;
+    EXPECT_EQ(say_chance(a) == say_chance(b), chance_step(a) == chance_step(b)) << a;
+    EXPECT_LE(chance_step(a), chance_step(b)) << a;
+  }
+}
+
 TEST(SayTotal, SaysWhichTestDaysATotalLeavesOut) {
   const TotalOutlook total{349.4, 328.0, 371.6, {}};
   EXPECT_EQ(say_total(total, 0.3), "about 349, 8 in 10 between 328 and 372");
@@ -57,8 +68,10 @@ TEST(SayTotal, SaysWhichTestDaysATotalLeavesOut) {
   EXPECT_EQ(total_note(0.95), "");
   EXPECT_EQ(total_note(0.3), "A total counts only test days with every event on its scale: 3 in 10.");
   EXPECT_EQ(
-      total_note(0.97, "without training", 0.4),
-      "A total counts only test days with every event on its scale: 97 in 100, without training 4 in 10.");
+      total_note(0.97, "at today's levels", 0.4),
+      "A total counts only test days with every event on its scale: 97 in 100, at today's levels 4 in 10.");
+  EXPECT_EQ(say_total({335.0, 315.0, 357.0, {}}, 0.009), "none");  // says nothing of the other 99 in 100
+  EXPECT_EQ(say_mean_total({335.0, 315.0, 357.0, {}}, 0.01), "about 335");
 }
 
 TEST(SayStep, NamesTheWayToTheBetterResult) {
@@ -98,7 +111,7 @@ TEST(PlanText, AnswersFirstAndKeepsToThePage) {
   EXPECT_LE(widest_line(text), kPageWidth);
   EXPECT_TRUE(holds(text, "No, not by this date.")) << text;
   EXPECT_TRUE(holds(text, "8 in 10 asked.")) << text;
-  EXPECT_TRUE(holds(text, "about 231, 8 in 10 between 222 and 240; without training about 219")) << text;
+  EXPECT_TRUE(holds(text, "about 231, 8 in 10 between 222 and 240; at today's levels about 219")) << text;
   EXPECT_LT(text.find("Will it be enough?"), text.find("Ways out"));
   EXPECT_LT(text.find("Ways out"), text.find("What each event must bring"));
   EXPECT_LT(text.find("What each event must bring"), text.find("The minutes it takes"));
@@ -115,14 +128,43 @@ TEST(PlanText, MarksEachDoubtfulFigureAndExplainsTheMarks) {
   EXPECT_FALSE(holds(text, "\n? rests on")) << text;  // the only remembered row is below the scale
 }
 
-TEST(PlanText, SaysSoWhereNoWayOutWasFound) {
+TEST(PlanText, SaysOfEachWayOutWhereNoneWasFound) {
   const SmallTest test;
   Plan plan = small_plan();
   plan.enough = false;
   plan.ways_out = WaysOut{};
-  EXPECT_NE(plan_text(plan, test.names).find("Ways out\n  - None was found"), std::string::npos);
+  plan.ways_out->last_date_tried = plan.test_date + Days(364);
+  plan.ways_out->most_minutes_tried = 390;
+  plan.ways_out->tried = {"longer days", "one more day"};
+  EXPECT_TRUE(holds(plan_text(plan, test.names),
+                    "Ways out\n"
+                    "  - Within reach by this date, 8 in 10: no total with every minimum.\n"
+                    "  - No later date would do: dates to Mon 6 Mar 2028 were tried.\n"
+                    "  - No more minutes on these days would do: up to 390 a week were tried.\n"
+                    "  - No single change that was tried helps: longer days, one more day.\n"
+                    "  - Measure what was never measured, or ask for less.\n"))
+      << plan_text(plan, test.names);
   plan.ways_out->minutes_per_week = 300;
-  EXPECT_EQ(plan_text(plan, test.names).find("None was found"), std::string::npos);
+  EXPECT_FALSE(holds(plan_text(plan, test.names), "Measure what was never measured"));
+}
+
+TEST(PlanText, GivesWeeksTheirYearWhereThePlanIsLong) {
+  const SmallTest test;
+  Plan plan = small_plan();
+  EXPECT_EQ(week_date(plan, plan.test_date), "Mon 8 Mar");
+  plan.weeks.front().starts = plan.test_date - Days(334);
+  EXPECT_EQ(week_date(plan, plan.test_date), "Mon 8 Mar 2027");
+  EXPECT_LE(widest_line(plan_text(plan, test.names)), kPageWidth);
+}
+
+TEST(PlanText, SaysWhichOfTodaysFiguresAreNotTheLatestResult) {
+  const SmallTest test;
+  Plan plan = small_plan();
+  plan.outlook.events.at(0).now_differs = false;
+  EXPECT_FALSE(holds(plan_text(plan, test.names), "today: as the test day"));
+  plan.outlook.events.at(0).now_differs = true;
+  EXPECT_TRUE(holds(plan_text(plan, test.names), "today: as the test day would show it. For MDL that is"))
+      << plan_text(plan, test.names);
 }
 
 TEST(PlanText, SaysValueBoundAndGap) {
