@@ -79,6 +79,11 @@ std::string bytes_of(const Session& session, const char* file) {
   return text.ok() ? text.value() : std::string();
 }
 
+bool all_over(const Squad& squad, Date as_of) {
+  return std::all_of(squad.members.begin(), squad.members.end(),
+                     [&](const Member& member) { return member.candidate.test_date < as_of; });
+}
+
 }  // namespace
 
 const Member& SquadFiles::member(const std::string& id) const {
@@ -120,15 +125,19 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
   // A squad trains for the first event of each choice.
   const Standard standard = with_choice(whole.value(), {});
   const Model own = suited_model(model.value(), standard);
-  const auto frame = io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, over);
+  // The squad's own day may be over while somebody is still to be tested.
+  const auto frame =
+      io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, io::TestOver::allowed);
   collect(frame, faults);
   // The roster is read even where squad.json is wrong, so that one look finds all: with today in two months
   // as its test, which no cell of it depends on.
   io::SquadFrame stand_in;
   stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
   const auto squad = io::read_roster(roster_text.value(), roster_name, frame.ok() ? frame.value() : stand_in,
-                                     standard, own, session.as_of, over);
+                                     standard, own, session.as_of);
   collect(squad, faults);
+  if (faults.empty() && over == io::TestOver::refused && all_over(squad.value(), session.as_of))
+    collect(io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of), faults);
   if (!faults.empty()) return faults;
   return std::make_shared<const SquadFiles>(
       SquadFiles{standard, own, suited_rules(rules.value(), own), squad.value()});

@@ -232,6 +232,14 @@ class MorningChecker {
 
 void check_members(const Programme& programme, const Knowledge& knowledge, std::vector<SquadViolation>& out) {
   for (const Person& person : programme.people) {
+    if (person.done != (person.test_date < programme.as_of))
+      out.push_back(
+          {"test-over", person.id, programme.as_of, "planned after the own test, or not before it"});
+    if (person.done) {
+      if (!person.plan.weeks.empty())
+        out.push_back({"test-over", person.id, programme.as_of, "training after the own test"});
+      continue;
+    }
     if (!person.refused.empty()) {
       if (!person.plan.weeks.empty())
         out.push_back({"medical-refused", person.id, programme.as_of, "somebody who is referred has a plan"});

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 #include <memory>
+#include <stdexcept>
 
 #include "backplan/check.hpp"
 #include "backplan/morning.hpp"
@@ -53,6 +54,8 @@ class Maker {
     if (options_.progress) options_.progress(share);
   }
 
+  [[nodiscard]] bool is_done(const Candidate& candidate) const { return candidate.test_date < as_of_; }
+
   [[nodiscard]] const History& history_of_member(std::size_t i) const {
     static const History kNone;
     return i < histories_.size() ? histories_[i] : kNone;
@@ -75,12 +78,18 @@ class Maker {
                                      [](const History& history) { return !history.empty(); });
     std::vector<Fit> fits;
     if (squad_.pooling && any_log) {
-      for (std::size_t i = 0; i < squad_.members.size(); ++i)
-        fits.push_back(fit_history(as_planned(squad_.members[i].candidate), knowledge_.standard,
-                                   knowledge_.model, as_of_, history_of_member(i)));
+      for (std::size_t i = 0; i < squad_.members.size(); ++i) {
+        Candidate one = as_planned(squad_.members[i].candidate);
+        one.test_date = std::max(one.test_date, as_of_);  // logs teach after the own test, too
+        fits.push_back(fit_history(one, knowledge_.standard, knowledge_.model, as_of_, history_of_member(i)));
+      }
       out_.pooled = pool(fits);
     }
     for (std::size_t i = 0; i < squad_.members.size(); ++i) {
+      if (is_done(squad_.members[i].candidate)) {
+        planners_.push_back(nullptr);
+        continue;
+      }
       if (!out_.pooled.empty())
         models_.push_back(std::make_unique<Model>(moved(knowledge_.model, pool(fits, static_cast<int>(i)))));
       const Knowledge own{knowledge_.standard, models_.empty() ? knowledge_.model : *models_.back(),
@@ -90,7 +99,7 @@ class Maker {
       progress(kSharePlanners * static_cast<double>(i + 1) / static_cast<double>(squad_.members.size()));
     }
     for (std::size_t i = 0; i < planners_.size(); ++i) {
-      if (planners_[i]->refused().empty()) active_.push_back(i);
+      if (planners_[i] && planners_[i]->refused().empty()) active_.push_back(i);
     }
   }
 
@@ -173,6 +182,14 @@ class Maker {
       set_problem_again();
       choice_ = choose_patterns(problem_);
     }
+    // So many groups as asked may be more than the lanes hold; fewer always can be.
+    if (!choice_.possible && problem_.exactly) {
+      problem_.exactly = false;
+      fewer_groups_ = true;
+      choice_ = choose_patterns(problem_);
+    }
+    if (!choice_.possible && !active_.empty())
+      throw std::logic_error("a week without any shared lane does not fit the lanes");
   }
 
   [[nodiscard]] Pack without_lanes(Pack pack) const {
@@ -198,29 +215,35 @@ class Maker {
     out_.people.clear();
     std::size_t a = 0;
     for (std::size_t i = 0; i < planners_.size(); ++i) {
-      MemberPlanner& planner = *planners_[i];
       Person person;
       person.id = squad_.members[i].candidate.id;
       person.display = squad_.members[i].display;
-      person.refused = planner.refused();
-      person.test_date = planner.candidate().test_date;
-      const std::size_t pattern = planner.refused().empty() ? choice_.pattern_of[a++] : 0;
-      const Layout& layout = layouts_[pattern];
-      Pack extras;
-      if (planner.refused().empty())
-        extras = planner.extras(layout, *week_, knowledge_.rules.squad.extras_a_week, squad_.goal,
-                                squad_.confidence);
-      person.plan = planner.plan(layout, *week_, extras);
-      person.candidate = planner.candidate();
-      if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout, knowledge_);
-      for (const Group& group : out_.groups) {
-        if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
+      person.test_date = squad_.members[i].candidate.test_date;
+      person.candidate = squad_.members[i].candidate;
+      person.done = planners_[i] == nullptr;
+      if (!person.done) {
+        const bool planned = planners_[i]->refused().empty();
+        plan_member(person, *planners_[i], layouts_[planned ? choice_.pattern_of[a++] : 0]);
       }
-      describe_person(person);
       out_.people.push_back(std::move(person));
       progress(kShareValues +
                (1.0 - kShareValues) * static_cast<double>(i + 1) / static_cast<double>(planners_.size() + 1));
     }
+  }
+
+  void plan_member(Person& person, MemberPlanner& planner, const Layout& layout) const {
+    person.refused = planner.refused();
+    Pack extras;
+    if (person.refused.empty())
+      extras = planner.extras(layout, *week_, knowledge_.rules.squad.extras_a_week, squad_.goal,
+                              squad_.confidence);
+    person.plan = planner.plan(layout, *week_, extras);
+    person.candidate = planner.candidate();
+    if (person.refused.empty()) note_substitutes(person, planner.restrictions(layout), layout, knowledge_);
+    for (const Group& group : out_.groups) {
+      if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
+    }
+    describe_person(person);
   }
 
   // Schedules every morning. True: some had too few lanes, and the capacities were tightened for another try.
@@ -306,7 +329,10 @@ class Maker {
       if (!person.refused.empty()) out_.refused.push_back(fmt::format("{}: {}", person.id, person.refused));
     }
     out_.cautions =
-        squad_cautions(squad_, knowledge_, out_.mornings.empty() ? MorningsThere::none : MorningsThere::some);
+        squad_cautions(squad_, knowledge_, out_.mornings.empty() && !active_.empty() ? MorningsThere::none : MorningsThere::some);
+    if (fewer_groups_)
+      out_.cautions.push_back(
+          fmt::format("{} groups were asked for; the bars and sleds hold fewer.", squad_.most_groups));
     for (const std::string& text : squad_.defaulted)
       out_.assumptions.push_back({"squad", text, "not given in squad.json or roster.csv", Status::judgement});
     for (const Assumption& one : knowledge_.model.assumptions) out_.assumptions.push_back(one);
@@ -328,6 +354,7 @@ class Maker {
   std::vector<Layout> layouts_;
   ChoiceProblem problem_;
   Choice choice_;
+  bool fewer_groups_ = false;  // than were asked for
   Programme out_;
 };
 

@@ -44,9 +44,9 @@ struct PatternLane {
 
 // Weakest event, cheapest work, chances, extras, notes: everything of a person but the group.
 void describe_person(Person& person);
-// Names each kind of the common week that a rule keeps the person from, and what is done instead, or the
-// referral.
-void note_substitutes(Person& person, const std::vector<std::string>& kept_from, const Layout& layout,
+// Names what of the common week a rule keeps the person from, until when, and what is done instead meanwhile,
+// or the referral.
+void note_substitutes(Person& person, const std::vector<Restriction>& restrictions, const Layout& layout,
                       const Knowledge& knowledge);
 enum class MorningsThere { some, none };
 [[nodiscard]] std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& knowledge,

@@ -1,5 +1,6 @@
 #include "io/programme_json.hpp"
 
+#include <algorithm>
 #include <array>
 #include <map>
 
@@ -57,8 +58,15 @@ Json optimality_json(const Programme& programme) {
   return json;
 }
 
-Json squad_outlook_json(const SquadOutlook& outlook) {
+Json squad_outlook_json(const Programme& programme) {
+  const SquadOutlook& outlook = programme.outlook;
+  const auto number = [&](auto counts) {
+    return std::count_if(programme.people.begin(), programme.people.end(), counts);
+  };
   Json json;
+  json["people"] = number([](const Person& person) { return is_planned(person); });
+  json["referred"] = number([](const Person& person) { return !person.refused.empty(); });
+  json["done"] = number([](const Person& person) { return person.done; });
   json["mean"] = rounded(outlook.mean.mean, kPointDecimals);
   json["mean_low80"] = rounded(outlook.mean.low80, kPointDecimals);
   json["mean_high80"] = rounded(outlook.mean.high80, kPointDecimals);
@@ -99,7 +107,8 @@ Json person_json(const Person& person, const Standard& standard) {
   json["group"] = person.group;
   json["test_date"] = date_json(person.test_date);
   json["outlook"] = outlook_json(person.outlook, standard);
-  json["p_fail"] = rounded(person.p_fail, kChanceDecimals);
+  json["p_fail"] = nullptr;  // of who is not planned, as of who is not counted
+  if (is_planned(person)) json["p_fail"] = rounded(person.p_fail, kChanceDecimals);
   json["weakest"] = nullptr;
   if (person.weakest)
     json["weakest"] = {{"event", person.weakest->event},
@@ -118,6 +127,7 @@ Json person_json(const Person& person, const Standard& standard) {
   }
   json["notes"] = person.notes;
   if (!person.refused.empty()) json["refused"] = person.refused;
+  if (person.done) json["done"] = true;
   return json;
 }
 
@@ -147,7 +157,7 @@ std::string write_programme(const Programme& programme, const Standard& standard
   json["test_date"] = date_json(programme.test_date);
   json["goal"] = to_string(programme.goal);
   json["confidence"] = rounded(programme.confidence, kChanceDecimals);
-  json["outlook"] = squad_outlook_json(programme.outlook);
+  json["outlook"] = squad_outlook_json(programme);
   json["optimality"] = optimality_json(programme);
   json["groups"] = list_json(programme.groups, group_json);
   json["people"] =

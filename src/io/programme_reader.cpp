@@ -41,7 +41,8 @@ Person read_person(const JsonCursor& json) {
   person.group = text_in(json, "group");
   person.test_date = date_in(json, "test_date");
   person.outlook = outlook_from(json.required("outlook"));
-  person.p_fail = number_in(json, "p_fail");
+  const JsonCursor p_fail = json.required("p_fail");
+  if (p_fail.exists() && !p_fail.is_null()) person.p_fail = number_in(json, "p_fail");
   const JsonCursor weakest = json.optional("weakest");
   if (weakest.exists() && !weakest.is_null())
     person.weakest = Weakest{text_in(weakest, "event"), number_in(weakest, "p_minimum")};
@@ -60,6 +61,7 @@ Person read_person(const JsonCursor& json) {
   }
   person.notes = texts_in(json, "notes");
   person.refused = optional_text_in(json, "refused");
+  person.done = json.has("done") && boolean_in(json, "done");
   return person;
 }
 

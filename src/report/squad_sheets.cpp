@@ -70,7 +70,8 @@ std::string minute_text(double minutes) {
 }
 
 std::string squad_week_text(const Programme& programme, int index, const Names& names) {
-  std::string text = fmt::format("Week {} before the test\n", index);
+  if (index < 1) return "The test is over: no week is left.\n";
+  std::string text = week_words(programme, index) + "\n";
   bool any = false;
   for (const Morning& morning : programme.mornings) {
     if (squad_week_of(programme, morning.date) != index) continue;
@@ -83,7 +84,7 @@ std::string squad_week_text(const Programme& programme, int index, const Names& 
   for (const Person& person : programme.people) {
     for (const Extra& extra : person.extra) {
       if (squad_week_of(programme, extra.date) != index) continue;
-      extras += wrap(fmt::format("{}, {}: {} {} min at home", printable(person.display),
+      extras += wrap(fmt::format("{}, {}: {} {} min at home", display_of(programme, person),
                                  short_date(extra.date), names.work(extra.block.work), extra.block.minutes),
                      kPageWidth, "      ", "    ");
     }
@@ -113,7 +114,7 @@ std::string morning_text(const Programme& programme, const Morning& morning, con
   text += fmt::format("  {} recovery together; done by {}:00\n", minute_text(last), morning.minutes);
   std::string missing;
   for (const Person* person : absent_from(programme, morning)) {
-    missing += (missing.empty() ? "" : ", ") + printable(person->display);
+    missing += (missing.empty() ? "" : ", ") + display_of(programme, *person);
     if (!person->refused.empty()) missing += " (referred)";
   }
   if (!missing.empty()) text += wrap("Not here today: " + missing, kPageWidth, "    ", "  ");
@@ -125,9 +126,10 @@ std::string morning_text(const Programme& programme, const Morning& morning, con
 }
 
 std::string card_text(const Programme& programme, const Person& person, Date from, const Names& names) {
-  std::string text = fmt::format("{}, group {}; test on {} ({})\n", printable(person.display),
+  std::string text = fmt::format("{}, group {}; test on {} ({})\n", display_of(programme, person),
                                  person.group.empty() ? "none" : person.group, io::say_date(person.test_date),
                                  weeks_until(from, person.test_date));
+  if (person.done) return text + wrap("Done: " + done_words(person) + ".", kPageWidth, "  ", "  ");
   if (!person.refused.empty()) return text + wrap("Referred: " + person.refused, kPageWidth, "  ", "  ");
   text += fmt::format("  {}\n", chance_words(person, names));
   for (const std::string& line : event_lines(person, names)) text += wrap(line, kPageWidth, "    ", "  ");
