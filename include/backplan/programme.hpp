@@ -75,7 +75,9 @@ struct Turn {
   double from = 0.0, to = 0.0;  // minutes from the start of the morning
   std::string prescription;
   std::optional<Pounds> load;
+  std::optional<Pounds> planned_load;  // where the plates made it a lighter one
   std::optional<Seconds> quarter;
+  std::optional<BlockSize> size;  // of the block; not known from old files
 };
 
 struct Station {

@@ -35,12 +35,13 @@ Plan followed_plan(const Programme& programme, const Person& person, const Model
                                      [&](const Turn& turn) { return turn.id == person.id; });
       const WorkKind* kind = model.find_work(station.work);
       if (mine == station.turns.end() || kind == nullptr) continue;
-      // On a lane the turns do not tell the size; a stay does.
+      // In files of earlier versions a stay tells the size by its minutes, turns on a lane do not.
       const bool lane = std::count_if(station.turns.begin(), station.turns.end(),
                                       [&](const Turn& turn) { return turn.id == person.id; }) > 1;
       Block block;
       block.work = station.work;
-      block.size = lane || mine->to - mine->from >= kind->full.minutes ? BlockSize::full : BlockSize::shorter;
+      block.size = mine->size.value_or(
+          lane || mine->to - mine->from >= kind->full.minutes ? BlockSize::full : BlockSize::shorter);
       block.minutes = block.size == BlockSize::full ? kind->full.minutes : kind->shorter.minutes;
       days[morning.date].blocks.push_back(block);
     }

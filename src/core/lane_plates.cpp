@@ -1,5 +1,6 @@
 // Plates that do not reach for all bars: which lane gets what, so that few loads go down, and by little.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <utility>
@@ -10,25 +11,39 @@
 namespace backplan {
 namespace {
 
-// Of one lane's shares, and of the ways to have dealt so far: more of them found nothing better (judgement).
-constexpr std::size_t kMostSharesTried = 1500, kMostWaysKept = 250;
+// Of one bar's shares, and of the ways so far: more of them found nothing better (judgement).
+constexpr std::size_t kMostSharesTried = 600, kMostSharesKept = 40, kMostWaysKept = 80;
 constexpr double kPerPound = 100.0;  // loads are compared in hundredths of a pound
 
 using Counts = std::vector<int>;  // pairs of each plate, in the order of the plates
-using Cost = std::pair<int, long long>;  // loads that go down, and by how much in all
+// Loads that go down; by how much in all; and by how much of what each was.
+using Cost = std::array<long long, 3>;
+
+void add_to(Cost& sum, const Cost& more) {
+  for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += more[i];
+}
+
+// Of one load that goes down by so much, in hundredths.
+Cost cost_of_lowering(long long lost, long long load) {
+  constexpr long long kShares = 10'000;
+  if (lost <= 0) return {};
+  return {1, lost, lost * kShares / std::max(1LL, load)};
+}
 
 long long in_hundredths(double pounds) { return std::llround(pounds * kPerPound); }
 
 struct Share {
   Counts pairs;
-  Cost cost;
+  Cost cost{};
   long long weight = 0;  // of one side
 };
 
+// People with rising loads cut into bars from the heaviest down, with a share of the plates for each bar: the
+// cheapest ways so far by how many are left, how many bars are used and which pairs are.
 class Sharing {
  public:
-  Sharing(const std::vector<std::vector<Pounds>>& lanes, const Equipment& equipment)
-      : lanes_(lanes), bar_(equipment.bar_lb) {
+  Sharing(const std::vector<Pounds>& rising, std::size_t bars, std::size_t most, const Equipment& equipment)
+      : rising_(rising), bars_(bars), most_(most), bar_(equipment.bar_lb), ways_(rising.size() + 1) {
     for (const auto& [plate, count] : plate_pairs_of(equipment)) {
       if (plate <= 0.0 || count == 0) continue;
       plates_.push_back(in_hundredths(plate));
@@ -37,36 +52,54 @@ class Sharing {
     }
   }
 
-  DealtLanes run() {
-    std::vector<std::size_t> order;
-    for (std::size_t l = 0; l < lanes_.size(); ++l) order.push_back(l);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return sides_of(a).back() > sides_of(b).back(); });
-    std::vector<Way> ways{{have_, {0, 0}, {}}};
-    for (const std::size_t lane : order) ways = with_lane(ways, useful_shares(lane));
-    const Way& best = ways.front();
-    DealtLanes out;
-    out.loads.resize(lanes_.size());
-    out.plates.resize(lanes_.size());
-    out.lowered = best.cost.first > 0;
-    for (std::size_t i = 0; i < order.size(); ++i) write(order[i], best.given[i], out);
-    return out;
+  SharedBars run() {
+    ways_.back().emplace(Key{0, have_}, Way{have_, {}, {}});
+    for (std::size_t left = rising_.size(); left > 0; --left) {
+      const std::vector<Way> ways = cheapest(left);
+      for (std::size_t size = 1; size <= std::min(most_, left); ++size) add_bar(ways, left, size);
+    }
+    return written(cheapest(0).front());
   }
 
  private:
+  struct Bar {
+    std::size_t size = 0;
+    Counts pairs;
+  };
   struct Way {
     Counts left;
-    Cost cost;
-    std::vector<Counts> given;  // to each lane so far
+    Cost cost{};
+    std::vector<Bar> bars;  // the heaviest first
   };
+  using Key = std::pair<std::size_t, Counts>;
 
-  // What the loads of a lane are for one side, rising.
-  [[nodiscard]] std::vector<long long> sides_of(std::size_t lane) const {
-    std::vector<long long> sides{0};
-    for (const Pounds load : lanes_[lane]) sides.push_back(side_of(load));
-    std::sort(sides.begin() + 1, sides.end());
-    return sides;
+  [[nodiscard]] std::vector<Way> cheapest(std::size_t left) const {
+    std::vector<Way> out;
+    for (const auto& [key, way] : ways_[left]) out.push_back(way);
+    std::stable_sort(out.begin(), out.end(), [](const Way& a, const Way& b) { return a.cost < b.cost; });
+    if (out.size() > kMostWaysKept) out.resize(kMostWaysKept);
+    return out;
   }
+
+  // One bar more with the heaviest `size` of those who are left.
+  void add_bar(const std::vector<Way>& ways, std::size_t left, std::size_t size) {
+    const std::size_t rest = left - size;
+    const std::vector<Share> shares = useful_shares(rest, size);
+    for (const Way& way : ways) {
+      const std::size_t used = way.bars.size() + 1;
+      if (used > bars_ || rest > (bars_ - used) * most_) continue;
+      for (const Share& share : shares) {
+        if (!within(share.pairs, way.left)) continue;
+        Way next = way;
+        for (std::size_t p = 0; p < next.left.size(); ++p) next.left[p] -= share.pairs[p];
+        add_to(next.cost, share.cost);
+        next.bars.push_back({size, share.pairs});
+        const auto [at, is_new] = ways_[rest].try_emplace(Key{used, next.left}, next);
+        if (!is_new && next.cost < at->second.cost) at->second = std::move(next);
+      }
+    }
+  }
+
   [[nodiscard]] long long side_of(Pounds load) const {
     return std::max(0LL, in_hundredths((load.value() - bar_) / 2.0));
   }
@@ -89,22 +122,21 @@ class Sharing {
     return *std::prev(std::upper_bound(sums.begin(), sums.end(), side));
   }
 
-  [[nodiscard]] Cost cost_of(const Counts& pairs, std::size_t lane) const {
+  [[nodiscard]] Cost cost_of(const Counts& pairs, std::size_t from, std::size_t size) const {
     const auto sums = sums_of(pairs);
-    Cost cost{0, 0};
-    for (const Pounds load : lanes_[lane]) {
-      const long long lost = side_of(load) - most_of(sums, side_of(load));
-      cost.first += lost > 0 ? 1 : 0;
-      cost.second += 2 * lost;
+    Cost cost{};
+    for (std::size_t i = from; i < from + size; ++i) {
+      const long long lost = 2 * (side_of(rising_[i]) - most_of(sums, side_of(rising_[i])));
+      add_to(cost, cost_of_lowering(lost, in_hundredths(rising_[i].value())));
     }
     return cost;
   }
 
-  // Shares of which no pair can be spared without a higher cost, the cheapest first.
-  [[nodiscard]] std::vector<Share> useful_shares(std::size_t lane) const {
-    const long long most = sides_of(lane).back();
+  // Shares of which no pair can be spared without a higher cost, the cheapest first; the last has no pair.
+  [[nodiscard]] std::vector<Share> useful_shares(std::size_t from, std::size_t size) const {
+    const long long most = side_of(rising_[from + size - 1]);
     std::vector<Share> all{{Counts(plates_.size(), 0), {}, 0}};
-    for (std::size_t p = 0; p < plates_.size(); ++p) {
+    for (std::size_t p = plates_.size(); p-- > 0;) {
       const std::size_t before = all.size();
       for (std::size_t i = 0; i < before && all.size() < kMostSharesTried; ++i) {
         for (int n = 1; n <= have_[p] && all[i].weight + n * plates_[p] <= most; ++n) {
@@ -115,12 +147,13 @@ class Sharing {
         }
       }
     }
-    for (Share& share : all) share.cost = cost_of(share.pairs, lane);
+    for (Share& share : all) share.cost = cost_of(share.pairs, from, size);
     std::stable_sort(all.begin(), all.end(), [](const Share& a, const Share& b) {
       return std::pair(a.cost, a.weight) < std::pair(b.cost, b.weight);
     });
     std::vector<Share> useful;
     for (Share& share : all) {
+      if (useful.size() >= kMostSharesKept && share.weight > 0) continue;
       const bool spares = std::any_of(useful.begin(), useful.end(),
                                       [&](const Share& less) { return within(less.pairs, share.pairs); });
       if (!spares) useful.push_back(std::move(share));
@@ -135,44 +168,36 @@ class Sharing {
     return true;
   }
 
-  static std::vector<Way> with_lane(const std::vector<Way>& ways, const std::vector<Share>& shares) {
-    std::map<Counts, Way> best;  // by what is left
-    for (const Way& way : ways) {
-      for (const Share& share : shares) {
-        if (!within(share.pairs, way.left)) continue;
-        Way next = way;
-        for (std::size_t p = 0; p < next.left.size(); ++p) next.left[p] -= share.pairs[p];
-        next.cost.first += share.cost.first;
-        next.cost.second += share.cost.second;
-        next.given.push_back(share.pairs);
-        const auto [at, is_new] = best.try_emplace(next.left, next);
-        if (!is_new && next.cost < at->second.cost) at->second = std::move(next);
+  [[nodiscard]] SharedBars written(const Way& way) const {
+    SharedBars out;
+    out.lowered = way.cost[0] > 0;
+    std::size_t from = 0;
+    for (auto bar = way.bars.rbegin(); bar != way.bars.rend(); ++bar) {
+      out.sizes.push_back(bar->size);
+      PlatePairs pairs;
+      for (std::size_t p = 0; p < bar->pairs.size(); ++p) {
+        if (bar->pairs[p] > 0) pairs[pounds_[p]] = bar->pairs[p];
       }
+      out.plates.push_back(std::move(pairs));
+      const auto sums = sums_of(bar->pairs);
+      std::vector<Pounds> loads;
+      for (; loads.size() < bar->size; ++from) {
+        const long long side = most_of(sums, side_of(rising_[from]));
+        const bool kept = side == side_of(rising_[from]);
+        loads.push_back(kept ? rising_[from] : Pounds(bar_ + 2.0 * static_cast<double>(side) / kPerPound));
+      }
+      out.loads.push_back(std::move(loads));
     }
-    std::vector<Way> out;
-    for (auto& [left, way] : best) out.push_back(std::move(way));
-    std::stable_sort(out.begin(), out.end(), [](const Way& a, const Way& b) { return a.cost < b.cost; });
-    if (out.size() > kMostWaysKept) out.resize(kMostWaysKept);
     return out;
   }
 
-  void write(std::size_t lane, const Counts& given, DealtLanes& out) const {
-    for (std::size_t p = 0; p < given.size(); ++p) {
-      if (given[p] > 0) out.plates[lane][pounds_[p]] = given[p];
-    }
-    const auto sums = sums_of(given);
-    for (const Pounds load : lanes_[lane]) {
-      const long long side = most_of(sums, side_of(load));
-      const bool kept = side == side_of(load);
-      out.loads[lane].push_back(kept ? load : Pounds(bar_ + 2.0 * static_cast<double>(side) / kPerPound));
-    }
-  }
-
-  const std::vector<std::vector<Pounds>>& lanes_;
+  const std::vector<Pounds>& rising_;
+  std::size_t bars_, most_;
   double bar_;
   std::vector<long long> plates_;  // rising
   std::vector<double> pounds_;     // the same
   Counts have_;
+  std::vector<std::map<Key, Way>> ways_;  // by how many are left
 };
 
 std::vector<std::vector<Pounds>> cut_by(const std::vector<Pounds>& rising,
@@ -186,42 +211,20 @@ std::vector<std::vector<Pounds>> cut_by(const std::vector<Pounds>& rising,
   return lanes;
 }
 
-Cost lowering(const std::vector<std::vector<Pounds>>& asked, const DealtLanes& dealt) {
-  Cost cost{0, 0};
-  for (std::size_t l = 0; l < asked.size(); ++l) {
-    for (std::size_t i = 0; i < asked[l].size(); ++i) {
-      const long long lost = in_hundredths((asked[l][i] - dealt.loads[l][i]).value());
-      cost.first += lost > 0 ? 1 : 0;
-      cost.second += lost;
-    }
-  }
-  return cost;
-}
-
 }  // namespace
-
-DealtLanes deal_or_lower(const std::vector<std::vector<Pounds>>& lanes, const Equipment& equipment) {
-  if (auto plates = deal_plates(lanes, equipment)) return {lanes, *std::move(plates), false};
-  return Sharing(lanes, equipment).run();
-}
 
 std::optional<SharedBars> share_bars(const std::vector<Pounds>& rising, std::size_t bars, std::size_t most,
                                      const Equipment& equipment) {
-  std::optional<SharedBars> best;
-  Cost least;
   for (std::size_t lanes = bars; lanes > 0; --lanes) {
     const auto cut = cut_lanes(rising, lanes, most, equipment);
+    if (!cut && lanes == bars) return std::nullopt;
     if (!cut) break;
-    if (best && cut->sizes == best->sizes) continue;
-    const auto asked = cut_by(rising, cut->sizes);
-    DealtLanes dealt = deal_or_lower(asked, equipment);
-    const Cost cost = lowering(asked, dealt);
-    if (best && cost >= least) continue;
-    least = cost;
-    best = SharedBars{cut->sizes, std::move(dealt)};
-    if (cost.first == 0) break;
+    auto loads = cut_by(rising, cut->sizes);
+    if (auto plates = deal_plates(loads, equipment))
+      return SharedBars{cut->sizes, std::move(loads), *std::move(plates), false};
   }
-  return best;
+  if (bars == 0 || rising.empty()) return std::nullopt;
+  return Sharing(rising, bars, most, equipment).run();
 }
 
 }  // namespace backplan

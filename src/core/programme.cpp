@@ -22,6 +22,7 @@ constexpr std::size_t kMostPatterns = 40, kMostPatternsOfMany = 24;
 constexpr std::size_t kMany = 40;
 constexpr std::size_t kMostModels = 12;
 constexpr int kTighterRounds = 3;                           // of the capacities, when mornings overflow
+constexpr double kNoReason = 1000.0;                        // moves without a reason cost so many worthy ones
 constexpr double kSharePlanners = 0.3, kShareValues = 0.8;  // of the whole work, for the progress
 
 class Maker {
@@ -154,16 +155,44 @@ class Maker {
 
   void value_members() {
     std::size_t done = 0;
+    worth_.clear();
     for (const std::size_t i : active_) {
-      for (const Layout& layout : layouts_) {
-        double value = planners_[i]->value(layout, *week_, squad_.goal);
-        if (follows(squad_.members[i].candidate.id, layout)) value += worth_moving();
-        problem_.value.push_back(value);
-      }
+      std::vector<double> values;
+      for (const Layout& layout : layouts_)
+        values.push_back(planners_[i]->value(layout, *week_, squad_.goal));
+      worth_.insert(worth_.end(), values.begin(), values.end());
+      hold_back(squad_.members[i].candidate.id, values);
+      problem_.value.insert(problem_.value.end(), values.begin(), values.end());
       out_.gain -= planners_[i]->value_without_training(squad_.goal);
       progress(kSharePlanners + (kShareValues - kSharePlanners) * static_cast<double>(++done) /
                                     static_cast<double>(active_.size()));
     }
+  }
+
+  // Nobody leaves a kept week for too little, whatever others gain by it, unless the lanes leave no choice.
+  void hold_back(const std::string& id, std::vector<double>& values) const {
+    for (std::size_t kept = 0; kept < layouts_.size(); ++kept) {
+      if (!follows(id, layouts_[kept])) continue;
+      for (std::size_t p = 0; p < values.size(); ++p) {
+        if (p != kept && values[p] - values[kept] < worth_moving()) values[p] -= kNoReason * worth_moving();
+      }
+      values[kept] += worth_moving();
+      return;
+    }
+  }
+
+  [[nodiscard]] double worth_of(std::size_t person, std::size_t pattern) const {
+    return worth_[person * layouts_.size() + pattern];
+  }
+
+  // What the choice and its bound were lowered by for moves that the lanes force.
+  [[nodiscard]] double held_back() const {
+    double sum = 0.0;
+    for (std::size_t a = 0; a < active_.size(); ++a) {
+      const std::size_t p = choice_.pattern_of[a];
+      sum += std::max(0.0, worth_of(a, p) - problem_.value_of(a, p));
+    }
+    return sum;
   }
 
   [[nodiscard]] bool follows(const std::string& id, const Layout& layout) const {
@@ -309,9 +338,8 @@ class Maker {
         if (old.pattern == layouts_[choice_.pattern_of[a]].pattern) continue;
         Move move{id, old.id, out_.people[active_[a]].group, std::nullopt};
         for (std::size_t p = 0; p < layouts_.size(); ++p) {
-          if (layouts_[p].pattern == old.pattern)
-            move.gain =
-                problem_.value_of(a, choice_.pattern_of[a]) - (problem_.value_of(a, p) - worth_moving());
+          const double gain = worth_of(a, choice_.pattern_of[a]) - worth_of(a, p);
+          if (layouts_[p].pattern == old.pattern && gain >= worth_moving()) move.gain = gain;
         }
         out_.moves.push_back(std::move(move));
       }
@@ -322,14 +350,17 @@ class Maker {
     note_moves();
     for (Group& group : out_.groups) group.why = why_of(group, out_.people, knowledge_);
     out_.outlook = outlook_of(out_.people);
-    out_.optimality = {choice_.value, choice_.bound};
-    out_.gain += choice_.value;
+    out_.optimality = {choice_.value + held_back(), choice_.bound + held_back()};
+    out_.gain += out_.optimality.value;
+    if (auto plates = plates_shortfall(out_.mornings, squad_.members.front().candidate.equipment))
+      out_.shortfalls.push_back(*std::move(plates));
     out_.patterns_compared = static_cast<int>(layouts_.size());
     for (const Person& person : out_.people) {
       if (!person.refused.empty()) out_.refused.push_back(fmt::format("{}: {}", person.id, person.refused));
     }
     out_.cautions =
-        squad_cautions(squad_, knowledge_, out_.mornings.empty() && !active_.empty() ? MorningsThere::none : MorningsThere::some);
+        squad_cautions(squad_, knowledge_,
+                       out_.mornings.empty() && !active_.empty() ? MorningsThere::none : MorningsThere::some);
     if (fewer_groups_)
       out_.cautions.push_back(
           fmt::format("{} groups were asked for; the bars and sleds hold fewer.", squad_.most_groups));
@@ -353,6 +384,7 @@ class Maker {
   std::vector<LaneOfWeek> lanes_;
   std::vector<Layout> layouts_;
   ChoiceProblem problem_;
+  std::vector<double> worth_;  // person by person, pattern by pattern: what the goal counts
   Choice choice_;
   bool fewer_groups_ = false;  // than were asked for
   Programme out_;

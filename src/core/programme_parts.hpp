@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -60,5 +61,9 @@ enum class MorningsThere { some, none };
                                                    const std::vector<Layout>& layouts,
                                                    const std::vector<LaneOfWeek>& lanes, const Squad& squad,
                                                    const Knowledge& knowledge);
+
+// How many lifts go down because the plates do not reach, and the plates that are missing most often.
+[[nodiscard]] std::optional<Shortfall> plates_shortfall(const std::vector<Morning>& mornings,
+                                                        const Equipment& equipment);
 
 }  // namespace backplan

@@ -17,6 +17,8 @@ Json turn_json(const Turn& turn) {
   json["to"] = rounded(turn.to, kMinuteDecimals);
   json["prescription"] = turn.prescription;
   if (turn.load) json["load_lb"] = rounded(turn.load->value(), kResultDecimals);
+  if (turn.planned_load) json["planned_lb"] = rounded(turn.planned_load->value(), kResultDecimals);
+  if (turn.size) json["size"] = to_string(*turn.size);
   if (turn.quarter) json["seconds_400_m"] = rounded(turn.quarter->value(), 1);
   return json;
 }

@@ -27,8 +27,8 @@ Markup stay_markup(const Programme& programme, const Visit& visit, const std::st
     when = " at ";
     for (const Turn* turn : visit.turns)
       when += (turn == visit.turns.front() ? "" : ", ") + minute_text(turn->from);
-  } else if (visit.turns.front()->to < last_minute(*visit.station)) {
-    when = fmt::format(" (to {})", minute_text(visit.turns.front()->to));
+  } else {
+    when = own_times(*visit.station, *visit.turns.front());
   }
   const std::string& what = visit.turns.front()->prescription;
   const std::size_t main = std::min(what.find(';'), what.size());

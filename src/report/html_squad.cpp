@@ -143,9 +143,9 @@ Markup risk_table(const SquadInput& input) {
 Markup risk_section(const SquadInput& input) {
   const Picture picture = chances_picture(input.programme);
   const Markup figure = element("figure", {}, {element("figcaption", {}, picture.title), svg_of(picture)});
-  return paragraph("Full bars are likely enough, hollow ones are not.") +
-         element("div", {{"class", "grid two"}}, {figure, element("div", {}, own_needs(input))}) +
-         risk_table(input);
+  // The table first: in print it may go over pages, the picture may not.
+  return risk_table(input) + paragraph("Full bars are likely enough, hollow ones are not.") +
+         element("div", {{"class", "grid two"}}, {figure, element("div", {}, own_needs(input))});
 }
 
 Markup pattern_markup(const Pattern& pattern, const Names& names) {
@@ -234,7 +234,7 @@ Markup weeks_section(const SquadInput& input) {
   table.caption =
       last_test(programme) == programme.test_date
           ? "Weeks, counted back from the test, with the places taken in each kind of work"
-          : "Weeks, counted back from the last own test, with the places taken in each kind of work";
+          : "Weeks, counted back from the last make-up test, with the places taken in each kind of work";
   table.head = {"week", "from", "mornings", "min", "minutes as a bar", "places taken"};
   table.numeric = {true, false, true, true, false, false};
   struct Week {

@@ -37,19 +37,20 @@ std::string rotation_text(const Station& station, const Programme& programme) {
 std::string stays_text(const Station& station, const Programme& programme) {
   std::string text;
   for (const Turn& turn : station.turns)
-    text +=
-        wrap(fmt::format("{}{}: {}", display_of(programme, turn.id),
-                         turn.to < last_minute(station) ? fmt::format(" (to {})", minute_text(turn.to)) : "",
-                         printable(turn.prescription)),
-             kPageWidth, "        ", "    ");
+    text += wrap(fmt::format("{}{}: {}", display_of(programme, turn.id), own_times(station, turn),
+                             printable(turn.prescription)),
+                 kPageWidth, "        ", "    ");
   return text;
 }
 
 std::string morning_line(const Morning& morning, const Programme& programme, const Names& names) {
+  const auto expected = static_cast<std::size_t>(std::count_if(
+      programme.people.begin(), programme.people.end(),
+      [&](const Person& person) { return person.refused.empty() && person.test_date >= morning.date; }));
   std::string text;
   for (const MorningWork& work : works_of(morning)) {
     std::string people;
-    if (work.people.size() == programme.people.size()) {
+    if (work.people.size() == expected) {
       people = "all";
     } else if (work.people.size() > kMostNamed) {
       people = fmt::format("{} people", work.people.size());

@@ -167,8 +167,10 @@ const Person* find_person(const Programme& programme, const std::string& id) {
 
 std::string programme_text(const Programme& programme, const Names& names) {
   std::string text =
-      fmt::format("Programme for {}: {}, {}\n\n", printable(programme.squad),
-                  people_count(programme.people.size()), squad_test_words(programme, programme.as_of));
+      wrap(fmt::format("Programme for {}: {}, {}", printable(programme.squad),
+                       people_count(programme.people.size()), squad_test_words(programme, programme.as_of)),
+           kPageWidth, "    ", "") +
+      "\n";
   text += outlook_text(programme, names);
   text += groups_text(programme, names);
   text += risk_text(programme, names);

@@ -1,5 +1,7 @@
 #include "report/squad_view.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "backplan/units.hpp"
@@ -53,6 +55,14 @@ double last_minute(const Station& station) {
   double last = 0.0;
   for (const Turn& turn : station.turns) last = std::max(last, turn.to);
   return last;
+}
+
+std::string own_times(const Station& station, const Turn& turn) {
+  const bool later = turn.from > station.turns.front().from;
+  const bool shorter = turn.to < last_minute(station);
+  if (later && shorter) return fmt::format(" ({} to {})", minute_text(turn.from), minute_text(turn.to));
+  if (later) return fmt::format(" (from {})", minute_text(turn.from));
+  return shorter ? fmt::format(" (to {})", minute_text(turn.to)) : std::string();
 }
 
 std::vector<Visit> visits_of(const Morning& morning, const std::string& id) {

@@ -27,6 +27,8 @@ namespace backplan::report {
 // On a shared lane somebody has more than one turn.
 [[nodiscard]] bool is_shared(const Station& station);
 [[nodiscard]] double last_minute(const Station& station);
+// " (to 32:00)", " (from 12:00)": what differs from the times of the whole station; else empty.
+[[nodiscard]] std::string own_times(const Station& station, const Turn& turn);
 
 // One person at one station.
 struct Visit {

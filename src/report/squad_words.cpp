@@ -54,7 +54,7 @@ std::string squad_test_words(const Programme& programme, Date from) {
                                   weeks_until(from, programme.test_date));
   const Date last = last_test(programme);
   if (last != programme.test_date)
-    words += fmt::format(", the last own one on {} ({})", io::say_date(last), weeks_until(from, last));
+    words += fmt::format(", the last make-up test on {} ({})", io::say_date(last), weeks_until(from, last));
   return words;
 }
 
