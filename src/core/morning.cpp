@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 
 #include "backplan/lanes.hpp"
@@ -259,7 +260,7 @@ class Scheduler {
   std::map<std::string, int> wave_minutes_;
   std::vector<Station> lanes_;
   std::vector<Stay> stays_;
-  int room_ = kMostRunGroups - 1;  // minutes by which all could be later
+  int room_ = std::numeric_limits<int>::max();  // minutes by which all could be later
   Morning morning_;
 };
 

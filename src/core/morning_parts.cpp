@@ -269,7 +269,7 @@ class RunGroups {
 
   // One group more for the widest, as long as it is too wide and there may be more.
   void split(std::vector<Kind>& kinds) const {
-    const auto most = static_cast<std::size_t>(std::min(kMostRunGroups, 1 + room_));
+    const auto most = static_cast<std::size_t>(1 + std::min(kMostRunGroups - 1, room_));
     for (std::size_t all = kinds.size(); all < most; ++all) {
       const auto widest = std::max_element(kinds.begin(), kinds.end(), [](const Kind& a, const Kind& b) {
         return a.cut.spread < b.cut.spread;

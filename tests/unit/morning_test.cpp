@@ -76,7 +76,9 @@ TEST_F(MorningSheet, RoundsOnASledLieAsTheyAreWritten) {
     EXPECT_GE(from[1] - from[0], 708.0 / 60.0);
     EXPECT_LE(from[1] - from[0], 708.0 / 60.0 + 0.25);
     EXPECT_LE(from[1] + (708.0 - 210.0) / 60.0, 10.0 + 35.0);
-    if (before > 0.0) EXPECT_NEAR(from[0] - before, 1.0, 1e-9);
+    if (before > 0.0) {
+      EXPECT_NEAR(from[0] - before, 1.0, 1e-9);
+    }
     before = from[0];
   }
 }
@@ -103,8 +105,9 @@ TEST_F(MorningSheet, WhatFollowsARunMovesWithItsGroup) {
   std::map<std::string, double> ends;
   for (const Station& station : made(70).stations) {
     for (const Turn& turn : station.turns) {
-      if (station.work == "trunk")
+      if (station.work == "trunk") {
         EXPECT_NEAR(turn.from - ends.at(turn.id), rules_.change_over_minutes, 1e-9);
+      }
       ends[turn.id] = turn.to;
     }
   }
