@@ -103,6 +103,9 @@ struct Equipment {
   bool pull_up_bar = true;
   bool track = true;
   bool throw_ball = false;
+  // In a squad: how long others may be on a shared sled before the own turn, by a single leg and by a whole
+  // course. Not in any file.
+  double leg_wait_s = 0.0, course_wait_s = 0.0;
 };
 
 struct Medical {

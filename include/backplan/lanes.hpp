@@ -35,12 +35,16 @@ using PlatePairs = std::map<double, int>;  // pounds of one plate -> pairs
 [[nodiscard]] std::optional<std::vector<PlatePairs>> deal_plates(
     const std::vector<std::vector<Pounds>>& lanes, const Equipment& equipment);
 
-// The same; where the plates do not reach, the heaviest loads go down until they do.
-struct DealtLanes {
-  std::vector<std::vector<Pounds>> loads;
+// People with loads in rising order on at most so many bars, at most `most` on each, with the fewest plate
+// changes. Where the plates do not reach, a bar stays unused if they serve better on another; then as few
+// loads go down as can be, and by as little. None where the people do not fit.
+struct SharedBars {
+  std::vector<std::size_t> sizes;          // people a bar, lightest first
+  std::vector<std::vector<Pounds>> loads;  // as they can be lifted
   std::vector<PlatePairs> plates;
   bool lowered = false;
 };
-[[nodiscard]] DealtLanes deal_or_lower(std::vector<std::vector<Pounds>> lanes, const Equipment& equipment);
+[[nodiscard]] std::optional<SharedBars> share_bars(const std::vector<Pounds>& rising, std::size_t bars,
+                                                   std::size_t most, const Equipment& equipment);
 
 }  // namespace backplan

@@ -19,6 +19,24 @@ enum class BlockSize { full, shorter, home };
 [[nodiscard]] std::string to_string(Phase phase);
 [[nodiscard]] std::string to_string(BlockSize size);  // "full", "short", "home"
 
+// A lift as it is written, so that a sheet can write it for a lighter load.
+struct LiftFigures {
+  std::string opening;  // "Fewer sets: "
+  int sets = 0, repetitions = 0;
+  Pounds maximum{0.0};     // one repetition, expected
+  Pounds wanted{0.0};      // before plates made a load of it
+  Pounds sets_load{0.0};   // of the sets
+  bool top_triple = false;  // before the sets, at the block's load
+  bool slow_anyway = false;  // form first
+  std::string reserve;     // "two left"
+  std::string rest;        // "rest 2.5 min; then rows, ..."
+};
+
+// Rounds on a shared sled: how far apart they begin, and how long the last one takes with all that follows.
+struct LaneRounds {
+  double every_s = 0.0, last_s = 0.0;
+};
+
 struct Block {
   std::string work;
   BlockSize size = BlockSize::full;
@@ -32,6 +50,8 @@ struct Block {
   // What a common morning needs besides; not kept in plan.json.
   int sets = 0;                                   // turns that a lift or a shuttle takes on its lane
   std::optional<Seconds> quarter = std::nullopt;  // the slowest 400 m that a run is paced by
+  std::optional<LiftFigures> lift = std::nullopt;
+  std::optional<LaneRounds> rounds = std::nullopt;
 };
 
 struct PlannedDay {

@@ -61,17 +61,23 @@ struct Person {
   std::vector<Extra> extra;
   std::vector<std::string> notes;  // substitutes and referrals
   std::string refused;             // why there is no plan; empty: there is one
+  bool done = false;               // the own test is over: nothing is planned any more
   Date test_date;
   Candidate candidate;  // as it was planned, for the checker; not kept in programme.json
   Plan plan;            // not kept in programme.json: the mornings hold what is done
 };
+
+// Who is planned is counted among those who would pass or fail; nobody else is.
+[[nodiscard]] inline bool is_planned(const Person& person) { return person.refused.empty() && !person.done; }
 
 struct Turn {
   std::string id;
   double from = 0.0, to = 0.0;  // minutes from the start of the morning
   std::string prescription;
   std::optional<Pounds> load;
+  std::optional<Pounds> planned_load;  // where the plates made it a lighter one
   std::optional<Seconds> quarter;
+  std::optional<BlockSize> size;  // of the block; not known from old files
 };
 
 struct Station {
@@ -96,6 +102,7 @@ struct Shortfall {
   std::string remedy;
 };
 
+// Of those who are planned.
 struct SquadOutlook {
   TotalOutlook mean;  // of the points of one person
   double expected_failing = 0.0;
@@ -150,7 +157,7 @@ struct ProgrammeOptions {
 // places, no lane used twice, plates and minutes enough, rests respected.
 struct SquadViolation {
   std::string rule;  // of check_plan, or: morning-minutes morning-place morning-lane morning-plates
-                     // morning-kit morning-rest morning-plan extras
+                     // morning-kit morning-rest morning-plan extras test-over
   std::string who;   // empty: the whole squad
   Date where;
   std::string what;

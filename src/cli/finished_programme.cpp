@@ -63,7 +63,7 @@ void keep_past(const Programme& old, Programme& now) {
 
 int exit_code_of(const Programme& programme) {
   const bool all = std::all_of(programme.people.begin(), programme.people.end(), [&](const Person& person) {
-    return person.refused.empty() && 1.0 - person.p_fail >= programme.confidence;
+    return person.done || (person.refused.empty() && 1.0 - person.p_fail >= programme.confidence);
   });
   return all ? kExitDone : kExitAnswerIsNo;
 }

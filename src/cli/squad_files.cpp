@@ -35,12 +35,13 @@ Plan followed_plan(const Programme& programme, const Person& person, const Model
                                      [&](const Turn& turn) { return turn.id == person.id; });
       const WorkKind* kind = model.find_work(station.work);
       if (mine == station.turns.end() || kind == nullptr) continue;
-      // On a lane the turns do not tell the size; a stay does.
+      // In files of earlier versions a stay tells the size by its minutes, turns on a lane do not.
       const bool lane = std::count_if(station.turns.begin(), station.turns.end(),
                                       [&](const Turn& turn) { return turn.id == person.id; }) > 1;
       Block block;
       block.work = station.work;
-      block.size = lane || mine->to - mine->from >= kind->full.minutes ? BlockSize::full : BlockSize::shorter;
+      block.size = mine->size.value_or(
+          lane || mine->to - mine->from >= kind->full.minutes ? BlockSize::full : BlockSize::shorter);
       block.minutes = block.size == BlockSize::full ? kind->full.minutes : kind->shorter.minutes;
       days[morning.date].blocks.push_back(block);
     }
@@ -112,6 +113,11 @@ void add_other_faults(const NamedText& squad_file, const NamedText& roster_file,
   if (!squad.ok()) add(squad.faults(), own, true);
 }
 
+bool all_over(const Squad& squad, Date as_of) {
+  return std::all_of(squad.members.begin(), squad.members.end(),
+                     [&](const Member& member) { return member.candidate.test_date < as_of; });
+}
+
 }  // namespace
 
 const Member& SquadFiles::member(const std::string& id) const {
@@ -155,15 +161,19 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
   faults = too_much_work(model.value(), standard);
   if (!faults.empty()) return faults;
   const Model own = suited_model(model.value(), standard);
-  const auto frame = io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, over);
+  // The squad's own day may be over while somebody is still to be tested.
+  const auto frame =
+      io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, io::TestOver::allowed);
   collect(frame, faults);
   // The roster is read even where squad.json is wrong, so that one look finds all: with today in two months
   // as its test, which no cell of it depends on.
   io::SquadFrame stand_in;
   stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
   const auto squad = io::read_roster(roster_text.value(), roster_name, frame.ok() ? frame.value() : stand_in,
-                                     standard, own, session.as_of, over);
+                                     standard, own, session.as_of);
   collect(squad, faults);
+  if (faults.empty() && over == io::TestOver::refused && all_over(squad.value(), session.as_of))
+    collect(io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of), faults);
   if (!faults.empty()) return faults;
   return std::make_shared<const SquadFiles>(
       SquadFiles{standard, own, suited_rules(rules.value(), own), squad.value()});

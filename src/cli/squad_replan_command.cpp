@@ -38,6 +38,11 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
                      ""});
       continue;
     }
+    if (person.done) {
+      if (!before->done) out.push_back({person.id, "is tested; nothing is planned any more", ""});
+      continue;
+    }
+    if (before->done) out.push_back({person.id, fmt::format("is back, in group {}", person.group), ""});
     if (before->refused != person.refused)
       out.push_back(
           {person.id,
@@ -47,6 +52,7 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
       out.push_back({person.id, "is tested on " + io::say_date(person.test_date), ""});
     if (!before->refused.empty() || !person.refused.empty()) continue;  // of one of them there is no chance
     const double change = before->p_fail - person.p_fail;
+    if (!is_planned(*before) || !is_planned(person)) continue;
     if (change > kWorthTelling || change < -kWorthTelling)
       out.push_back({person.id,
                      fmt::format("would pass: {}, before {}", report::say_chance(1.0 - person.p_fail),

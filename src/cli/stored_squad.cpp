@@ -28,7 +28,7 @@ int known_week(const Programme& programme, int week) {
                                             : std::min(programme.as_of, programme.mornings.front().date));
   if (week <= first) return week;
   throw UsageError(fmt::format("this programme has no week {}", week),
-                   fmt::format("weeks count back from the test: {} is the first, 1 the last", first));
+                   fmt::format("weeks count back from the last test: {} is the first, 1 the last", first));
 }
 
 const Person& person_of(const Programme& programme, const std::string& id) {

@@ -53,6 +53,7 @@ class MorningChecker {
     check_lanes();
     check_plates();
     check_against_plans();
+    check_rounds();
   }
 
  private:
@@ -129,6 +130,47 @@ class MorningChecker {
       if (need == "hex_bar" || need == "sled")
         add("morning-kit", "", fmt::format("{} without a lane", station.work));
     }
+  }
+
+  [[nodiscard]] const Block* planned_block(const Person& person, const std::string& work) const {
+    for (const PlannedWeek& week : person.plan.weeks) {
+      for (const PlannedDay& day : week.days) {
+        if (day.date != morning_->date) continue;
+        for (const Block& block : day.blocks) {
+          if (block.work == work && block.size != BlockSize::home) return &block;
+        }
+      }
+    }
+    return nullptr;
+  }
+
+  // On a sled the rounds lie as far apart as they are written, and the last one is over before what follows.
+  void check_rounds() {
+    for (const Person& person : programme_.people) {
+      for (const Station& station : morning_->stations) {
+        const Block* block = planned_block(person, station.work);
+        if (lane_of(station).first != "sled" || block == nullptr || !block->rounds) continue;
+        const Turn* last = nullptr;
+        for (const Turn& turn : station.turns) {
+          if (turn.id != person.id) continue;
+          if (last != nullptr && turn.from - last->from < block->rounds->every_s / 60.0 - kMinuteSlack)
+            add("morning-rest", person.id, "a round begins before the rest after the last one is over");
+          last = &turn;
+        }
+        if (last != nullptr) check_after(person, *last, last->from + block->rounds->last_s / 60.0);
+      }
+    }
+  }
+
+  void check_after(const Person& person, const Turn& last, double over) {
+    for (const Station& station : morning_->stations) {
+      for (const Turn& turn : station.turns) {
+        if (turn.id == person.id && turn.from > last.from && turn.from < over - kMinuteSlack)
+          add("morning-place", person.id, fmt::format("{} before the last round is over", station.work));
+      }
+    }
+    if (over > morning_->minutes + kMinuteSlack)
+      add("morning-minutes", person.id, "the last round ends after the morning");
   }
 
   // All loads that are lifted at one time must be made of the plates that there are.
@@ -233,6 +275,14 @@ class MorningChecker {
 
 void check_members(const Programme& programme, const Knowledge& knowledge, std::vector<SquadViolation>& out) {
   for (const Person& person : programme.people) {
+    if (person.done != (person.test_date < programme.as_of))
+      out.push_back(
+          {"test-over", person.id, programme.as_of, "planned after the own test, or not before it"});
+    if (person.done) {
+      if (!person.plan.weeks.empty())
+        out.push_back({"test-over", person.id, programme.as_of, "training after the own test"});
+      continue;
+    }
     if (!person.refused.empty()) {
       if (!person.plan.weeks.empty())
         out.push_back({"medical-refused", person.id, programme.as_of, "somebody who is referred has a plan"});

@@ -7,31 +7,12 @@
 
 #include "backplan/prescription.hpp"
 #include "core/bar_loading.hpp"
+#include "core/plate_pairs.hpp"
 
 namespace backplan {
 namespace {
 
 constexpr int kMostDeals = 20'000;  // tries of one deal; beyond them the plates count as too few
-
-PlatePairs counted(const std::vector<double>& side) {
-  PlatePairs pairs;
-  for (const double plate : side) ++pairs[plate];
-  return pairs;
-}
-
-PlatePairs plate_pairs_of(const Equipment& equipment) {
-  PlatePairs pairs = counted(equipment.plates_lb);
-  for (auto& [plate, count] : pairs) count /= 2;
-  return pairs;
-}
-
-Equipment with_pairs(const Equipment& equipment, const PlatePairs& pairs) {
-  Equipment out = equipment;
-  out.plates_lb.clear();
-  for (const auto& [plate, count] : pairs)
-    out.plates_lb.insert(out.plates_lb.end(), 2U * static_cast<std::size_t>(count), plate);
-  return out;
-}
 
 bool makes_all(const std::vector<Pounds>& loads, const Equipment& equipment) {
   return std::all_of(loads.begin(), loads.end(),
@@ -249,32 +230,6 @@ std::optional<LaneCut> cut_lanes(const std::vector<Pounds>& rising, std::size_t 
 std::optional<std::vector<PlatePairs>> deal_plates(const std::vector<std::vector<Pounds>>& lanes,
                                                    const Equipment& equipment) {
   return Deal(lanes, equipment).run();
-}
-
-DealtLanes deal_or_lower(std::vector<std::vector<Pounds>> lanes, const Equipment& equipment) {
-  DealtLanes out;
-  for (;;) {
-    if (auto plates = deal_plates(lanes, equipment)) {
-      out.loads = std::move(lanes);
-      out.plates = *std::move(plates);
-      return out;
-    }
-    out.lowered = true;
-    Pounds* heaviest = nullptr;
-    for (auto& lane : lanes) {
-      for (Pounds& load : lane) {
-        if (heaviest == nullptr || load > *heaviest) heaviest = &load;
-      }
-    }
-    const Pounds now = *heaviest;
-    const Pounds lower = loadable(now - Pounds(0.02), now - Pounds(0.02), equipment);
-    // Everybody who lifts it in these lanes goes down together.
-    for (auto& lane : lanes) {
-      for (Pounds& load : lane) {
-        if (load == now) load = lower;
-      }
-    }
-  }
 }
 
 }  // namespace backplan

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "backplan/morning.hpp"
+#include "backplan/work_off.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 
@@ -37,6 +39,9 @@ MemberPlanner::MemberPlanner(const Candidate& candidate, const Knowledge& knowle
       as_of_(as_of),
       history_(history),
       refused_(refusal(candidate, as_of)) {
+  const SquadRules& squad = knowledge.rules.squad;
+  candidate_.equipment.leg_wait_s = (kPeopleALane - 1) * squad.drag_seconds;
+  candidate_.equipment.course_wait_s = (kPeopleALane - 1) * squad.course_seconds;
   states_ = history.empty() ? fit_progress(candidate_, knowledge.standard, knowledge.model, as_of)
                             : fit_progress(candidate, knowledge.standard, knowledge.model, as_of, history);
   const auto to_test = static_cast<int>((candidate_.test_date - as_of).count());
@@ -77,9 +82,7 @@ std::uint32_t MemberPlanner::kinds_to_avoid() const {
 bool MemberPlanner::needs_lanes() const {
   const auto& kinds = planner_->calendar().kinds();
   for (std::size_t k = 0; k < kinds.size(); ++k) {
-    const bool shared = std::any_of(kinds[k]->needs.begin(), kinds[k]->needs.end(),
-                                    [](const std::string& need) { return need != "track"; });
-    if (!shared) continue;
+    if (lane_word(*kinds[k]).empty()) continue;
     for (const CalendarDay& day : planner_->calendar().days()) {
       if ((day.allowed >> k & 1U) != 0 && day.usable > 0) return true;
     }
@@ -87,12 +90,50 @@ bool MemberPlanner::needs_lanes() const {
   return false;
 }
 
-std::vector<std::string> MemberPlanner::kept_from(const Layout& layout) const {
-  std::vector<std::string> out;
-  const std::uint32_t off = kinds_to_avoid();
+// Stretches of days on which the work is off, where some open morning of them has it.
+void MemberPlanner::add_restrictions(const std::string& work, const Layout& layout,
+                                     std::vector<Restriction>& out) const {
+  const auto is_off = [&](Date date) {
+    const auto off = work_off(candidate_, {}, knowledge_.model, knowledge_.rules.pain, date);
+    return std::any_of(off.begin(), off.end(), [&](const WorkOff& one) { return one.work == work; });
+  };
+  std::optional<Restriction> now;
+  bool met = false;
+  for (const CalendarDay& day : planner_->calendar().days()) {
+    if (!is_off(day.date)) {
+      if (now && met) out.push_back(*now);
+      now.reset();
+      met = false;
+      continue;
+    }
+    if (!now) now = Restriction{{work}, day.date, day.date, false};
+    now->to = day.date;
+    now->to_test = day.date == candidate_.test_date - Days(1);
+    const auto& common = layout.pattern.days[static_cast<std::size_t>(weekday_index(day.date))];
+    met = met || (!day.closed && day.usable > 0 &&
+                  std::any_of(common.begin(), common.end(),
+                              [&](const PatternBlock& block) { return block.work == work; }));
+  }
+  if (now && met) out.push_back(*now);
+}
+
+std::vector<Restriction> MemberPlanner::restrictions(const Layout& layout) const {
+  std::vector<Restriction> out;
   for (std::size_t k = 0; k < planner_->calendar().kinds().size(); ++k) {
     const KindCount& n = layout.pack.kinds[k];
-    if ((off >> k & 1U) != 0 && n.full + n.shorter > 0) out.push_back(planner_->calendar().kinds()[k]->id);
+    if (n.full + n.shorter == 0) continue;
+    std::vector<Restriction> own;
+    add_restrictions(planner_->calendar().kinds()[k]->id, layout, own);
+    for (Restriction& one : own) {
+      const auto same = std::find_if(out.begin(), out.end(), [&](const Restriction& other) {
+        return other.from == one.from && other.to == one.to;
+      });
+      if (same == out.end()) {
+        out.push_back(std::move(one));
+      } else {
+        same->work.push_back(one.work.front());
+      }
+    }
   }
   return out;
 }

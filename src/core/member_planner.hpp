@@ -20,6 +20,14 @@ class SharedTables {
   std::vector<std::pair<std::vector<double>, std::shared_ptr<const DoseTables>>> known_;
 };
 
+// Kinds of the common week that a rule of a person's own takes away over a stretch of days.
+struct Restriction {
+  std::vector<std::string> work;
+  Date from, to;  // both included
+  bool to_test = false;
+  friend bool operator==(const Restriction&, const Restriction&) = default;
+};
+
 class MemberPlanner {
  public:
   // The history must outlive it.
@@ -32,7 +40,7 @@ class MemberPlanner {
   [[nodiscard]] const Prices& prices() const { return prices_; }
   [[nodiscard]] int hard_limit() const;
   [[nodiscard]] int intervals_limit() const;
-  // Whether any shared lane is ever used: nobody who may neither lift nor do the shuttle needs one.
+  // Whether any shared lane, a bar or a sled, is ever used.
   [[nodiscard]] bool needs_lanes() const;
 
   // What the goal counts of this person's season by that week; ties go to the higher points.
@@ -43,13 +51,14 @@ class MemberPlanner {
                             double confidence);
   // The written plan. `extras`: home blocks beside the common mornings.
   [[nodiscard]] Plan plan(const Layout& layout, const CommonWeek& week, const Pack& extras);
-  // Kinds of the layout that a rule keeps this person from, some day that the mornings would have them.
-  [[nodiscard]] std::vector<std::string> kept_from(const Layout& layout) const;
+  // What a profile, pain or the roster keeps this person from, where an open morning of the layout has it.
+  [[nodiscard]] std::vector<Restriction> restrictions(const Layout& layout) const;
 
  private:
   [[nodiscard]] Season season(const Layout& layout, const CommonWeek& week, const Pack& extras);
   [[nodiscard]] double goal_value(const Dosage& dosage, SquadGoal goal) const;
   [[nodiscard]] std::uint32_t kinds_to_avoid() const;
+  void add_restrictions(const std::string& work, const Layout& layout, std::vector<Restriction>& out) const;
   void start();
 
   Candidate candidate_;

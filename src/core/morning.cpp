@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 
 #include "backplan/lanes.hpp"
@@ -14,6 +15,7 @@ namespace backplan {
 namespace {
 
 constexpr int kMostWaves = 8;
+constexpr int kLeastRecovery = 1;  // minutes of it that run groups one after the other leave (judgement)
 
 bool needs(const WorkKind& kind, const std::string& what) {
   return std::find(kind.needs.begin(), kind.needs.end(), what) != kind.needs.end();
@@ -186,7 +188,7 @@ class Scheduler {
     morning_.minutes = task_.minutes;
     for (const char* word : {"bar", "sled"}) use_lanes(word);
     for (const Visitor& visitor : visitors_) add_stays(visitor);
-    morning_.stations = join_stations(std::move(lanes_), stays_, task_);
+    morning_.stations = join_stations(std::move(lanes_), std::move(stays_), room_, task_);
     return std::move(morning_);
   }
 
@@ -237,6 +239,7 @@ class Scheduler {
     if (!visitor.lane_block || visitor.wave < 0) {
       for (std::size_t i = 0; i < visitor.blocks.size(); ++i)
         stay(visitor.blocks[i], visitor.lane_block && i == *visitor.lane_block);
+      leave_room(at - change);
       return;
     }
     const int wave_minutes = wave_minutes_.at(visitor.lane);
@@ -246,7 +249,10 @@ class Scheduler {
     at = lanes_open(task_.minutes, task_.rules) + visitor.wave * wave_minutes;
     at += visitor.blocks[*visitor.lane_block].minutes + change;
     for (const Block* block : order->after) stay(*block, false);
+    leave_room(at - change);
   }
+
+  void leave_room(int ends) { room_ = std::min(room_, task_.minutes - kLeastRecovery - ends); }
 
   const MorningTask& task_;
   std::vector<Overflow>& overflow_;
@@ -254,6 +260,7 @@ class Scheduler {
   std::map<std::string, int> wave_minutes_;
   std::vector<Station> lanes_;
   std::vector<Stay> stays_;
+  int room_ = std::numeric_limits<int>::max();  // minutes by which all could be later
   Morning morning_;
 };
 

@@ -43,10 +43,12 @@ struct Stay {
   Block block;
   int starts = 0;
   bool without_kit = false;  // no lane was free
+  int delay = 0;             // minutes later than `starts`, behind other run groups
 };
-// Lanes first, then the stays by work; runs in groups by pace.
-[[nodiscard]] std::vector<Station> join_stations(std::vector<Station> lanes, const std::vector<Stay>& stays,
-                                                 const MorningTask& task);
+// Lanes first, then the stays by work; runs in groups by pace, a minute apart. `room`: minutes by which
+// everybody's stays may be later.
+[[nodiscard]] std::vector<Station> join_stations(std::vector<Station> lanes, std::vector<Stay> stays,
+                                                 int room, const MorningTask& task);
 
 // "2:04" of a quarter.
 [[nodiscard]] std::string quarter_text(Seconds quarter);

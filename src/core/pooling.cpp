@@ -66,27 +66,58 @@ Told common_shift(const std::vector<Told>& told) {
   return {fit.estimate[0], std::sqrt(fit.covariance[0])};
 }
 
+// In the order of the standard, each once: several events of a standard may be of one kind.
+std::vector<std::string> model_events_of(const std::vector<Fit>& fits) {
+  std::vector<std::string> out;
+  for (const Fit& fit : fits) {
+    for (const EventState& state : fit.states) {
+      if (std::count(out.begin(), out.end(), state.model->id) == 0) out.push_back(state.model->id);
+    }
+  }
+  return out;
+}
+
+// Several readings of one person as one: weighted by their precisions.
+void add_joined(const std::vector<Told>& own, std::vector<Told>& all) {
+  if (own.empty()) return;
+  double precision = 0.0;
+  double sum = 0.0;
+  for (const Told& one : own) {
+    precision += 1.0 / (one.sd * one.sd);
+    sum += one.shift / (one.sd * one.sd);
+  }
+  all.push_back(own.size() == 1 ? own.front() : Told{sum / precision, std::sqrt(1.0 / precision)});
+}
+
+// What one person's log tells of this kind of event, from all events of the standard that are of it.
+void add_told(const Fit& fit, const std::string& event, std::vector<Told>& headrooms,
+              std::vector<Told>& rates) {
+  std::vector<Told> own_headrooms;
+  std::vector<Told> own_rates;
+  for (std::size_t e = 0; e < fit.reports.size(); ++e) {
+    if (fit.states[e].model->id != event) continue;
+    Told told;
+    if (told_of_headroom(fit.reports[e].headroom, told)) own_headrooms.push_back(told);
+    if (told_of_rate(fit.reports[e].rate, told)) own_rates.push_back(told);
+  }
+  add_joined(own_headrooms, headrooms);
+  add_joined(own_rates, rates);
+}
+
 }  // namespace
 
 std::vector<PooledEvent> pool(const std::vector<Fit>& fits, int without) {
   std::vector<PooledEvent> out;
-  std::size_t events = 0;
-  for (const Fit& fit : fits) events = std::max(events, fit.reports.size());
-  for (std::size_t e = 0; e < events; ++e) {
+  for (const std::string& event : model_events_of(fits)) {
     PooledEvent pooled;
+    pooled.event = event;
     std::vector<Told> headrooms;
     std::vector<Told> rates;
     for (std::size_t i = 0; i < fits.size(); ++i) {
-      if (static_cast<int>(i) == without || fits[i].reports.size() <= e) continue;
-      const FitReport& report = fits[i].reports[e];
-      pooled.event = fits[i].states[e].model->id;
-      Told headroom;
-      Told rate;
-      const bool of_headroom = told_of_headroom(report.headroom, headroom);
-      const bool of_rate = told_of_rate(report.rate, rate);
-      if (of_headroom) headrooms.push_back(headroom);
-      if (of_rate) rates.push_back(rate);
-      if (of_headroom || of_rate) ++pooled.people;
+      if (static_cast<int>(i) == without) continue;
+      const std::size_t before = headrooms.size() + rates.size();
+      add_told(fits[i], event, headrooms, rates);
+      if (headrooms.size() + rates.size() > before) ++pooled.people;
     }
     if (pooled.people == 0) continue;
     const Told headroom = common_shift(headrooms);

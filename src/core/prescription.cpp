@@ -86,6 +86,8 @@ Block prescribe(const WorkKind& work, BlockSize size, const Situation& situation
   block.continuous_run = draft.continuous_run;
   block.sets = draft.sets;
   block.quarter = draft.quarter;
+  block.lift = std::move(draft.lift);
+  block.rounds = draft.rounds;
   block.prescription = std::move(draft.text);
   block.why = reason(work, situation);
   if (situation.coming_back) block.why = "back after weeks without it, so gently; " + block.why;

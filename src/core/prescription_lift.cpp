@@ -167,11 +167,22 @@ std::string shares_text(Pounds load, Pounds maximum) {
                      100.0 * (load / three_rep_max(maximum)));
 }
 
-std::string sets_text(const LiftDay& day, const Equipment& equipment) {
-  const bool plates_end = day.load < day.wanted * kFarBelowWanted;
-  return fmt::format("{}×{} at {:g} lb ({}), {}{}", day.sets, day.scheme.repetitions, day.load.value(),
-                     plates_text(day.load, equipment), shares_text(day.load, day.maximum),
-                     plates_end && !day.slow_anyway ? ", lowered for 3 s" : "");
+std::string sets_text(const LiftFigures& lift, Pounds load, const Equipment& equipment) {
+  const bool plates_end = load < lift.wanted * kFarBelowWanted;
+  return fmt::format("{}×{} at {:g} lb ({}), {}{}", lift.sets, lift.repetitions, load.value(),
+                     plates_text(load, equipment), shares_text(load, lift.maximum),
+                     plates_end && !lift.slow_anyway ? ", lowered for 3 s" : "");
+}
+
+LiftFigures figures_of(const LiftDay& day) {
+  LiftFigures lift;
+  lift.sets = day.sets;
+  lift.repetitions = day.scheme.repetitions;
+  lift.maximum = day.maximum;
+  lift.wanted = day.wanted;
+  lift.sets_load = day.load;
+  lift.slow_anyway = day.slow_anyway;
+  return lift;
 }
 
 std::optional<Draft> with_top_triple(const LiftDay& day, Pounds proven, const Order& order) {
@@ -183,9 +194,11 @@ std::optional<Draft> with_top_triple(const LiftDay& day, Pounds proven, const Or
   draft.stop = kLiftStop;
   draft.load = triple;
   draft.sets = day.sets + 1;
-  draft.text = fmt::format("One triple at {:g} lb ({}, {:.0f} %), then {}; rest {}; {}", triple.value(),
-                           plates_text(triple, equipment), 100.0 * (triple / day.maximum),
-                           sets_text(day, equipment), span_text(rest_seconds(day.scheme)), kAssist);
+  LiftFigures lift = figures_of(day);
+  lift.top_triple = true;
+  lift.rest = fmt::format("rest {}; {}", span_text(rest_seconds(day.scheme)), kAssist);
+  draft.text = lift_text(lift, triple, equipment);
+  draft.lift = std::move(lift);
   return draft;
 }
 
@@ -196,6 +209,19 @@ std::string opening(const Situation& s, bool lighter) {
 }
 
 }  // namespace
+
+std::string lift_text(const LiftFigures& lift, Pounds load, const Equipment& equipment) {
+  if (lift.top_triple) {
+    const Pounds sets = loadable(std::min(lift.sets_load, load), std::min(lift.sets_load, load), equipment);
+    return fmt::format("One triple at {:g} lb ({}, {:.0f} %), then {}; {}", load.value(),
+                       plates_text(load, equipment), 100.0 * (load / lift.maximum),
+                       sets_text(lift, sets, equipment), lift.rest);
+  }
+  // With much less on the bar than planned more repetitions are left than the plan says.
+  const bool as_planned = load >= lift.sets_load * kFarBelowWanted;
+  return fmt::format("{}{}{}; {}", lift.opening, sets_text(lift, load, equipment),
+                     as_planned ? ", " + lift.reserve : "", lift.rest);
+}
 
 Draft write_lift(const Order& order) {
   const Situation& s = order.situation;
@@ -227,9 +253,12 @@ Draft write_lift(const Order& order) {
   draft.stop = kLiftStop;
   draft.load = day.load;
   draft.sets = day.sets;
-  draft.text = fmt::format("{}{}, {} left; rest {}; {}", opening(s, lighter), sets_text(day, equipment),
-                           lighter || s.form_first ? "four" : "two", span_text(rest_seconds(day.scheme)),
-                           assist_text(order));
+  LiftFigures lift = figures_of(day);
+  lift.opening = opening(s, lighter);
+  lift.reserve = lighter || s.form_first ? "four left" : "two left";
+  lift.rest = fmt::format("rest {}; {}", span_text(rest_seconds(day.scheme)), assist_text(order));
+  draft.text = lift_text(lift, day.load, equipment);
+  draft.lift = std::move(lift);
   return draft;
 }
 

@@ -21,6 +21,8 @@ struct Draft {
   bool rehearsal = false;
   int sets = 0;                    // turns on a shared lane
   std::optional<Seconds> quarter;  // slowest 400 m
+  std::optional<LiftFigures> lift;
+  std::optional<LaneRounds> rounds;
 };
 
 // The block to write: its work, size and minutes.
@@ -30,6 +32,9 @@ struct Order {
   int minutes = 0;
   const Situation& situation;
 };
+
+// The lift at this load, which these plates make: not above the planned one.
+[[nodiscard]] std::string lift_text(const LiftFigures& lift, Pounds load, const Equipment& equipment);
 
 [[nodiscard]] Draft write_lift(const Order& order);
 [[nodiscard]] Draft write_press(const Order& order);

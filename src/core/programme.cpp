@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 #include <memory>
+#include <stdexcept>
 
 #include "backplan/check.hpp"
 #include "backplan/morning.hpp"
@@ -21,6 +22,7 @@ constexpr std::size_t kMostPatterns = 40, kMostPatternsOfMany = 24;
 constexpr std::size_t kMany = 40;
 constexpr std::size_t kMostModels = 12;
 constexpr int kTighterRounds = 3;                           // of the capacities, when mornings overflow
+constexpr double kNoReason = 1000.0;                        // moves without a reason cost so many worthy ones
 constexpr double kSharePlanners = 0.3, kShareValues = 0.8;  // of the whole work, for the progress
 
 class Maker {
@@ -53,6 +55,8 @@ class Maker {
     if (options_.progress) options_.progress(share);
   }
 
+  [[nodiscard]] bool is_done(const Candidate& candidate) const { return candidate.test_date < as_of_; }
+
   [[nodiscard]] const History& history_of_member(std::size_t i) const {
     static const History kNone;
     return i < histories_.size() ? histories_[i] : kNone;
@@ -75,12 +79,18 @@ class Maker {
                                      [](const History& history) { return !history.empty(); });
     std::vector<Fit> fits;
     if (squad_.pooling && any_log) {
-      for (std::size_t i = 0; i < squad_.members.size(); ++i)
-        fits.push_back(fit_history(squad_.members[i].candidate, knowledge_.standard, knowledge_.model, as_of_,
-                                   history_of_member(i)));
+      for (std::size_t i = 0; i < squad_.members.size(); ++i) {
+        Candidate one = squad_.members[i].candidate;
+        one.test_date = std::max(one.test_date, as_of_);  // logs teach after the own test, too
+        fits.push_back(fit_history(one, knowledge_.standard, knowledge_.model, as_of_, history_of_member(i)));
+      }
       out_.pooled = pool(fits);
     }
     for (std::size_t i = 0; i < squad_.members.size(); ++i) {
+      if (is_done(squad_.members[i].candidate)) {
+        planners_.push_back(nullptr);
+        continue;
+      }
       if (!out_.pooled.empty())
         models_.push_back(std::make_unique<Model>(moved(knowledge_.model, pool(fits, static_cast<int>(i)))));
       const Knowledge own{knowledge_.standard, models_.empty() ? knowledge_.model : *models_.back(),
@@ -90,7 +100,7 @@ class Maker {
       progress(kSharePlanners * static_cast<double>(i + 1) / static_cast<double>(squad_.members.size()));
     }
     for (std::size_t i = 0; i < planners_.size(); ++i) {
-      if (planners_[i]->refused().empty()) active_.push_back(i);
+      if (planners_[i] && planners_[i]->refused().empty()) active_.push_back(i);
     }
   }
 
@@ -145,16 +155,44 @@ class Maker {
 
   void value_members() {
     std::size_t done = 0;
+    worth_.clear();
     for (const std::size_t i : active_) {
-      for (const Layout& layout : layouts_) {
-        double value = planners_[i]->value(layout, *week_, squad_.goal);
-        if (follows(squad_.members[i].candidate.id, layout)) value += worth_moving();
-        problem_.value.push_back(value);
-      }
+      std::vector<double> values;
+      for (const Layout& layout : layouts_)
+        values.push_back(planners_[i]->value(layout, *week_, squad_.goal));
+      worth_.insert(worth_.end(), values.begin(), values.end());
+      hold_back(squad_.members[i].candidate.id, values);
+      problem_.value.insert(problem_.value.end(), values.begin(), values.end());
       out_.gain -= planners_[i]->value_without_training(squad_.goal);
       progress(kSharePlanners + (kShareValues - kSharePlanners) * static_cast<double>(++done) /
                                     static_cast<double>(active_.size()));
     }
+  }
+
+  // Nobody leaves a kept week for too little, whatever others gain by it, unless the lanes leave no choice.
+  void hold_back(const std::string& id, std::vector<double>& values) const {
+    for (std::size_t kept = 0; kept < layouts_.size(); ++kept) {
+      if (!follows(id, layouts_[kept])) continue;
+      for (std::size_t p = 0; p < values.size(); ++p) {
+        if (p != kept && values[p] - values[kept] < worth_moving()) values[p] -= kNoReason * worth_moving();
+      }
+      values[kept] += worth_moving();
+      return;
+    }
+  }
+
+  [[nodiscard]] double worth_of(std::size_t person, std::size_t pattern) const {
+    return worth_[person * layouts_.size() + pattern];
+  }
+
+  // What the choice and its bound were lowered by for moves that the lanes force.
+  [[nodiscard]] double held_back() const {
+    double sum = 0.0;
+    for (std::size_t a = 0; a < active_.size(); ++a) {
+      const std::size_t p = choice_.pattern_of[a];
+      sum += std::max(0.0, worth_of(a, p) - problem_.value_of(a, p));
+    }
+    return sum;
   }
 
   [[nodiscard]] bool follows(const std::string& id, const Layout& layout) const {
@@ -173,6 +211,14 @@ class Maker {
       set_problem_again();
       choice_ = choose_patterns(problem_);
     }
+    // So many groups as asked may be more than the lanes hold; fewer always can be.
+    if (!choice_.possible && problem_.exactly) {
+      problem_.exactly = false;
+      fewer_groups_ = true;
+      choice_ = choose_patterns(problem_);
+    }
+    if (!choice_.possible && !active_.empty())
+      throw std::logic_error("a week without any shared lane does not fit the lanes");
   }
 
   [[nodiscard]] Pack without_lanes(Pack pack) const {
@@ -198,26 +244,17 @@ class Maker {
     out_.people.clear();
     std::size_t a = 0;
     for (std::size_t i = 0; i < planners_.size(); ++i) {
-      MemberPlanner& planner = *planners_[i];
       Person person;
       person.id = squad_.members[i].candidate.id;
       person.display = squad_.members[i].display;
-      person.refused = planner.refused();
-      person.test_date = planner.candidate().test_date;
-      const std::size_t pattern = planner.refused().empty() ? choice_.pattern_of[a++] : 0;
-      const Layout& layout = layouts_[pattern];
-      Pack extras;
-      if (planner.refused().empty())
-        extras = planner.extras(layout, *week_, knowledge_.rules.squad.extras_a_week, squad_.goal,
-                                squad_.confidence);
-      person.plan = planner.plan(layout, *week_, extras);
-      person.candidate = planner.candidate();
-      if (planner.refused().empty()) note_substitutes(person, planner.kept_from(layout), layout, knowledge_);
-      for (const Group& group : out_.groups) {
-        if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
+      person.test_date = squad_.members[i].candidate.test_date;
+      person.candidate = squad_.members[i].candidate;
+      person.done = planners_[i] == nullptr;
+      if (!person.done) {
+        const bool planned = planners_[i]->refused().empty();
+        plan_member(person, *planners_[i], layouts_[planned ? choice_.pattern_of[a++] : 0]);
       }
-      describe_person(person);
-      if (person.refused.empty()) note_stale(person, history_of_member(i));
+      if (is_planned(person)) note_stale(person, history_of_member(i));
       out_.people.push_back(std::move(person));
       progress(kShareValues +
                (1.0 - kShareValues) * static_cast<double>(i + 1) / static_cast<double>(planners_.size() + 1));
@@ -228,6 +265,21 @@ class Maker {
     for (std::string& one : cautions_of(
              stale_results(person.candidate, history.entries, knowledge_.standard, knowledge_.model, as_of_)))
       person.notes.push_back(std::move(one));
+  }
+
+  void plan_member(Person& person, MemberPlanner& planner, const Layout& layout) const {
+    person.refused = planner.refused();
+    Pack extras;
+    if (person.refused.empty())
+      extras = planner.extras(layout, *week_, knowledge_.rules.squad.extras_a_week, squad_.goal,
+                              squad_.confidence);
+    person.plan = planner.plan(layout, *week_, extras);
+    person.candidate = planner.candidate();
+    if (person.refused.empty()) note_substitutes(person, planner.restrictions(layout), layout, knowledge_);
+    for (const Group& group : out_.groups) {
+      if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
+    }
+    describe_person(person);
   }
 
   // Schedules every morning. True: some had too few lanes, and the capacities were tightened for another try.
@@ -293,9 +345,8 @@ class Maker {
         if (old.pattern == layouts_[choice_.pattern_of[a]].pattern) continue;
         Move move{id, old.id, out_.people[active_[a]].group, std::nullopt};
         for (std::size_t p = 0; p < layouts_.size(); ++p) {
-          if (layouts_[p].pattern == old.pattern)
-            move.gain =
-                problem_.value_of(a, choice_.pattern_of[a]) - (problem_.value_of(a, p) - worth_moving());
+          const double gain = worth_of(a, choice_.pattern_of[a]) - worth_of(a, p);
+          if (layouts_[p].pattern == old.pattern && gain >= worth_moving()) move.gain = gain;
         }
         out_.moves.push_back(std::move(move));
       }
@@ -306,14 +357,20 @@ class Maker {
     note_moves();
     for (Group& group : out_.groups) group.why = why_of(group, out_.people, knowledge_);
     out_.outlook = outlook_of(out_.people);
-    out_.optimality = {choice_.value, choice_.bound};
-    out_.gain += choice_.value;
+    out_.optimality = {choice_.value + held_back(), choice_.bound + held_back()};
+    out_.gain += out_.optimality.value;
+    if (auto plates = plates_shortfall(out_.mornings, squad_.members.front().candidate.equipment))
+      out_.shortfalls.push_back(*std::move(plates));
     out_.patterns_compared = static_cast<int>(layouts_.size());
     for (const Person& person : out_.people) {
       if (!person.refused.empty()) out_.refused.push_back(fmt::format("{}: {}", person.id, person.refused));
     }
     out_.cautions =
-        squad_cautions(squad_, knowledge_, out_.mornings.empty() ? MorningsThere::none : MorningsThere::some);
+        squad_cautions(squad_, knowledge_,
+                       out_.mornings.empty() && !active_.empty() ? MorningsThere::none : MorningsThere::some);
+    if (fewer_groups_)
+      out_.cautions.push_back(
+          fmt::format("{} groups were asked for; the bars and sleds hold fewer.", squad_.most_groups));
     for (const std::string& text : squad_.defaulted)
       out_.assumptions.push_back({"squad", text, "not given in squad.json or roster.csv", Status::judgement});
     for (const Assumption& one : knowledge_.model.assumptions) out_.assumptions.push_back(one);
@@ -334,7 +391,9 @@ class Maker {
   std::vector<LaneOfWeek> lanes_;
   std::vector<Layout> layouts_;
   ChoiceProblem problem_;
+  std::vector<double> worth_;  // person by person, pattern by pattern: what the goal counts
   Choice choice_;
+  bool fewer_groups_ = false;  // than were asked for
   Programme out_;
 };
 

@@ -2,40 +2,84 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <chrono>
 
 #include "core/programme_parts.hpp"
 
 namespace backplan {
+namespace {
 
-void note_substitutes(Person& person, const std::vector<std::string>& kept_from, const Layout& layout,
-                      const Knowledge& knowledge) {
-  for (const std::string& work : kept_from) {
-    std::vector<std::string> instead;
-    for (const PlannedWeek& week : person.plan.weeks) {
-      for (const PlannedDay& day : week.days) {
-        const auto& common = layout.pattern.days[static_cast<std::size_t>(weekday_index(day.date))];
-        const auto has = [&](const std::string& kind) {
-          return std::any_of(common.begin(), common.end(),
-                             [&](const PatternBlock& block) { return block.work == kind; });
-        };
-        if (!has(work)) continue;
-        for (const Block& block : day.blocks) {
-          if (block.size == BlockSize::home || has(block.work)) continue;
-          const std::string name = knowledge.model.find_work(block.work)->name;
-          if (std::count(instead.begin(), instead.end(), name) == 0) instead.push_back(name);
+// "Sun 20 Dec 2026".
+std::string date_words(Date date) {
+  constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+  constexpr std::array<const char*, 12> kMonths{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  const std::chrono::year_month_day ymd(date);
+  return fmt::format("{} {} {} {}", kDays.at(static_cast<std::size_t>(weekday_index(date))),
+                     static_cast<unsigned>(ymd.day()), kMonths.at(static_cast<unsigned>(ymd.month()) - 1U),
+                     static_cast<int>(ymd.year()));
+}
+
+bool has_work(const std::vector<PatternBlock>& common, const std::string& work) {
+  return std::any_of(common.begin(), common.end(),
+                     [&](const PatternBlock& block) { return block.work == work; });
+}
+
+// What is done on the mornings of a restriction that have work of it: beside the common work, and of it.
+struct Meanwhile {
+  std::vector<std::string> instead;
+  bool some_common = false;
+};
+
+Meanwhile meanwhile(const Plan& plan, const Restriction& restriction, const Layout& layout) {
+  Meanwhile out;
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.date < restriction.from || day.date > restriction.to) continue;
+      const auto& common = layout.pattern.days[static_cast<std::size_t>(weekday_index(day.date))];
+      if (std::none_of(restriction.work.begin(), restriction.work.end(),
+                       [&](const std::string& work) { return has_work(common, work); }))
+        continue;
+      for (const Block& block : day.blocks) {
+        if (block.size == BlockSize::home) continue;
+        if (has_work(common, block.work)) {
+          out.some_common = true;
+        } else if (std::count(out.instead.begin(), out.instead.end(), block.work) == 0) {
+          out.instead.push_back(block.work);
         }
       }
     }
-    const std::string name = knowledge.model.find_work(work)->name;
-    if (instead.empty()) {
-      person.notes.push_back(fmt::format(
-          "not for now: {}; nothing else is permitted on those mornings: ask the medical staff what is",
-          name));
+  }
+  return out;
+}
+
+std::string listed(const std::vector<std::string>& work, const Model& model) {
+  std::string text;
+  for (const std::string& one : work) text += (text.empty() ? "" : ", ") + model.find_work(one)->name;
+  return text;
+}
+
+}  // namespace
+
+void note_substitutes(Person& person, const std::vector<Restriction>& restrictions, const Layout& layout,
+                      const Knowledge& knowledge) {
+  for (const Restriction& one : restrictions) {
+    std::string when = one.to_test ? "until the test" : "until " + date_words(one.to);
+    if (one.from > person.plan.as_of) when = fmt::format("from {} {}", date_words(one.from), when);
+    const Meanwhile now = meanwhile(person.plan, one, layout);
+    std::string then;
+    if (!now.instead.empty()) {
+      then = "on those mornings instead: " + listed(now.instead, knowledge.model);
+    } else if (now.some_common) {
+      then = "the rest of those mornings stays";
+    } else if (person.candidate.medical.status == MedicalStatus::profile) {
+      then = "nothing else is permitted on those mornings: ask the medical staff what is";
     } else {
-      std::string list;
-      for (const std::string& one : instead) list += (list.empty() ? "" : ", ") + one;
-      person.notes.push_back(fmt::format("not for now: {}; on those mornings instead: {}", name, list));
+      then = "nothing takes its place on those mornings";
     }
+    person.notes.push_back(
+        fmt::format("not for now: {} ({}); {}", listed(one.work, knowledge.model), when, then));
   }
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -44,9 +45,9 @@ struct PatternLane {
 
 // Weakest event, cheapest work, chances, extras, notes: everything of a person but the group.
 void describe_person(Person& person);
-// Names each kind of the common week that a rule keeps the person from, and what is done instead, or the
-// referral.
-void note_substitutes(Person& person, const std::vector<std::string>& kept_from, const Layout& layout,
+// Names what of the common week a rule keeps the person from, until when, and what is done instead meanwhile,
+// or the referral.
+void note_substitutes(Person& person, const std::vector<Restriction>& restrictions, const Layout& layout,
                       const Knowledge& knowledge);
 enum class MorningsThere { some, none };
 [[nodiscard]] std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& knowledge,
@@ -60,5 +61,9 @@ enum class MorningsThere { some, none };
                                                    const std::vector<Layout>& layouts,
                                                    const std::vector<LaneOfWeek>& lanes, const Squad& squad,
                                                    const Knowledge& knowledge);
+
+// How many lifts go down because the plates do not reach, and the plates that are missing most often.
+[[nodiscard]] std::optional<Shortfall> plates_shortfall(const std::vector<Morning>& mornings,
+                                                        const Equipment& equipment);
 
 }  // namespace backplan

@@ -3,8 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <set>
 
 #include "backplan/morning.hpp"
+#include "core/bar_loading.hpp"
+#include "core/plate_pairs.hpp"
 #include "core/programme_parts.hpp"
 
 namespace backplan {
@@ -107,6 +110,53 @@ std::vector<Shortfall> shortfalls_of(const ChoiceProblem& problem, const std::ve
                    remedy_for(users, layouts, lanes[l], minutes, knowledge)});
   }
   return out;
+}
+
+namespace {
+
+// What one lift lacks of the plates that its planned load is made of.
+void count_missing(const Turn& turn, const Equipment& equipment, PlatePairs& missing) {
+  const auto planned = plates_a_side(*turn.planned_load, equipment);
+  const auto used = plates_a_side(*turn.load, equipment);
+  if (!planned || !used) return;
+  PlatePairs pairs = counted(*planned);
+  for (const auto& [plate, count] : counted(*used)) pairs[plate] -= count;
+  for (const auto& [plate, count] : pairs) missing[plate] += std::max(0, count);
+}
+
+}  // namespace
+
+std::optional<Shortfall> plates_shortfall(const std::vector<Morning>& mornings, const Equipment& equipment) {
+  int lifts = 0;
+  int lowered = 0;
+  double most = 0.0;
+  std::array<int, 7> by_day{};
+  PlatePairs missing;
+  for (const Morning& morning : mornings) {
+    for (const Station& station : morning.stations) {
+      std::set<std::string> seen;
+      for (const Turn& turn : station.turns) {
+        if (!turn.load || !seen.insert(turn.id).second) continue;
+        ++lifts;
+        if (!turn.planned_load) continue;
+        ++lowered;
+        ++by_day.at(static_cast<std::size_t>(weekday_index(morning.date)));
+        most = std::max(most, (*turn.planned_load - *turn.load).value());
+        count_missing(turn, equipment, missing);
+      }
+    }
+  }
+  if (lowered == 0) return std::nullopt;
+  const auto day = std::max_element(by_day.begin(), by_day.end()) - by_day.begin();
+  const auto plate = std::max_element(missing.begin(), missing.end(),
+                                      [](const auto& a, const auto& b) { return a.second < b.second; });
+  return Shortfall{
+      static_cast<int>(day),
+      fmt::format("Plates: {} of {} {} to a lighter load, by at most {:g} lb", lowered, lifts,
+                  lowered == 1 ? "lift goes down" : "lifts go down", most),
+      plate == missing.end()
+          ? std::string("more plates")
+          : fmt::format("two more plates of {:g} lb, which are missing most often", plate->first)};
 }
 
 }  // namespace backplan

@@ -74,7 +74,7 @@ SquadOutlook outlook_of(const std::vector<Person>& people) {
   double variance = 0.0;
   double with_total = 0.0;
   for (const Person& person : people) {
-    if (!person.refused.empty()) continue;
+    if (!is_planned(person)) continue;
     const TotalOutlook& total = person.outlook.total;
     const double sd = (total.high80 - total.low80) / (2.0 * numeric::kZ80);
     if (person.outlook.p_on_scale > 0.0) {  // else there is no total

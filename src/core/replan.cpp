@@ -230,8 +230,7 @@ Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of
   const Plan& old = *history.plan;
   out.seen = as_seen(candidate, knowledge, as_of, history);
   if (!history.empty())
-    out.learnt =
-        fit_history(as_planned(candidate), knowledge.standard, knowledge.model, as_of, history).reports;
+    out.learnt = fit_history(candidate, knowledge.standard, knowledge.model, as_of, history).reports;
   std::vector<std::string> all_work;
   for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
   out.stops = pain_stops(history.entries, knowledge.rules.pain, all_work, as_of);

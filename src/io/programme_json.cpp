@@ -1,5 +1,6 @@
 #include "io/programme_json.hpp"
 
+#include <algorithm>
 #include <array>
 #include <map>
 
@@ -16,6 +17,8 @@ Json turn_json(const Turn& turn) {
   json["to"] = rounded(turn.to, kMinuteDecimals);
   json["prescription"] = turn.prescription;
   if (turn.load) json["load_lb"] = rounded(turn.load->value(), kResultDecimals);
+  if (turn.planned_load) json["planned_lb"] = rounded(turn.planned_load->value(), kResultDecimals);
+  if (turn.size) json["size"] = to_string(*turn.size);
   if (turn.quarter) json["seconds_400_m"] = rounded(turn.quarter->value(), 1);
   return json;
 }
@@ -57,8 +60,15 @@ Json optimality_json(const Programme& programme) {
   return json;
 }
 
-Json squad_outlook_json(const SquadOutlook& outlook) {
+Json squad_outlook_json(const Programme& programme) {
+  const SquadOutlook& outlook = programme.outlook;
+  const auto number = [&](auto counts) {
+    return std::count_if(programme.people.begin(), programme.people.end(), counts);
+  };
   Json json;
+  json["people"] = number([](const Person& person) { return is_planned(person); });
+  json["referred"] = number([](const Person& person) { return !person.refused.empty(); });
+  json["done"] = number([](const Person& person) { return person.done; });
   json["mean"] = rounded(outlook.mean.mean, kPointDecimals);
   json["mean_low80"] = rounded(outlook.mean.low80, kPointDecimals);
   json["mean_high80"] = rounded(outlook.mean.high80, kPointDecimals);
@@ -98,7 +108,7 @@ Json person_json(const Person& person, const Standard& standard) {
   json["display"] = person.display;
   json["group"] = person.group;
   json["test_date"] = date_json(person.test_date);
-  const bool planned = person.refused.empty();
+  const bool planned = is_planned(person);
   json["outlook"] = planned ? outlook_json(person.outlook, standard) : Json(nullptr);
   json["p_fail"] = planned ? rounded(person.p_fail, kChanceDecimals) : Json(nullptr);
   json["weakest"] = nullptr;
@@ -119,6 +129,7 @@ Json person_json(const Person& person, const Standard& standard) {
   }
   json["notes"] = person.notes;
   if (!person.refused.empty()) json["refused"] = person.refused;
+  if (person.done) json["done"] = true;
   return json;
 }
 
@@ -148,7 +159,7 @@ std::string write_programme(const Programme& programme, const Standard& standard
   json["test_date"] = date_json(programme.test_date);
   json["goal"] = to_string(programme.goal);
   json["confidence"] = rounded(programme.confidence, kChanceDecimals);
-  json["outlook"] = squad_outlook_json(programme.outlook);
+  json["outlook"] = squad_outlook_json(programme);
   json["optimality"] = optimality_json(programme);
   json["groups"] = list_json(programme.groups, group_json);
   json["people"] =

@@ -43,7 +43,8 @@ Person read_person(const JsonCursor& json) {
   person.group = text_in(json, "group");
   person.test_date = date_in(json, "test_date");
   person.refused = optional_text_in(json, "refused");
-  if (person.refused.empty()) {
+  person.done = json.has("done") && boolean_in(json, "done");
+  if (is_planned(person)) {
     person.outlook = outlook_from(json.required("outlook"));
     person.p_fail = number_in(json, "p_fail");
   }
@@ -74,6 +75,9 @@ Turn read_turn(const JsonCursor& json) {
   turn.to = number_in(json, "to");
   turn.prescription = text_in(json, "prescription");
   if (json.has("load_lb")) turn.load = Pounds(number_in(json, "load_lb"));
+  if (json.has("planned_lb")) turn.planned_load = Pounds(number_in(json, "planned_lb"));
+  if (json.has("size"))
+    turn.size = text_in(json, "size") == to_string(BlockSize::shorter) ? BlockSize::shorter : BlockSize::full;
   if (json.has("seconds_400_m")) turn.quarter = Seconds(number_in(json, "seconds_400_m"));
   return turn;
 }

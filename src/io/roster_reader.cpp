@@ -107,9 +107,6 @@ class RosterReader : NamedTable {
     if (const CsvCell* date = cell(row, "test_date")) {
       if (const auto test = date_in(*date, "test_date")) {
         candidate.test_date = *test;
-        if (*test < context_.as_of && context_.over == TestOver::refused)
-          fault(*date, "test_date", fmt::format("the test on {} is in the past", say_date(*test)),
-                "correct it, or leave the cell empty for the squad's own date");
         if (*test > context_.as_of + Days(kMostDaysAhead))
           fault(*date, "test_date",
                 fmt::format("the test on {} is more than two years away", say_date(*test)), "check the year");
@@ -292,10 +289,10 @@ class RosterReader : NamedTable {
 }  // namespace
 
 Result<Squad> read_roster(std::string_view text, const std::string& file, const SquadFrame& frame,
-                          const Standard& standard, const Model& model, Date as_of, TestOver over) {
+                          const Standard& standard, const Model& model, Date as_of) {
   const auto table = read_csv(text, file);
   if (!table.ok()) return table.faults();
-  const CandidateContext context{standard, model, as_of, over};
+  const CandidateContext context{standard, model, as_of, TestOver::allowed};
   return RosterReader(table.value(), file, frame, context).run();
 }
 

@@ -24,10 +24,10 @@ struct SquadFrame {
                                             TestOver over = TestOver::refused);
 
 // roster.csv, as a spreadsheet gives it: comma, semicolon or tab, decimal point or comma, a byte-order mark,
-// blank cells for what is not known.
+// blank cells for what is not known. Somebody's own test may be over.
 [[nodiscard]] Result<Squad> read_roster(std::string_view text, const std::string& file,
                                         const SquadFrame& frame, const Standard& standard, const Model& model,
-                                        Date as_of, TestOver over = TestOver::refused);
+                                        Date as_of);
 
 // "best up to 3", "3".
 [[nodiscard]] std::string groups_text(const Squad& squad);

@@ -63,7 +63,7 @@ std::vector<Stretch> stretches_of(const Visit& visit) {
 std::vector<Line> lines_by_person(const Programme& programme, const Morning& morning) {
   std::vector<std::pair<std::size_t, Line>> sorted;
   for (const Person& person : programme.people) {
-    Line out{printable(person.display), {}};
+    Line out{display_of(programme, person), {}};
     const auto visits = visits_of(morning, person.id);
     if (visits.empty()) continue;
     for (const Visit& visit : visits) {
@@ -116,7 +116,7 @@ Picture chances_picture(const Programme& programme) {
   const auto x_of = [](double chance) { return kSquadLeft + chance * (kSquadRight - kSquadLeft); };
   for (std::size_t i = 0; i < shown; ++i) {
     const Person& person = *people[i];
-    picture.shapes += line_head(i, printable(person.display));
+    picture.shapes += line_head(i, display_of(programme, person));
     picture.shapes += box(is_at_risk(programme, person) ? "bar less" : "bar", kSquadLeft, top_of(i),
                           (1.0 - person.p_fail) * (kSquadRight - kSquadLeft), kThick);
   }

@@ -27,8 +27,8 @@ Markup stay_markup(const Programme& programme, const Visit& visit, const std::st
     when = " at ";
     for (const Turn* turn : visit.turns)
       when += (turn == visit.turns.front() ? "" : ", ") + minute_text(turn->from);
-  } else if (visit.turns.front()->to < last_minute(*visit.station)) {
-    when = fmt::format(" (to {})", minute_text(visit.turns.front()->to));
+  } else {
+    when = own_times(*visit.station, *visit.turns.front());
   }
   const std::string& what = visit.turns.front()->prescription;
   const std::size_t main = std::min(what.find(';'), what.size());
@@ -68,7 +68,7 @@ Markup rotation_table(const SquadInput& input, const Morning& morning) {
                          minute_text(visit.turns.back()->to), visit.number,
                          input.names.work(visit.station->work));
     }
-    if (!way.empty()) table.rows.push_back({foreign(person.display), way});
+    if (!way.empty()) table.rows.push_back({foreign(name_of(input.programme, person)), way});
   }
   return html_table(table);
 }
@@ -76,7 +76,7 @@ Markup rotation_table(const SquadInput& input, const Morning& morning) {
 Markup absent_markup(const Programme& programme, const Morning& morning) {
   Markup names;
   for (const Person* person : absent_from(programme, morning)) {
-    names += Markup(names.empty() ? "Not here today: " : ", ") + foreign(person->display);
+    names += Markup(names.empty() ? "Not here today: " : ", ") + foreign(name_of(programme, *person));
     if (!person->refused.empty()) names += " (referred)";
   }
   return names.empty() ? names : element("p", {{"class", "small"}}, names);
@@ -149,10 +149,13 @@ Markup day_lines(const SquadInput& input, const Person& person, Date date) {
 
 Markup card_markup(const SquadInput& input, const Person& person, const DaySpan& span) {
   const std::string group = person.group.empty() ? "no group" : "group " + person.group;
-  Markup out = element("h3", {}, {foreign(person.display), Markup(", " + group)});
+  Markup out = element("h3", {}, {foreign(name_of(input.programme, person)), Markup(", " + group)});
   out += element("p", {{"class", "small"}},
                  {foreign(person.id), fmt::format("; test on {} ({})", io::say_date(person.test_date),
                                                   weeks_until(input.today, person.test_date))});
+  if (person.done)
+    return element("article", {{"class", "card"}},
+                   out + element("p", {}, "Done: " + done_words(person) + "."));
   if (!person.refused.empty())
     return element("article", {{"class", "card"}},
                    out + element("p", {{"class", "doubt"}}, {"Referred: ", foreign(person.refused)}));

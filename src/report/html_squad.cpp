@@ -35,7 +35,7 @@ Markup first_steps(const SquadInput& input) {
   if (!people.empty() && is_at_risk(programme, *people.front()) && people.front()->cheapest) {
     const Person& person = *people.front();
     items += element("li", {},
-                     {foreign(person.display),
+                     {foreign(name_of(programme, person)),
                       fmt::format(" is least likely to pass ({}). One more hour a week of {} {}.",
                                   say_chance(1.0 - person.p_fail), input.names.work(person.cheapest->work),
                                   worth_sentence(*person.cheapest, input.names))});
@@ -56,22 +56,29 @@ Markup first_steps(const SquadInput& input) {
 Markup answer_markup(const SquadInput& input) {
   const Programme& programme = input.programme;
   const SquadOutlook& outlook = programme.outlook;
-  const auto all = programme.people.size();
   const auto planned = by_risk(programme);
+  const std::string others = not_counted_words(programme);
   const auto shaky = static_cast<std::size_t>(std::count_if(
       planned.begin(), planned.end(), [&](const Person* person) { return is_at_risk(programme, *person); }));
-  const bool well = shaky == 0 && planned.size() == all;
+  const bool well = shaky == 0 && programme.refused.empty() && !planned.empty();
+  const auto all = planned.size();
   Markup out =
       element("p", {{"class", "verdict"}},
-              fmt::format("About {:.0f} of {} would pass",
-                          std::floor(static_cast<double>(all) - outlook.expected_failing + 0.5), all));
-  out += element(
-      "p", {{"class", "lead"}},
-      fmt::format("Expected to fail: {:.1f}; 8 in 10 between {:.0f} and {:.0f}. {} of {} would pass with "
-                  "at least {}, as asked.",
-                  outlook.expected_failing, outlook.low80, outlook.high80, planned.size() - shaky, all,
-                  say_chance(programme.confidence)));
-  out += paragraph(mean_words(programme, input.names));
+              planned.empty()
+                  ? std::string("Nobody is planned")
+                  : fmt::format("About {:.0f} of {} would pass",
+                                std::floor(static_cast<double>(all) - outlook.expected_failing + 0.5), all));
+  if (planned.empty()) {
+    out += element("p", {{"class", "lead"}}, others);
+  } else {
+    out += element(
+        "p", {{"class", "lead"}},
+        fmt::format("Expected to fail: {:.1f}; 8 in 10 between {:.0f} and {:.0f}. {} of {} would pass with "
+                    "at least {}, as asked.{}",
+                    outlook.expected_failing, outlook.low80, outlook.high80, all - shaky, all,
+                    say_chance(programme.confidence), others));
+    out += paragraph(mean_words(programme, input.names));
+  }
   if (!programme.refused.empty()) out += list_markup(programme.refused);
   out += first_steps(input);
   return element("div", {{"class", well ? "answer" : "answer no"}}, out);
@@ -81,9 +88,10 @@ Markup own_needs(const SquadInput& input) {
   Markup items;
   for (const Person& person : input.programme.people) {
     const auto add = [&](const Markup& what) {
-      items += element("li", {}, {foreign(person.display), ": ", what});
+      items += element("li", {}, {foreign(name_of(input.programme, person)), ": ", what});
     };
     if (!person.refused.empty()) add(Markup("referred; ") + foreign(person.refused));
+    if (person.done) add(done_words(person));
     for (const std::string& note : person.notes) add(foreign(note));
     const auto first = std::find_if(person.extra.begin(), person.extra.end(),
                                     [&](const Extra& extra) { return extra.date >= input.today; });
@@ -135,9 +143,9 @@ Markup risk_table(const SquadInput& input) {
 Markup risk_section(const SquadInput& input) {
   const Picture picture = chances_picture(input.programme);
   const Markup figure = element("figure", {}, {element("figcaption", {}, picture.title), svg_of(picture)});
-  return paragraph("Full bars are likely enough, hollow ones are not.") +
-         element("div", {{"class", "grid two"}}, {figure, element("div", {}, own_needs(input))}) +
-         risk_table(input);
+  // The table first: in print it may go over pages, the picture may not.
+  return risk_table(input) + paragraph("Full bars are likely enough, hollow ones are not.") +
+         element("div", {{"class", "grid two"}}, {figure, element("div", {}, own_needs(input))});
 }
 
 Markup pattern_markup(const Pattern& pattern, const Names& names) {
@@ -180,14 +188,10 @@ Markup pooled_markup(const SquadInput& input) {
   if (input.programme.pooled.empty()) return {};
   Markup items;
   for (const PooledEvent& one : input.programme.pooled) {
-    std::string event = one.event;
-    for (const Event& known : input.names.standard.events) {
-      if (known.model_event == one.event) event = input.names.event(known.id);
-    }
-    items += element(
-        "li", {},
-        fmt::format("{}: from {}; room to gain ×{:.2f}, rate ×{:.2f}", event, count(one.people, "log"),
-                    numeric::exp(one.headroom_shift), numeric::exp(one.rate_shift)));
+    items += element("li", {},
+                     fmt::format("{}: from {}; room to gain ×{:.2f}, rate ×{:.2f}",
+                                 pooled_name(one, input.names), count(one.people, "log"),
+                                 numeric::exp(one.headroom_shift), numeric::exp(one.rate_shift)));
   }
   return element("h3", {}, "What the logs teach of the whole squad") + element("ul", {}, items) +
          paragraph("This moves everybody's starting point.");
@@ -227,7 +231,10 @@ std::string works_of_week(const std::vector<const Morning*>& mornings, const Nam
 Markup weeks_section(const SquadInput& input) {
   const Programme& programme = input.programme;
   DataTable table;
-  table.caption = "Weeks, counted back from the test, with the places taken in each kind of work";
+  table.caption =
+      last_test(programme) == programme.test_date
+          ? "Weeks, counted back from the test, with the places taken in each kind of work"
+          : "Weeks, counted back from the last make-up test, with the places taken in each kind of work";
   table.head = {"week", "from", "mornings", "min", "minutes as a bar", "places taken"};
   table.numeric = {true, false, true, true, false, false};
   struct Week {
@@ -256,9 +263,9 @@ Markup weeks_section(const SquadInput& input) {
 
 std::string title_of(const SquadInput& input) {
   const Programme& programme = input.programme;
-  return fmt::format("{}: {}, {} {}; test on {}, {}", programme.squad, input.names.standard.title,
+  return fmt::format("{}: {}, {} {}; {}", programme.squad, input.names.standard.title,
                      programme.people.size(), programme.people.size() == 1 ? "person" : "people",
-                     io::say_date(programme.test_date), weeks_until(input.today, programme.test_date));
+                     squad_test_words(programme, input.today));
 }
 
 Markup closing_of(const Programme& programme) {
@@ -298,9 +305,9 @@ std::string html_squad_week(const SquadInput& input, int week) {
   Page page;
   page.title = title_of(input);
   page.alone = true;
-  page.sections = {
-      {"mornings", fmt::format("Mornings, week {} before the test", week), mornings_markup(input, span)},
-      {"sheets", heading("Personal sheets", span), cards_markup(input, span)}};
+  page.sections = {{"mornings", fmt::format("Mornings: {}", week_words(input.programme, week)),
+                    mornings_markup(input, span)},
+                   {"sheets", heading("Personal sheets", span), cards_markup(input, span)}};
   page.closing = list_markup(input.programme.cautions);
   return html_page(page);
 }

@@ -126,7 +126,7 @@ p,ul,dl{max-width:none}
 footer{margin-top:.75rem;font-size:8pt}
 nav,.skip,.screen{display:none}
 h2{break-after:avoid;margin-top:1.2rem}
-h3,h4{break-after:avoid}
+h3,h4,caption,thead{break-after:avoid}
 .scroll{overflow:visible}
 td:has(bdi){min-width:0}
 figure,.week,.answer{border:1px solid var(--rule)}

@@ -10,6 +10,7 @@
 #include "backplan/units.hpp"
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
+#include "report/squad_words.hpp"
 #include "report/words.hpp"
 
 namespace backplan::report {
@@ -163,7 +164,10 @@ io::Sheet personal_sheet(const Programme& programme, const Names& names, const D
                   {},
                   true};
   for (const Person& person : programme.people) {
-    const std::string name = printable(person.display);
+    const std::string name = display_of(programme, person);
+    if (person.done)
+      sheet.rows.push_back({name, std::string(), std::string(), std::string("tested"), std::string(),
+                            std::string(), std::string(), done_words(person)});
     if (!person.refused.empty())
       sheet.rows.push_back({name, std::string(), std::string(), std::string("referred"), std::string(),
                             std::string(), std::string(), printable(person.refused)});
@@ -199,7 +203,7 @@ std::vector<io::SheetColumn> outlook_columns(const Standard& standard) {
 
 std::vector<io::SheetCell> outlook_cells(const Person& person, const Names& names) {
   const TotalOutlook& total = person.outlook.total;
-  if (!person.refused.empty())
+  if (!is_planned(person))
     return std::vector<io::SheetCell>(outlook_columns(names.standard).size(), std::string());
   if (!names.standard.pass_or_fail && !has_total(person.outlook.p_on_scale))
     return std::vector<io::SheetCell>(outlook_columns(names.standard).size(), std::string());
@@ -212,19 +216,23 @@ std::vector<io::SheetCell> outlook_cells(const Person& person, const Names& name
 }
 
 std::vector<io::SheetCell> risk_row(const Person& person, const Names& names) {
-  std::string notes = person.refused.empty() ? "" : "referred: " + printable(person.refused);
+  const bool planned = is_planned(person);
+  std::string notes = person.done ? done_words(person) : "";
+  if (!person.refused.empty()) notes = "referred: " + printable(person.refused);
   for (const std::string& note : person.notes) notes += (notes.empty() ? "" : "; ") + printable(note);
   if (const std::string note = total_note(person.outlook.p_on_scale);
-      person.refused.empty() && !names.standard.pass_or_fail && !note.empty())
+      planned && !names.standard.pass_or_fail && !note.empty())
     notes += (notes.empty() ? "" : "; ") + note;
   const io::SheetCell none = std::string();
   std::vector<io::SheetCell> row{printable(person.display), printable(person.id), person.group,
-                                 person.refused.empty() ? io::SheetCell(1.0 - person.p_fail) : none};
+                                 planned ? io::SheetCell(1.0 - person.p_fail) : none};
   for (io::SheetCell& cell : outlook_cells(person, names)) row.push_back(std::move(cell));
-  row.emplace_back(person.weakest ? names.event(person.weakest->event) : std::string());
-  row.push_back(person.weakest ? io::SheetCell(person.weakest->p_minimum) : none);
-  row.emplace_back(person.cheapest ? names.work(person.cheapest->work) : std::string());
-  row.push_back(person.cheapest ? io::SheetCell(person.cheapest->points_per_hour) : none);
+  const bool weakest = planned && person.weakest;
+  const bool cheapest = planned && person.cheapest;
+  row.emplace_back(weakest ? names.event(person.weakest->event) : std::string());
+  row.push_back(weakest ? io::SheetCell(person.weakest->p_minimum) : none);
+  row.emplace_back(cheapest ? names.work(person.cheapest->work) : std::string());
+  row.push_back(cheapest ? io::SheetCell(person.cheapest->points_per_hour) : none);
   row.emplace_back(notes);
   return row;
 }
@@ -241,7 +249,7 @@ io::Sheet risk_sheet(const Programme& programme, const Names& names) {
   io::Sheet sheet{"Risk list", std::move(columns), {}, true};
   for (const Person* person : by_risk(programme)) sheet.rows.push_back(risk_row(*person, names));
   for (const Person& person : programme.people) {
-    if (!person.refused.empty()) sheet.rows.push_back(risk_row(person, names));
+    if (!is_planned(person)) sheet.rows.push_back(risk_row(person, names));
   }
   return sheet;
 }
@@ -305,8 +313,8 @@ io::CalendarFile squad_calendar(const Programme& programme, const Names& names, 
 
 io::CalendarFile person_calendar(const Programme& programme, const Person& person, const Names& names,
                                  const CalendarWishes& wishes, const std::string& tool_version) {
-  io::CalendarFile calendar =
-      calendar_of(programme, fmt::format("Training of {}", printable(person.display)), wishes, tool_version);
+  io::CalendarFile calendar = calendar_of(
+      programme, fmt::format("Training of {}", display_of(programme, person)), wishes, tool_version);
   for (const Date date : active_days(programme)) {
     const PersonDay day = person_day(programme, person, date, names);
     if (day.summary.empty()) continue;

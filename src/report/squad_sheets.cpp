@@ -37,19 +37,20 @@ std::string rotation_text(const Station& station, const Programme& programme) {
 std::string stays_text(const Station& station, const Programme& programme) {
   std::string text;
   for (const Turn& turn : station.turns)
-    text +=
-        wrap(fmt::format("{}{}: {}", display_of(programme, turn.id),
-                         turn.to < last_minute(station) ? fmt::format(" (to {})", minute_text(turn.to)) : "",
-                         printable(turn.prescription)),
-             kPageWidth, "        ", "    ");
+    text += wrap(fmt::format("{}{}: {}", display_of(programme, turn.id), own_times(station, turn),
+                             printable(turn.prescription)),
+                 kPageWidth, "        ", "    ");
   return text;
 }
 
 std::string morning_line(const Morning& morning, const Programme& programme, const Names& names) {
+  const auto expected = static_cast<std::size_t>(std::count_if(
+      programme.people.begin(), programme.people.end(),
+      [&](const Person& person) { return person.refused.empty() && person.test_date >= morning.date; }));
   std::string text;
   for (const MorningWork& work : works_of(morning)) {
     std::string people;
-    if (work.people.size() == programme.people.size()) {
+    if (work.people.size() == expected) {
       people = "all";
     } else if (work.people.size() > kMostNamed) {
       people = fmt::format("{} people", work.people.size());
@@ -70,7 +71,8 @@ std::string minute_text(double minutes) {
 }
 
 std::string squad_week_text(const Programme& programme, int index, const Names& names) {
-  std::string text = fmt::format("Week {} before the test\n", index);
+  if (index < 1) return "The test is over: no week is left.\n";
+  std::string text = week_words(programme, index) + "\n";
   bool any = false;
   for (const Morning& morning : programme.mornings) {
     if (squad_week_of(programme, morning.date) != index) continue;
@@ -83,7 +85,7 @@ std::string squad_week_text(const Programme& programme, int index, const Names& 
   for (const Person& person : programme.people) {
     for (const Extra& extra : person.extra) {
       if (squad_week_of(programme, extra.date) != index) continue;
-      extras += wrap(fmt::format("{}, {}: {} {} min at home", printable(person.display),
+      extras += wrap(fmt::format("{}, {}: {} {} min at home", display_of(programme, person),
                                  short_date(extra.date), names.work(extra.block.work), extra.block.minutes),
                      kPageWidth, "      ", "    ");
     }
@@ -113,7 +115,7 @@ std::string morning_text(const Programme& programme, const Morning& morning, con
   text += fmt::format("  {} recovery together; done by {}:00\n", minute_text(last), morning.minutes);
   std::string missing;
   for (const Person* person : absent_from(programme, morning)) {
-    missing += (missing.empty() ? "" : ", ") + printable(person->display);
+    missing += (missing.empty() ? "" : ", ") + display_of(programme, *person);
     if (!person->refused.empty()) missing += " (referred)";
   }
   if (!missing.empty()) text += wrap("Not here today: " + missing, kPageWidth, "    ", "  ");
@@ -125,9 +127,10 @@ std::string morning_text(const Programme& programme, const Morning& morning, con
 }
 
 std::string card_text(const Programme& programme, const Person& person, Date from, const Names& names) {
-  std::string text = fmt::format("{}, group {}; test on {} ({})\n", printable(person.display),
+  std::string text = fmt::format("{}, group {}; test on {} ({})\n", display_of(programme, person),
                                  person.group.empty() ? "none" : person.group, io::say_date(person.test_date),
                                  weeks_until(from, person.test_date));
+  if (person.done) return text + wrap("Done: " + done_words(person) + ".", kPageWidth, "  ", "  ");
   if (!person.refused.empty()) return text + wrap("Referred: " + person.refused, kPageWidth, "  ", "  ");
   text += fmt::format("  {}\n", chance_words(person, names));
   for (const std::string& line : event_lines(person, names)) text += wrap(line, kPageWidth, "    ", "  ");

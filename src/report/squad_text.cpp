@@ -32,10 +32,13 @@ std::string people(double number) { return fmt::format("{:.1f}", number); }
 
 std::string outlook_text(const Programme& programme, const Names& names) {
   const SquadOutlook& outlook = programme.outlook;
-  const int all = static_cast<int>(programme.people.size());
+  const std::size_t planned = by_risk(programme).size();
   std::string text = "How will it go?\n";
-  text += fmt::format("  Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.\n",
-                      people(outlook.expected_failing), all, outlook.low80, outlook.high80);
+  const std::string others = not_counted_words(programme);
+  if (planned == 0) return text + wrap("Nobody is planned." + others, kPageWidth, "  ", "  ");
+  text += wrap(fmt::format("Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.{}",
+                           people(outlook.expected_failing), planned, outlook.low80, outlook.high80, others),
+               kPageWidth, "  ", "  ");
   return text + wrap(mean_words(programme, names), kPageWidth, "  ", "  ");
 }
 
@@ -58,9 +61,7 @@ std::string groups_text(const Programme& programme, const Names& names) {
   for (const Group& group : programme.groups) {
     std::string members;
     for (const std::string& id : group.members) {
-      const Person* person = find_person(programme, id);
-      members +=
-          (members.empty() ? "" : ", ") + (person == nullptr ? printable(id) : printable(person->display));
+      members += (members.empty() ? "" : ", ") + display_of(programme, id);
     }
     text += wrap(fmt::format("{} ({}): {}", group.id, people_count(group.members.size()), members),
                  kPageWidth, "    ", "  ");
@@ -85,9 +86,11 @@ std::string risk_text(const Programme& programme, const Names& names) {
   const auto shaky = static_cast<std::size_t>(std::count_if(
       sorted.begin(), sorted.end(), [&](const Person* person) { return is_at_risk(programme, *person); }));
   std::string text = "\nWho is at risk\n";
+  if (sorted.empty()) return text + "  Nobody is planned.\n";
   if (shaky == 0)
-    text +=
-        fmt::format("  Nobody: everybody would pass with at least {}.\n", say_chance(programme.confidence));
+    text += fmt::format("  Nobody: {} would pass with at least {}.\n",
+                        sorted.size() == programme.people.size() ? "everybody" : "everybody who is planned",
+                        say_chance(programme.confidence));
   Table table({Align::left, Align::left, Align::left, Align::left, Align::left});
   table.add({"who", "group", "would pass", "weakest event", "cheapest: one more hour a week"});
   const std::size_t shown = std::min(sorted.size(), std::max<std::size_t>(shaky, 3));
@@ -112,6 +115,8 @@ std::string special_text(const Programme& programme) {
     if (!person.refused.empty())
       text += wrap(fmt::format("{}: referred; {}", label_of(person), printable(person.refused)), kPageWidth,
                    "    ", "  - ");
+    if (person.done)
+      text += wrap(fmt::format("{}: {}", label_of(person), done_words(person)), kPageWidth, "    ", "  - ");
     for (const std::string& note : person.notes)
       text += wrap(fmt::format("{}: {}", label_of(person), printable(note)), kPageWidth, "    ", "  - ");
     const auto first = std::find_if(person.extra.begin(), person.extra.end(),
@@ -137,13 +142,10 @@ std::string pooled_text(const Programme& programme, const Names& names) {
   if (programme.pooled.empty()) return {};
   std::string text = "\nWhat the logs teach of the whole squad\n";
   for (const PooledEvent& one : programme.pooled) {
-    std::string event = one.event;
-    for (const Event& known : names.standard.events) {
-      if (known.model_event == one.event) event = names.event(known.id);
-    }
-    text +=
-        fmt::format("  {}: from {}; room to gain ×{:.2f}, rate ×{:.2f}\n", event, count(one.people, "log"),
-                    numeric::exp(one.headroom_shift), numeric::exp(one.rate_shift));
+    text += wrap(
+        fmt::format("{}: from {}; room to gain ×{:.2f}, rate ×{:.2f}", pooled_name(one, names),
+                    count(one.people, "log"), numeric::exp(one.headroom_shift), numeric::exp(one.rate_shift)),
+        kPageWidth, "    ", "  ");
   }
   return text +
          "  This moves everybody's starting point; \"pooling\": false in squad.json switches it off.\n";
@@ -152,7 +154,7 @@ std::string pooled_text(const Programme& programme, const Names& names) {
 }  // namespace
 
 int squad_week_of(const Programme& programme, Date date) {
-  const auto to_test = static_cast<int>((programme.test_date - date).count());
+  const auto to_test = static_cast<int>((last_test(programme) - date).count());
   return to_test <= 0 ? 0 : (to_test + 6) / 7;
 }
 
@@ -164,9 +166,11 @@ const Person* find_person(const Programme& programme, const std::string& id) {
 }
 
 std::string programme_text(const Programme& programme, const Names& names) {
-  std::string text = fmt::format("Programme for {}: {}, test on {} ({})\n\n", printable(programme.squad),
-                                 people_count(programme.people.size()), io::say_date(programme.test_date),
-                                 weeks_until(programme.as_of, programme.test_date));
+  std::string text =
+      wrap(fmt::format("Programme for {}: {}, {}", printable(programme.squad),
+                       people_count(programme.people.size()), squad_test_words(programme, programme.as_of)),
+           kPageWidth, "    ", "") +
+      "\n";
   text += outlook_text(programme, names);
   text += groups_text(programme, names);
   text += risk_text(programme, names);

@@ -1,5 +1,7 @@
 #include "report/squad_view.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "backplan/units.hpp"
@@ -8,9 +10,27 @@
 
 namespace backplan::report {
 
+std::string name_of(const Programme& programme, const Person& person) {
+  const auto same = std::count_if(programme.people.begin(), programme.people.end(),
+                                  [&](const Person& other) { return other.display == person.display; });
+  return same > 1 && person.display != person.id ? person.display + " (" + person.id + ")" : person.display;
+}
+
+std::string display_of(const Programme& programme, const Person& person) {
+  return printable(name_of(programme, person));
+}
+
 std::string display_of(const Programme& programme, const std::string& id) {
   const Person* person = find_person(programme, id);
-  return printable(person == nullptr ? id : person->display);
+  return person == nullptr ? printable(id) : display_of(programme, *person);
+}
+
+Date last_test(const Programme& programme) {
+  Date last = programme.test_date;
+  for (const Person& person : programme.people) {
+    if (is_planned(person)) last = std::max(last, person.test_date);
+  }
+  return last;
 }
 
 std::vector<std::string> people_at(const Station& station) {
@@ -35,6 +55,14 @@ double last_minute(const Station& station) {
   double last = 0.0;
   for (const Turn& turn : station.turns) last = std::max(last, turn.to);
   return last;
+}
+
+std::string own_times(const Station& station, const Turn& turn) {
+  const bool later = turn.from > station.turns.front().from;
+  const bool shorter = turn.to < last_minute(station);
+  if (later && shorter) return fmt::format(" ({} to {})", minute_text(turn.from), minute_text(turn.to));
+  if (later) return fmt::format(" (from {})", minute_text(turn.from));
+  return shorter ? fmt::format(" (to {})", minute_text(turn.to)) : std::string();
 }
 
 std::vector<Visit> visits_of(const Morning& morning, const std::string& id) {
@@ -69,7 +97,7 @@ std::vector<MorningWork> works_of(const Morning& morning) {
 std::vector<const Person*> absent_from(const Programme& programme, const Morning& morning) {
   std::vector<const Person*> out;
   for (const Person& person : programme.people) {
-    if (visits_of(morning, person.id).empty()) out.push_back(&person);
+    if (person.test_date >= morning.date && visits_of(morning, person.id).empty()) out.push_back(&person);
   }
   return out;
 }
@@ -86,7 +114,7 @@ std::set<Date> active_days(const Programme& programme) {
 std::vector<const Person*> by_risk(const Programme& programme) {
   std::vector<const Person*> sorted;
   for (const Person& person : programme.people) {
-    if (person.refused.empty()) sorted.push_back(&person);
+    if (is_planned(person)) sorted.push_back(&person);
   }
   std::stable_sort(sorted.begin(), sorted.end(),
                    [](const Person* a, const Person* b) { return a->p_fail > b->p_fail; });
@@ -98,7 +126,7 @@ bool is_at_risk(const Programme& programme, const Person& person) {
 }
 
 DaySpan week_span(const Programme& programme, int index) {
-  const Date from = programme.test_date - Days(kDaysAWeek * index);
+  const Date from = last_test(programme) - Days(kDaysAWeek * index);
   return {from, from + Days(kDaysAWeek - 1)};
 }
 

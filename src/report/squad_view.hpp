@@ -10,8 +10,15 @@
 
 namespace backplan::report {
 
-// The name on the sheets, fit for a terminal; the id of who has left.
+// The name on the sheets, with the id where two people have the same one; the id of who has left.
+[[nodiscard]] std::string name_of(const Programme& programme, const Person& person);
+// The same, fit for a terminal.
+[[nodiscard]] std::string display_of(const Programme& programme, const Person& person);
 [[nodiscard]] std::string display_of(const Programme& programme, const std::string& id);
+
+// The last test of anybody who is planned: weeks count back from it. The squad's own, where nobody's is
+// later.
+[[nodiscard]] Date last_test(const Programme& programme);
 
 // People of a station in the order of their first turn.
 [[nodiscard]] std::vector<std::string> people_at(const Station& station);
@@ -20,6 +27,8 @@ namespace backplan::report {
 // On a shared lane somebody has more than one turn.
 [[nodiscard]] bool is_shared(const Station& station);
 [[nodiscard]] double last_minute(const Station& station);
+// " (to 32:00)", " (from 12:00)": what differs from the times of the whole station; else empty.
+[[nodiscard]] std::string own_times(const Station& station, const Turn& turn);
 
 // One person at one station.
 struct Visit {
@@ -37,6 +46,7 @@ struct MorningWork {
 };
 [[nodiscard]] std::vector<MorningWork> works_of(const Morning& morning);
 
+// Who is still to be tested, but is at no station.
 [[nodiscard]] std::vector<const Person*> absent_from(const Programme& programme, const Morning& morning);
 
 // Days on which somebody has something to do, in a morning or at home.

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "io/value_text.hpp"
+#include "report/squad_view.hpp"
 #include "report/words.hpp"
 
 namespace backplan::report {
@@ -36,7 +38,7 @@ std::string mean_words(const Programme& programme, const Names& names) {
     return fmt::format("Events passed on test day: about {:.1f} of {} a person.", mean.mean,
                        names.standard.events.size());
   const auto rare = std::count_if(programme.people.begin(), programme.people.end(), [](const Person& person) {
-    return person.refused.empty() && !total_note(person.outlook.p_on_scale).empty();
+    return is_planned(person) && !total_note(person.outlook.p_on_scale).empty();
   });
   std::string words = fmt::format("Mean total on test day: about {}, 8 in 10 between {} and {}.",
                                   say_points(mean.mean), say_points(mean.low80), say_points(mean.high80));
@@ -45,6 +47,46 @@ std::string mean_words(const Programme& programme, const Names& names) {
         " A total counts only test days with every event on its scale; for {} these are not nearly all.",
         rare == 1 ? "1 person" : fmt::format("{} people", rare));
   return words;
+}
+
+std::string squad_test_words(const Programme& programme, Date from) {
+  std::string words = fmt::format("test on {} ({})", io::say_date(programme.test_date),
+                                  weeks_until(from, programme.test_date));
+  const Date last = last_test(programme);
+  if (last != programme.test_date)
+    words += fmt::format(", the last make-up test on {} ({})", io::say_date(last), weeks_until(from, last));
+  return words;
+}
+
+std::string not_counted_words(const Programme& programme) {
+  int referred = 0;
+  int done = 0;
+  for (const Person& person : programme.people) {
+    if (!person.refused.empty()) ++referred;
+    if (person.done) ++done;
+  }
+  std::string words;
+  if (referred > 0) words += fmt::format(" {} referred to medical staff", referred);
+  if (done > 0) words += fmt::format("{} {} tested already", words.empty() ? "" : " and", done);
+  return words.empty() ? words : words + ": not counted.";
+}
+
+std::string done_words(const Person& person) {
+  return fmt::format("the own test was on {}: nothing is planned any more", io::say_date(person.test_date));
+}
+
+std::string pooled_name(const PooledEvent& pooled, const Names& names) {
+  std::string text;
+  for (const Event& known : names.standard.events) {
+    if (known.model_event == pooled.event) text += (text.empty() ? "" : ", ") + names.event(known.id);
+  }
+  return text.empty() ? pooled.event : text;
+}
+
+std::string week_words(const Programme& programme, int index) {
+  const Date last = last_test(programme);
+  if (last == programme.test_date) return fmt::format("Week {} before the test", index);
+  return fmt::format("Week {} before the last test, on {}", index, io::say_date(last));
 }
 
 std::string chance_words(const Person& person, const Names& names) {

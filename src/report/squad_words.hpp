@@ -27,4 +27,15 @@ namespace backplan::report {
 [[nodiscard]] std::string passed_words(const Person& person, const Names& names);
 [[nodiscard]] std::string results_words(const Person& person, const Names& names);
 
+// "test on Mon 22 Feb 2027 (in 3 weeks)"; with the last one where somebody's own is later.
+[[nodiscard]] std::string squad_test_words(const Programme& programme, Date from);
+// " 2 referred to medical staff: not counted."; empty where all are.
+[[nodiscard]] std::string not_counted_words(const Programme& programme);
+// Of somebody whose own test is over.
+[[nodiscard]] std::string done_words(const Person& person);
+// The events of the standard that a pooled row is of.
+[[nodiscard]] std::string pooled_name(const PooledEvent& pooled, const Names& names);
+// "Week 3 before the test"; "the last test" where the squad's own is not the last.
+[[nodiscard]] std::string week_words(const Programme& programme, int index);
+
 }  // namespace backplan::report

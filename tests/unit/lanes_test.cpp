@@ -6,6 +6,7 @@
 #include <functional>
 #include <limits>
 
+#include "backplan/prescription.hpp"
 #include "core/bar_loading.hpp"
 #include "support/random_source.hpp"
 
@@ -122,12 +123,83 @@ TEST(Lanes, DealAnotherMixWhereTheUsualOneIsTaken) {
 
 TEST(Lanes, LowerTheHeaviestLoadsWhereThePlatesDoNotReach) {
   const Equipment equipment = kit({45, 45, 25, 25});
-  const DealtLanes dealt = deal_or_lower({{Pounds(150)}, {Pounds(200)}}, equipment);
-  EXPECT_TRUE(dealt.lowered);
-  ASSERT_TRUE(deal_plates(dealt.loads, equipment));
-  EXPECT_LE(dealt.loads[0][0], Pounds(150));
-  EXPECT_LT(dealt.loads[1][0], Pounds(200));
-  for (const auto& lane : dealt.loads) EXPECT_GE(lane[0], Pounds(60));
+  const auto shared = share_bars(rising({150, 200}), 2, 1, equipment);
+  ASSERT_TRUE(shared);
+  EXPECT_TRUE(shared->lowered);
+  ASSERT_TRUE(deal_plates(shared->loads, equipment));
+  EXPECT_EQ(shared->loads[0][0], Pounds(150));
+  EXPECT_EQ(shared->loads[1][0], Pounds(110));
+}
+
+// One pair each of 25, 10 and 5: one bar makes 110 and 130 lb, two bars at a time do not.
+TEST(Lanes, LeaveABarUnusedWhereThePlatesServeBetterOnAnother) {
+  const Equipment equipment = kit({25, 25, 10, 10, 5, 5});
+  const auto shared = share_bars(rising({110, 130}), 2, 4, equipment);
+  ASSERT_TRUE(shared);
+  EXPECT_EQ(shared->sizes, (std::vector<std::size_t>{2}));
+  EXPECT_FALSE(shared->lowered);
+  EXPECT_EQ(shared->loads[0], rising({110, 130}));
+}
+
+TEST(Lanes, LowerEqualLoadsOneByOne) {
+  const Equipment equipment = kit({45, 45, 25, 25, 10, 10});
+  const auto shared = share_bars(rising({150, 150}), 2, 1, equipment);
+  ASSERT_TRUE(shared);
+  // One keeps its 45, the other has 25 and 10.
+  std::vector<Pounds> loads{shared->loads[0][0], shared->loads[1][0]};
+  std::sort(loads.begin(), loads.end());
+  EXPECT_EQ(loads, rising({130, 150}));
+}
+
+// Against every way to deal the pairs to two bars.
+TEST(Lanes, LowerAsFewLoadsAsCanBe) {
+  bool some_lowered = false;
+  for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+    testing::RandomSource random(seed);
+    std::vector<double> plates;
+    std::vector<int> have;
+    const std::vector<double> kinds{45, 25, 10, 5};
+    for (const double plate : kinds) {
+      have.push_back(random.integer(0, 2));
+      plates.insert(plates.end(), 2U * static_cast<std::size_t>(have.back()), plate);
+    }
+    const Equipment equipment = kit(plates);
+    std::vector<Pounds> sorted;
+    for (int i = 0; i < 4; ++i)
+      sorted.push_back(loadable(Pounds(60.0 + 10.0 * random.integer(0, 14)), Pounds(400), equipment));
+    std::sort(sorted.begin(), sorted.end());
+    const std::vector<std::vector<Pounds>> lanes{{sorted[0], sorted[1]}, {sorted[2], sorted[3]}};
+    int fewest = 100;
+    std::vector<int> one(4, 0);
+    const std::function<void(std::size_t)> deal = [&](std::size_t kind) {
+      if (kind < kinds.size()) {
+        for (one[kind] = 0; one[kind] <= have[kind]; ++one[kind]) deal(kind + 1);
+        return;
+      }
+      std::vector<double> first;
+      std::vector<double> second;
+      for (std::size_t k = 0; k < kinds.size(); ++k) {
+        first.insert(first.end(), 2U * static_cast<std::size_t>(one[k]), kinds[k]);
+        second.insert(second.end(), 2U * static_cast<std::size_t>(have[k] - one[k]), kinds[k]);
+      }
+      int lowered = 0;
+      for (const Pounds load : lanes[0]) lowered += plates_a_side(load, kit(first)) ? 0 : 1;
+      for (const Pounds load : lanes[1]) lowered += plates_a_side(load, kit(second)) ? 0 : 1;
+      fewest = std::min(fewest, lowered);
+    };
+    deal(0);
+    const auto shared = share_bars(sorted, 2, 2, equipment);
+    ASSERT_TRUE(shared);
+    int lowered = 0;
+    for (std::size_t l = 0; l < 2; ++l) {
+      for (std::size_t i = 0; i < lanes[l].size(); ++i) lowered += shared->loads[l][i] < lanes[l][i] ? 1 : 0;
+    }
+    EXPECT_EQ(lowered, fewest) << "seed " << seed;
+    EXPECT_EQ(shared->lowered, fewest > 0) << "seed " << seed;
+    EXPECT_TRUE(deal_plates(shared->loads, equipment)) << "seed " << seed;
+    some_lowered = some_lowered || fewest > 0;
+  }
+  EXPECT_TRUE(some_lowered);
 }
 
 }  // namespace

@@ -54,6 +54,23 @@ TEST(Pooling, LeavesTheOwnLogOut) {
   EXPECT_GT(pool(fits).front().rate_shift, 0.05);
 }
 
+// Three sprints of one standard are one kind of event: its rate is moved once.
+TEST(Pooling, PoolsEventsOfOneKindOnce) {
+  Fit fit = fit_with_rate(1.4);
+  for (int more = 0; more < 2; ++more) {
+    fit.states.push_back(fit.states.front());
+    fit.reports.push_back(fit.reports.front());
+  }
+  const std::vector<Fit> fits(12, fit);
+  const auto pooled = pool(fits);
+  ASSERT_EQ(pooled.size(), 1U);
+  EXPECT_EQ(pooled[0].people, 12);
+  const Model before = testing::shipped_model();
+  const Model after = moved(before, pooled);
+  EXPECT_NEAR(after.events.at("MDL").k_per_week,
+              before.events.at("MDL").k_per_week * std::exp(pooled[0].rate_shift), 1e-12);
+}
+
 TEST(Pooling, SaysNothingWithoutLogsThatTell) {
   EXPECT_TRUE(pool({fit_with_rate(1.3, 0.349), Fit{}}).empty());
 }

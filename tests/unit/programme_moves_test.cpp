@@ -51,5 +51,29 @@ TEST_F(ProgrammeMoves, EverybodyLeavesAWeekWithoutWork) {
   }
 }
 
+// What others would gain moves nobody.
+TEST_F(ProgrammeMoves, NobodyMovesForLessThanTwoInAHundred) {
+  const Programme first = programme({});
+  const double worth = knowledge_.rules.squad.failures_worth_moving;
+  int moves = 0;
+  for (std::size_t turn = 0; turn < squad_.members.size(); ++turn) {
+    std::vector<Group> kept = first.groups;
+    for (Group& group : kept) group.members.clear();
+    for (std::size_t i = 0; i < squad_.members.size(); ++i)
+      kept[(i + turn) % kept.size()].members.push_back(squad_.members[i].candidate.id);
+    Group idle{"Z", {}, {squad_.members[turn].candidate.id}, {}};
+    for (Group& group : kept) {
+      const auto at = std::find(group.members.begin(), group.members.end(), idle.members.front());
+      if (at != group.members.end()) group.members.erase(at);
+    }
+    kept.push_back(idle);
+    for (const Move& move : programme(kept).moves) {
+      ++moves;
+      EXPECT_TRUE(!move.gain || *move.gain >= worth) << move.id << ' ' << move.gain.value_or(0.0);
+    }
+  }
+  EXPECT_GT(moves, 0);
+}
+
 }  // namespace
 }  // namespace backplan

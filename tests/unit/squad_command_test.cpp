@@ -286,6 +286,122 @@ TEST_F(SquadCommand, SomebodyPregnantIsReferredAndInNoGroup) {
   EXPECT_EQ(programme().people[1].group, "A");
 }
 
+TEST_F(SquadCommand, WhoIsReferredIsNotCountedAnywhere) {
+  folder_.write("roster.csv", kRoster +
+                                  "L-04,Elder,2003-01-19,female,2026-11-24,340 lb,60,1:29,3:40,13:20\n"
+                                  "L-05,Fir,2003-01-19,female,2026-11-24,340 lb,60,1:29,3:40,13:20\n");
+  std::string roster = folder_.read("roster.csv");
+  for (std::size_t at = 0; (at = roster.find('\n', at)) != std::string::npos; at += 2) roster.insert(at, ",");
+  roster.insert(roster.find('\n'), "medical");
+  for (const char* id : {"L-04", "L-05"}) roster.insert(roster.find('\n', roster.find(id)), "pregnant");
+  folder_.write("roster.csv", roster);
+  const Answer answer = run({});
+  EXPECT_NE(answer.out.find(" of 3; 8 in 10 between"), std::string::npos) << answer.out;
+  EXPECT_NE(answer.out.find("2 referred to medical staff: not counted."), std::string::npos) << answer.out;
+  const Programme read = programme();
+  double failing = 0.0;
+  double points = 0.0;
+  for (const Person& person : read.people) {
+    if (!person.refused.empty()) continue;
+    failing += person.p_fail;
+    points += person.outlook.total.mean / 3.0;
+  }
+  EXPECT_NEAR(read.outlook.expected_failing, failing, 0.01);
+  EXPECT_NEAR(read.outlook.mean.mean, points, 0.2);
+  EXPECT_NE(folder_.read("programme.json").find("\"p_fail\": null"), std::string::npos);
+  const Answer page = run_command({"export", "html", "-C", folder_.path().string(), "--as-of", "2026-12-01"});
+  EXPECT_NE(page.out.find(" of 3 would pass"), std::string::npos);
+  EXPECT_NE(page.out.find("2 referred to medical staff: not counted."), std::string::npos);
+}
+
+TEST_F(SquadCommand, WhoseOwnTestIsOverIsDoneAndTheOthersArePlanned) {
+  std::string roster = kRoster;
+  for (std::size_t at = 0; (at = roster.find('\n', at)) != std::string::npos; at += 2) roster.insert(at, ",");
+  roster.insert(roster.find('\n'), "test_date");
+  roster.insert(roster.find('\n', roster.find("L-01")), "2026-12-20");
+  roster.insert(roster.find('\n', roster.find("L-03")), "2027-03-01");
+  folder_.write("roster.csv", roster);
+  EXPECT_LE(run({}).code, 1);
+  const Answer answer = run({}, "2026-12-21");
+  EXPECT_LE(answer.code, 1) << answer.err;
+  EXPECT_NE(answer.out.find(" of 2; 8 in 10 between"), std::string::npos) << answer.out;
+  EXPECT_NE(answer.out.find("1 tested already: not counted."), std::string::npos) << answer.out;
+  EXPECT_TRUE(programme().people[0].done);
+  for (const Morning& morning : programme().mornings) {
+    for (const Station& station : morning.stations) {
+      for (const Turn& turn : station.turns)
+        EXPECT_FALSE(turn.id == "L-01" && morning.date > io::read_date("2026-12-20").value.value());
+    }
+  }
+  EXPECT_NE(run({"card", "L-01"}, "2026-12-21").out.find("nothing is planned any more"), std::string::npos);
+}
+
+// The squad's day is over, somebody's make-up date is not: weeks count back from that.
+TEST_F(SquadCommand, WeeksCountBackFromTheLastTest) {
+  std::string roster = kRoster;
+  for (std::size_t at = 0; (at = roster.find('\n', at)) != std::string::npos; at += 2) roster.insert(at, ",");
+  roster.insert(roster.find('\n'), "test_date");
+  roster.insert(roster.find('\n', roster.find("L-03")), "2027-03-01");
+  folder_.write("roster.csv", roster);
+  const Answer answer = run({}, "2027-01-27");
+  EXPECT_LE(answer.code, 1) << answer.err;
+  EXPECT_NE(answer.out.find("Week 5 before the last test, on Mon 1 Mar 2027"), std::string::npos)
+      << answer.out;
+  EXPECT_EQ(run({"week", "2"}, "2027-01-27").out.find("no common morning"), std::string::npos);
+  const std::string folder = folder_.path().string();
+  const Answer page = run_command({"export", "html", "--week", "2", "-C", folder, "--as-of", "2027-01-27"});
+  EXPECT_EQ(page.code, 0) << page.err;
+  EXPECT_NE(page.out.find("morning-2027-02-16"), std::string::npos);
+  const Answer over = run({}, "2027-03-02");
+  EXPECT_EQ(over.code, 65);
+  EXPECT_NE(over.err.find("the test on Mon 25 Jan 2027 is in the past"), std::string::npos) << over.err;
+}
+
+TEST_F(SquadCommand, ANoteOfForbiddenWorkNamesOnlyWhatIsDoneMeanwhile) {
+  folder_.write("roster.csv",
+                "id,birth_date,column,medical\n"
+                "A,1999-02-11,female,profile until 2026-12-20 permits push_up+trunk\nB,1999-02-11,male,\n");
+  static_cast<void>(run({}));
+  bool met = false;
+  for (const std::string& note : programme().people[0].notes) {
+    const std::size_t instead = note.find("instead: ");
+    if (note.rfind("not for now", 0) != 0 || instead == std::string::npos) continue;
+    met = true;
+    EXPECT_NE(note.find("(until Sun 20 Dec 2026)"), std::string::npos) << note;
+    for (const char* word : {"run", "intervals", "deadlift", "shuttle"})
+      EXPECT_EQ(note.find(word, instead), std::string::npos) << note;
+  }
+  EXPECT_TRUE(met);
+}
+
+TEST_F(SquadCommand, TwoPeopleOfOneNameAreToldApartOnTheSheets) {
+  std::string roster = kRoster;
+  roster.replace(roster.find("Birch"), 5, "Ash");
+  folder_.write("roster.csv", roster);
+  static_cast<void>(run({}));
+  const Answer morning = run({"morning", "2026-12-01"});
+  EXPECT_NE(morning.out.find("Ash (L-01)"), std::string::npos) << morning.out;
+  EXPECT_NE(morning.out.find("Ash (L-02)"), std::string::npos) << morning.out;
+}
+
+TEST_F(SquadCommand, TheProgrammeKeepsTheSizeOfEveryBlock) {
+  static_cast<void>(run({}));
+  for (const Morning& morning : programme().mornings) {
+    for (const Station& station : morning.stations) {
+      for (const Turn& turn : station.turns) EXPECT_TRUE(turn.size) << station.work;
+    }
+  }
+  std::string old = folder_.read("programme.json");
+  for (const char* size : {"full", "short"}) {
+    const std::string key = std::string("\"size\": \"") + size + "\"";
+    for (std::size_t at = old.find("\"mornings\""); (at = old.find(key, at)) != std::string::npos;)
+      old.replace(at, key.size(), "\"older\": true");
+  }
+  const auto read = io::read_programme(old, "programme.json");
+  ASSERT_TRUE(read.ok());
+  EXPECT_FALSE(read.value().mornings.front().stations.front().turns.front().size);
+}
+
 TEST_F(SquadCommand, AProfileGetsWhatItPermitsOrAReferral) {
   folder_.write("roster.csv",
                 "id,birth_date,column,medical\nA,1999-02-11,female,profile until 2027-01-20 permits trunk\n"
