@@ -41,6 +41,7 @@ struct PlannedDay {
   std::vector<Block> blocks;  // in the order to do them; home blocks last
   std::string fixed;          // fixed work of the day, printed name
   int fixed_minutes = 0;
+  std::optional<Metres> fixed_distance;  // where one fixed work alone is of this day and has a distance
   std::string note;  // "diagnostic test", "test rehearsal: attempts and pacing", ...
 };
 

@@ -38,6 +38,7 @@ struct Group {
 struct Extra {
   Date date;
   Block block;
+  bool off = false;  // taken off since the programme was made: only on what is printed, not kept
 };
 
 struct Weakest {
@@ -72,6 +73,7 @@ struct Turn {
   std::string prescription;
   std::optional<Pounds> load;
   std::optional<Seconds> quarter;
+  bool off = false;  // as of an Extra
 };
 
 struct Station {

@@ -85,7 +85,7 @@ class DayReader {
     if (fixed == nullptr) return;
     day_.stimulus[fixed->counts_as] += share * fixed->stimulus_per_minute * planned_->fixed_minutes;
     day_.minutes += share * planned_->fixed_minutes;
-    day_.hard = day_.hard || is_hard(*fixed, planned_->fixed_minutes, std::nullopt);
+    day_.hard = day_.hard || is_hard(*fixed, planned_->fixed_minutes, planned_->fixed_distance);
   }
 
   // Two entries of one kind on one day share the cap.

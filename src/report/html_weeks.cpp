@@ -59,7 +59,7 @@ Markup day_markup(const PlannedDay& day, const Names& names, const DayNotes& not
   Markup out = element("h4", {}, head);
   if (!day.note.empty()) out += element("p", {}, foreign(day.note));
   if (!day.fixed.empty())
-    out += element("p", {}, {foreign(day.fixed), fmt::format(", {} min (fixed)", day.fixed_minutes)});
+    out += element("p", {}, foreign(fixed_words(day)));
   for (const Block& block : day.blocks)
     out += block_markup(block, names, off_on(notes.off, day.date, block.work));
   return element("div", {{"class", "day"}}, out);

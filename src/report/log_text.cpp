@@ -141,21 +141,30 @@ std::string says_text(const Done& done, const Names& names) {
   return work == nullptr ? "" : wrap(training_only_text(*work, names), kPageWidth, "    ", "  ");
 }
 
-std::string stops_text(const std::vector<PainStop>& stops, const Names& names) {
-  std::string text;
+std::vector<std::string> stop_notices(const std::vector<PainStop>& stops, const Names& names,
+                                      JournalOf of) {
+  std::vector<std::string> out;
   for (const PainStop& stop : stops) {
-    if (stop.emergency) text += "STOP: this may be an emergency. Stop now and get emergency care.\n";
+    if (stop.emergency) out.emplace_back("STOP: this may be an emergency. Stop now and get emergency care.");
     std::vector<std::string> work;
     for (const std::string& id : stop.work) work.push_back(work_name(id, names));
-    const std::string off = fmt::format("Off because of pain ({}; {}, since {}): {}.", printable(stop.region),
-                                        stop.why, short_date(stop.since), fmt::join(work, ", "));
-    text += wrap(off, kPageWidth, "  ", "");
-    if (stop.refers) text += "See licensed medical staff before any of this is done again.\n";
-    text += wrap(
-        fmt::format("It stays off until `backplan log pain \"{}\" --level 0` says that the pain is gone.",
-                    printable(stop.region)),
-        kPageWidth, "  ", "");
+    out.push_back(fmt::format("Off because of pain ({}; {}, since {}): {}.", printable(stop.region), stop.why,
+                              short_date(stop.since), fmt::join(work, ", ")));
+    if (stop.refers) out.emplace_back("See licensed medical staff before any of this is done again.");
+    const std::string where = printable(stop.region);
+    out.push_back(
+        of == JournalOf::one
+            ? fmt::format("It stays off until `backplan log pain \"{}\" --level 0` says that the pain is gone.",
+                          where)
+            : fmt::format("It stays off until `backplan squad log` takes a row with where \"{}\" and level 0.",
+                          where));
   }
+  return out;
+}
+
+std::string stops_text(const std::vector<PainStop>& stops, const Names& names) {
+  std::string text;
+  for (const std::string& notice : stop_notices(stops, names)) text += wrap(notice, kPageWidth, "  ", "");
   return text;
 }
 

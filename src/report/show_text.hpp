@@ -43,7 +43,15 @@ struct DayNotes {
 [[nodiscard]] std::string day_text(const Plan& plan, Date date, const Names& names,
                                    const DayNotes& notes = {});
 
-// What stands in for the work that pain has taken off, a line a kind of work.
+// "march of 7.5 mi (12.0 km), 150 min (fixed)", of a day that has fixed work.
+[[nodiscard]] std::string fixed_words(const PlannedDay& day);
+
+// "OFF: pain (back). Instead: easy run, trunk." for the place of a prescription.
+[[nodiscard]] std::string off_words(const WorkOff& off, const Names& names);
+
+// What stands in for the work that is off, a sentence a kind of work.
+[[nodiscard]] std::vector<std::string> instead_notices(const std::vector<WorkOff>& off, const Names& names);
+// The same for a screen.
 [[nodiscard]] std::string instead_text(const std::vector<WorkOff>& off, const Names& names);
 
 // Every default that was used, with its source and how far it can be trusted.

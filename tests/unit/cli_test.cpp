@@ -257,6 +257,28 @@ TEST(Score, OfRecordPassesWithoutAWould) {
   EXPECT_FALSE(holds(answer.out, "would"));
 }
 
+TEST(Score, CountsResultsOfTheJournalAsTheyStandThatDay) {
+  const TemporaryFolder folder;
+  const std::string path = folder.path().string();
+  folder.write("candidate.json", army_candidate());
+  const auto run = [&](std::vector<std::string> words, const std::string& day) {
+    words.insert(words.end(), {"-C", path, "--as-of", day});
+    return run_command(words, {}, {}, support::Ids::counted);
+  };
+  const auto row = [&](const std::string& day) {
+    const std::string all = run({"score"}, day).out;
+    const std::size_t at = all.find("HRP ");
+    return all.substr(at, all.find('\n', at) - at);
+  };
+  ASSERT_EQ(run({"log", "result", "HRP", "41", "--setting", "record"}, "2026-12-05").code, 0);
+  EXPECT_TRUE(holds(row("2026-12-05"), " 41  Sat 5 Dec 2026 ")) << row("2026-12-05");
+  EXPECT_TRUE(holds(row("2026-12-05"), " record ")) << row("2026-12-05");
+  EXPECT_FALSE(holds(row("2026-12-04"), " 41 ")) << "logged for a later day";
+  const std::string id = io::Json::parse(run({"log", "--list", "--json"}, "2026-12-05").out)["entries"][0]["id"];
+  ASSERT_EQ(run({"log", "void", id}, "2026-12-06").code, 0);
+  EXPECT_FALSE(holds(row("2026-12-06"), " 41 ")) << row("2026-12-06");
+}
+
 TEST(Score, ExitsWithOneWhenAnEventFails) {
   const TemporaryFolder folder;
   folder.write("candidate.json", replaced(army_candidate(), "\"18:30\"", "\"27:30\""));
