@@ -42,7 +42,7 @@ struct PlannedDay {
   std::string fixed;          // fixed work of the day, printed name
   int fixed_minutes = 0;
   std::optional<Metres> fixed_distance;  // where one fixed work alone is of this day and has a distance
-  std::string note;  // "diagnostic test", "test rehearsal: attempts and pacing", ...
+  std::string note;                      // "diagnostic test", "test rehearsal: attempts and pacing", ...
 };
 
 struct Milestone {
@@ -118,6 +118,7 @@ struct YieldRow {
   double now_total = 0.0;
   double weeks_left_total = 0.0;
   std::string why;
+  bool possible = true;  // on some day that is left; not kept in plan.json
 };
 
 struct Optimality {

@@ -97,6 +97,7 @@ std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& 
     YieldRow row = row_of(*kinds[k], planner.states(), weeks, category);
     const std::string impossible =
         is_possible(k, planner.calendar()) ? "" : why_impossible(kinds[k]->id, candidate);
+    row.possible = impossible.empty();
     row.why = reason_of(row, knowledge.standard, counting, impossible);
     rows.push_back(std::move(row));
   }

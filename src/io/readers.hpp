@@ -34,7 +34,8 @@ struct DataFile {
 
 // The key `standard` of a candidate file, so that the right standard can be loaded first.
 [[nodiscard]] Result<std::string> peek_standard(std::string_view text, const std::string& file);
-// The standard with the alternates that the key `choose` names, or the first of each group.
+// The standard with the alternates that the key `choose` names, else those that have a result, else the first
+// of each group.
 [[nodiscard]] Result<Standard> peek_choice(std::string_view text, const std::string& file,
                                            const Standard& standard);
 // Whether a candidate may be read whose test is over: a plan needs a test ahead, a journal does not.

@@ -65,8 +65,8 @@ Markup next_markup(const ReportInput& input) {
   if (!day->fixed.empty()) what += (what.empty() ? "" : ", ") + fixed_words(*day);
   for (const Block& block : day->blocks) {
     const WorkOff* off = off_on(input.notes.off, day->date, block.work);
-    what += fmt::format("{}{} {} min{}", what.empty() ? "" : ", ", input.names.work(block.work), block.minutes,
-                        off != nullptr ? fmt::format(" (off: {})", off->why) : "");
+    what += fmt::format("{}{} {} min{}", what.empty() ? "" : ", ", input.names.work(block.work),
+                        block.minutes, off != nullptr ? fmt::format(" (off: {})", off->why) : "");
   }
   return element(
       "p", {{"class", "lead"}},
@@ -107,8 +107,10 @@ Markup answer_markup(const ReportInput& input) {
     out += element("p", {{"class", "lead"}},
                    fmt::format("The target ({}): {}; {} asked.", target_text(plan.target, input.names),
                                say_chance(outlook.p_target), say_chance(plan.target.confidence)));
-    out += paragraph(fmt::format("Passing the test: {}; {} asked. {}", say_chance(outlook.p_pass),
-                                 say_chance(plan.target.pass_confidence), total_words(plan, input.names)));
+    const std::string passing = fmt::format("Passing the test: {}; {} asked. ", say_chance(outlook.p_pass),
+                                            say_chance(plan.target.pass_confidence));
+    out +=
+        paragraph((input.names.has_pass_mark(plan.category) ? passing : "") + total_words(plan, input.names));
   }
   out += stops_markup(input) + next_markup(input);
   return element("div", {{"class", plan.enough ? "answer" : "answer no"}}, out) +

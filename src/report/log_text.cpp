@@ -115,10 +115,13 @@ ReadingRange range_of(const Evidence& reading, const Names& names) {
 std::string reading_text(const Evidence& reading, const Names& names) {
   const Event* event = names.standard.find_event(reading.event);
   const EventModel* model = event == nullptr ? nullptr : names.model.find_event(event->model_event);
-  const std::string what = model == nullptr ? reading.event : model->milestone_word;
+  const bool counted = event != nullptr && event->unit == Unit::repetition;
+  // What is counted is called as the test calls it: "push-ups" in one, "hand-release push-ups" in another.
+  const std::string what = counted            ? event->name + "s"
+                           : model == nullptr ? reading.event
+                                              : model->milestone_word;
   const ReadingRange range = range_of(reading, names);
   const std::string result = names.estimate(reading.event, range.result);
-  const bool counted = event != nullptr && event->unit == Unit::repetition;
   const bool timed = event != nullptr && event->direction == Direction::less_is_better;
   const char* at_least = !reading.lower_bound ? "" : timed ? "or faster" : "or more";
   std::string text =
@@ -141,8 +144,7 @@ std::string says_text(const Done& done, const Names& names) {
   return work == nullptr ? "" : wrap(training_only_text(*work, names), kPageWidth, "    ", "  ");
 }
 
-std::vector<std::string> stop_notices(const std::vector<PainStop>& stops, const Names& names,
-                                      JournalOf of) {
+std::vector<std::string> stop_notices(const std::vector<PainStop>& stops, const Names& names, JournalOf of) {
   std::vector<std::string> out;
   for (const PainStop& stop : stops) {
     if (stop.emergency) out.emplace_back("STOP: this may be an emergency. Stop now and get emergency care.");
@@ -154,10 +156,12 @@ std::vector<std::string> stop_notices(const std::vector<PainStop>& stops, const 
     const std::string where = printable(stop.region);
     out.push_back(
         of == JournalOf::one
-            ? fmt::format("It stays off until `backplan log pain \"{}\" --level 0` says that the pain is gone.",
-                          where)
-            : fmt::format("It stays off until `backplan squad log` takes a row with where \"{}\" and level 0.",
-                          where));
+            ? fmt::format(
+                  "It stays off until `backplan log pain \"{}\" --level 0` says that the pain is gone.",
+                  where)
+            : fmt::format(
+                  "It stays off until `backplan squad log` takes a row with where \"{}\" and level 0.",
+                  where));
   }
   return out;
 }

@@ -20,8 +20,9 @@ std::string answer_text(const Plan& plan, const Names& names) {
                            plan.enough ? "Yes." : "No, not by this date.", target_text(plan.target, names),
                            say_chance(outlook.p_target), say_chance(plan.target.confidence)),
                kPageWidth, "  ", "  ");
-  text += fmt::format("  Passing the test: {}; {} asked.\n", say_chance(outlook.p_pass),
-                      say_chance(plan.target.pass_confidence));
+  if (names.has_pass_mark(plan.category))
+    text += fmt::format("  Passing the test: {}; {} asked.\n", say_chance(outlook.p_pass),
+                        say_chance(plan.target.pass_confidence));
   if (names.standard.pass_or_fail) {
     return text +
            fmt::format("  Events passed on test day: about {:.1f} of {}; without training about {:.1f}.\n",
@@ -208,6 +209,10 @@ bool none_found(const WaysOut& ways) {
          ways.best_change.empty();
 }
 
+std::string over_all(const Standard& standard) {
+  return standard.total == TotalKind::mean ? " on average" : " in all";
+}
+
 std::string target_text(const Target& target, const Names& names) {
   std::vector<std::string> parts;
   if (names.standard.pass_or_fail) {
@@ -219,7 +224,7 @@ std::string target_text(const Target& target, const Names& names) {
       parts.push_back(names.event(event) + (points > Points() ? " passed" : " done"));
     return parts.empty() ? "a pass" : fmt::format("{}", fmt::join(parts, ", "));
   }
-  if (target.total) parts.push_back(to_string(*target.total) + " in all");
+  if (target.total) parts.push_back(to_string(*target.total) + over_all(names.standard));
   if (target.each) parts.push_back(to_string(*target.each) + " in each event");
   for (const auto& [event, points] : target.events) {
     parts.push_back(fmt::format("{} in {}", to_string(points), names.event(event)));

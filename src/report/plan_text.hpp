@@ -20,6 +20,8 @@ inline constexpr const char* kNoWayOut =
     "target that surely. Measure what was never measured, or ask for less.";
 [[nodiscard]] bool none_found(const WaysOut& ways);
 
+// What a total is: " in all", or " on average" where it is the mean of the events.
+[[nodiscard]] std::string over_all(const Standard& standard);
 // "440 in all, 60 in each event, 70 in deadlift (MDL)".
 [[nodiscard]] std::string target_text(const Target& target, const Names& names);
 

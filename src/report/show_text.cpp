@@ -28,7 +28,7 @@ std::string off_text(const Block& block, const WorkOff& off, const Names& names)
 std::string block_text(const Block& block, const Names& names) {
   std::string head = fmt::format("{}, {} min", names.work(block.work), block.minutes);
   if (block.size == BlockSize::home) head += ", at home";
-  if (block.rehearsal) head += ", timed rehearsal";
+  if (block.rehearsal) head += ", rehearsal";
   std::string text =
       wrap(fmt::format("{}: {}", head, printable(block.prescription)), kPageWidth, "      ", "    ");
   if (!block.why.empty()) text += wrap("Why: " + printable(block.why), kPageWidth, "      ", "      ");
@@ -84,7 +84,10 @@ std::string mark_of(const PlannedDay& day, const std::vector<Done>& entries) {
   if (done.empty()) return std::string(kNothing);
   const bool all = std::all_of(day.blocks.begin(), day.blocks.end(),
                                [&](const Block& block) { return done.count(block.work) > 0; });
-  return all ? "done" : "done in part";
+  if (all) return "done";
+  const bool any = std::any_of(day.blocks.begin(), day.blocks.end(),
+                               [&](const Block& block) { return done.count(block.work) > 0; });
+  return any ? "done in part" : "other work logged";
 }
 
 std::string week_head(const PlannedWeek& week) {

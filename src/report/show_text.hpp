@@ -15,8 +15,8 @@ namespace backplan::report {
 // What became of a planned day, in a word or two; days that are still to come have none.
 using DayMarks = std::map<Date, std::string>;
 
-// "done", "done in part", "missed (duty)", "nothing logged" for the days with work that are over, "to come"
-// for the others, by what stands in the journal. Empty where there is no entry at all.
+// "done", "done in part", "other work logged", "missed (duty)", "nothing logged" for the days with work that
+// are over, "to come" for the others, by what stands in the journal. Empty where there is no entry at all.
 [[nodiscard]] DayMarks marks_of(const Plan& plan, const std::vector<Done>& entries, Date today);
 
 // Work that is off, by day, which the plan may not know of yet.

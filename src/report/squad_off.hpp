@@ -14,7 +14,8 @@ namespace backplan::report {
 
 // The programme as it may be followed from `today` on: turns and extras that are off say so in the place of
 // their prescription, and the person's notes say why. `stops`: the pain that holds, by the person's id.
-[[nodiscard]] Programme with_pain(Programme programme, const std::map<std::string, std::vector<PainStop>>& stops,
+[[nodiscard]] Programme with_pain(Programme programme,
+                                  const std::map<std::string, std::vector<PainStop>>& stops,
                                   const Names& names, const PainRules& rules, Date today);
 
 }  // namespace backplan::report

@@ -181,6 +181,7 @@ TEST(ReadDistance, WantsItsUnit) {
   EXPECT_EQ(read_distance("2mi").value, Metres(2 * 1609.344));
   EXPECT_EQ(read_distance("10 km").value, Metres(10'000));
   EXPECT_EQ(read_distance("400 m").value, Metres(400));
+  EXPECT_EQ(read_distance("500yd").value, Metres(457.2));
   EXPECT_EQ(read_distance("2.5").problem, "\"2.5\" may be miles or kilometres");
   EXPECT_EQ(read_distance("2.5").hint, "write \"2.5 mi\" or \"2.5 km\"");
   EXPECT_EQ(read_distance("2 miles").problem,
