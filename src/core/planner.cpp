@@ -111,11 +111,10 @@ struct Subject {
 };
 
 Subject subject_of(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
-  Subject out{as_planned(given), std::nullopt};
-  if (history.empty()) return out;
+  Subject out{as_seen(given, knowledge, as_of, history), std::nullopt};
   // The fit starts from what was usual before the record, the plan from what was done lately.
-  out.fitted = fit_progress(out.candidate, knowledge.standard, knowledge.model, as_of, history);
-  out.candidate = as_seen(given, knowledge, as_of, history);
+  if (!history.empty())
+    out.fitted = fit_progress(as_planned(given), knowledge.standard, knowledge.model, as_of, history);
   return out;
 }
 
@@ -172,8 +171,8 @@ void restore_kept_days(Plan& plan, const std::vector<PlannedWeek>& kept) {
 
 Candidate as_seen(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
   Candidate out = as_planned(given);
-  if (history.empty()) return out;
-  out = as_trained(out, knowledge.model, history, as_of);
+  // Pain stops work even where nothing else is logged.
+  if (!history.empty()) out = as_trained(out, knowledge.model, history, as_of);
   std::vector<std::string> all_work;
   for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
   for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {

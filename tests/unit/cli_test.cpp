@@ -268,7 +268,7 @@ TEST(Score, CountsResultsOfTheJournalAsTheyStandThatDay) {
   };
   const auto row = [&](const std::string& day) {
     const std::string all = run({"score"}, day).out;
-    const std::size_t at = all.find("HRP ");
+    const std::size_t at = all.find("(HRP)");
     return all.substr(at, all.find('\n', at) - at);
   };
   ASSERT_EQ(run({"log", "result", "HRP", "41", "--setting", "record"}, "2026-12-05").code, 0);
@@ -304,6 +304,22 @@ TEST(Score, SprintsReadInSecondsOfTheirResolution) {
   EXPECT_EQ(format_result(11.57, Unit::second), "11.57 s");
   EXPECT_EQ(format_result(45.0, Unit::second), "0:45");
   EXPECT_EQ(format_result(272.4, Unit::second), "4:32.4");
+}
+
+TEST(Plan, LeavesOutWhatPainHasTakenOffThoughNothingElseIsLogged) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const std::string path = folder.path().string();
+  ASSERT_EQ(run_command({"log", "pain", "lower back", "--level", "5", "-C", path}).code, 0);
+  ASSERT_LE(run_command({"plan", "-C", path}).code, 1);
+  const std::string plan = folder.read("plan.json");
+  EXPECT_TRUE(holds(plan, "\"work\": \"push_up\""));
+  const io::Json json = io::Json::parse(plan);
+  for (const io::Json& week : json["weeks"]) {
+    for (const io::Json& day : week["days"]) {
+      for (const io::Json& block : day["blocks"]) EXPECT_NE(block["work"], "deadlift") << day["date"];
+    }
+  }
 }
 
 TEST(Yield, NamesThePainThatTakesWorkOffAndAdvisesOther) {
