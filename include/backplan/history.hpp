@@ -27,6 +27,10 @@ struct History {
 // has said nothing about the days between.
 [[nodiscard]] History history_of(const Standing& standing, std::optional<Plan> plan = std::nullopt);
 
+// Results of candidate.json and of the journal to `as_of`, by date.
+[[nodiscard]] std::vector<DatedResult> results_so_far(const Candidate& candidate, const History& history,
+                                                      Date as_of);
+
 // The candidate as the planner sees it: `now` from the journal where it says more than the file. Hard
 // sessions and minutes of the last two weeks once seven days are on record, the longest run of 30 days.
 // Planned days without an entry count as the fit counts them.

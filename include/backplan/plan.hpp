@@ -23,13 +23,13 @@ enum class BlockSize { full, shorter, home };
 struct LiftFigures {
   std::string opening;  // "Fewer sets: "
   int sets = 0, repetitions = 0;
-  Pounds maximum{0.0};     // one repetition, expected
-  Pounds wanted{0.0};      // before plates made a load of it
-  Pounds sets_load{0.0};   // of the sets
-  bool top_triple = false;  // before the sets, at the block's load
+  Pounds maximum{0.0};       // one repetition, expected
+  Pounds wanted{0.0};        // before plates made a load of it
+  Pounds sets_load{0.0};     // of the sets
+  bool top_triple = false;   // before the sets, at the block's load
   bool slow_anyway = false;  // form first
-  std::string reserve;     // "two left"
-  std::string rest;        // "rest 2.5 min; then rows, ..."
+  std::string reserve;       // "two left"
+  std::string rest;          // "rest 2.5 min; then rows, ..."
 };
 
 // Rounds on a shared sled: how far apart they begin, and how long the last one takes with all that follows.
@@ -61,7 +61,8 @@ struct PlannedDay {
   std::vector<Block> blocks;  // in the order to do them; home blocks last
   std::string fixed;          // fixed work of the day, printed name
   int fixed_minutes = 0;
-  std::string note;  // "diagnostic test", "test rehearsal: attempts and pacing", ...
+  std::optional<Metres> fixed_distance;  // where one fixed work alone is of this day and has a distance
+  std::string note;                      // "diagnostic test", "test rehearsal: attempts and pacing", ...
 };
 
 struct Milestone {
@@ -142,6 +143,7 @@ struct YieldRow {
   double now_total = 0.0;
   double weeks_left_total = 0.0;
   std::string why;
+  bool possible = true;  // on some day that is left; not kept in plan.json
 };
 
 struct Optimality {

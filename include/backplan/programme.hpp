@@ -38,6 +38,7 @@ struct Group {
 struct Extra {
   Date date;
   Block block;
+  bool off = false;  // taken off since the programme was made: only on what is printed, not kept
 };
 
 struct Weakest {
@@ -78,6 +79,7 @@ struct Turn {
   std::optional<Pounds> planned_load;  // where the plates made it a lighter one
   std::optional<Seconds> quarter;
   std::optional<BlockSize> size;  // of the block; not known from old files
+  bool off = false;               // as of an Extra
 };
 
 struct Station {

@@ -35,6 +35,7 @@ enum class ChangeCause {
 struct SessionChange {
   Date date;
   std::string before, after;  // "deadlift day 45 min, push-ups 12 min"; "rest"
+  std::string figures;        // of the same blocks: "5×5 at 190 lb, was 5×5 at 180 lb"; else empty
   ChangeCause cause = ChangeCause::refilled;
   std::string why;
 };

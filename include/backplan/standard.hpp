@@ -110,6 +110,7 @@ struct Event {
   std::string choice;              // the group of which only one event is done; empty: always done
   // Of counted events: the clock, 0 s for none at all. None where the standard does not say.
   std::optional<Seconds> time_limit;
+  std::string each;  // of counted events: what every repetition must be, in words; may be empty
 };
 
 // Who must reach what. `column` empty: the candidate's own column; otherwise everybody is scored on it.
@@ -124,6 +125,8 @@ struct Category {
 
   // What an event must earn to pass; none if nothing is asked.
   [[nodiscard]] std::optional<Points> minimum_of(const std::string& event) const;
+  // Whether anything at all is asked, so that there is a passing.
+  [[nodiscard]] bool has_minimum() const { return each_minimum || total_minimum || !event_minimums.empty(); }
 };
 
 enum class TotalKind { sum, weighted, mean };

@@ -44,6 +44,7 @@ struct DayEventModel {
   DayKind kind = DayKind::hold;
   std::string topic;  // of the protocol fact that the event rests on; may be empty
   std::string cue;
+  std::string cue_without_clock;  // where the standard says that there is none; may be empty
   TriesModel tries;
   std::vector<WarmUpShare> warm_up;
   int seconds = 0;               // that the repetitions may take
@@ -51,6 +52,7 @@ struct DayEventModel {
   std::vector<LegShare> legs;
   Metres lap{400.0};
   double faster_second_half = 0.01;  // pace of each half against the mean
+  bool by_mile = true;               // whether a mile is a measure of such an event
 };
 
 struct HeatModel {
@@ -195,6 +197,8 @@ struct DayEvent {
   std::vector<ClockMark> legs;
   std::vector<Row> hold;  // rows to look for on the clock
   std::vector<ClockMark> even_laps, faster_laps, even_miles;
+  bool laps_in_yards = false;   // the course is whole laps of so many yards, and not of metres
+  bool may_miss_scale = false;  // a result under the lowest row is within the range
 };
 
 struct RestPlan {

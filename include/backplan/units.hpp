@@ -40,6 +40,7 @@ using Metres = Quantity<struct MetreTag>;
 using Miles = Quantity<struct MileTag>;
 
 inline constexpr double kKilogramsPerPound = 0.45359237;  // exact, agreement of 1959
+inline constexpr double kMetresPerYard = 0.9144;          // exact, agreement of 1959
 inline constexpr double kMetresPerMile = 1609.344;        // exact, agreement of 1959
 inline constexpr double kMetresPerFoot = 0.3048;          // exact, agreement of 1959
 

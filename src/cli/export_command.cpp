@@ -46,12 +46,17 @@ std::vector<Evidence> shown_by(const Source& source) {
   return shown;
 }
 
+Beside beside(const Source& source, const Session& session) {
+  const Workspace& files = *source.files;
+  return beside_of(source.plan, source.history.entries, files.candidate, files.model, files.rules.pain,
+                   session.as_of);
+}
+
 report::ReportInput report_input(const Source& source, const Session& session) {
   const Workspace& files = *source.files;
-  Beside beside = beside_of(source.plan, source.history.entries, files.candidate, files.model,
-                            files.rules.pain, session.as_of);
-  return {source.plan,      files.candidate,         {files.standard, files.model}, source.history.entries,
-          shown_by(source), std::move(beside.stops), std::move(beside.notes),       session.as_of};
+  Beside now = beside(source, session);
+  return {source.plan,      files.candidate,      {files.standard, files.model}, source.history.entries,
+          shown_by(source), std::move(now.stops), std::move(now.notes),          session.as_of};
 }
 
 std::string html_of(const Source& source, const ExportOptions& options, const Session& session) {
@@ -66,17 +71,19 @@ std::string html_of(const Source& source, const ExportOptions& options, const Se
 
 std::string bytes_of(const Source& source, const ExportOptions& options, const Session& session) {
   const report::Names names{source.files->standard, source.files->model};
+  const report::OffByDay off = beside(source, session).notes.off;
   switch (options.kind) {
     case ExportOptions::Kind::html:
       return html_of(source, options, session);
     case ExportOptions::Kind::ics:
-      return io::write_calendar(
-          report::plan_calendar(source.plan, names, {options.starts, options.alarms}, BACKPLAN_VERSION));
+      return io::write_calendar(report::plan_calendar(source.plan, names, {options.starts, options.alarms},
+                                                      BACKPLAN_VERSION,
+                                                      report::news_of(off, source.history.entries)));
     case ExportOptions::Kind::csv:
-      return io::write_csv(report::days_sheet(source.plan, names),
+      return io::write_csv(report::days_sheet(source.plan, names, off),
                            options.mark ? io::ByteOrderMark::first : io::ByteOrderMark::none);
     case ExportOptions::Kind::xlsx:
-      return store::workbook_bytes(report::plan_sheets(source.plan, names), source.plan.as_of);
+      return store::workbook_bytes(report::plan_sheets(source.plan, names, off), source.plan.as_of);
   }
   return {};
 }

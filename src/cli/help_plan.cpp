@@ -35,8 +35,8 @@ constexpr std::string_view kScore = R"(  backplan score                 the cand
   backplan score -C A-07         the one of the folder A-07
   backplan score --json          the same for another program
 
-What the latest result in each event scores, the total, pass or fail by category and why, and what
-the next row up of the scale takes. Points are of the age band on test day. Figures that rest on a
+What the latest result in each event scores (candidate.json and the journal), the total, pass or
+fail by category and why, and what the next row up of the scale takes. Points are of the age band on test day. Figures that rest on a
 doubtful row of the scale are marked. Exit code 1 when the own category is failed.
 
 Options: -C DIR, --as-of DATE, --json

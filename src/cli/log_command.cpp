@@ -134,7 +134,7 @@ void warn_of_pain(const Logging& logging, const std::vector<PainStop>& stops, st
   if (work == nullptr) return;
   for (const PainStop& stop : stops) {
     if (stop.since > done.date || std::count(stop.work.begin(), stop.work.end(), work->work) == 0) continue;
-    tell_warning(fmt::format("{} is off because of pain ({}; {})", logging.desk.names().work(work->work),
+    tell_warning(fmt::format("{}: off because of pain ({}; {})", logging.desk.names().work(work->work),
                              stop.region, stop.why),
                  "stop it until the pain is gone and, where you were referred, licensed medical staff agree",
                  err);

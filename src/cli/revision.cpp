@@ -14,7 +14,7 @@ std::set<Date> training_days(const Plan& plan) {
   std::set<Date> days;
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
-      if (!day.blocks.empty() || !day.note.empty()) days.insert(day.date);
+      if (!day.blocks.empty() || !day.fixed.empty() || !day.note.empty()) days.insert(day.date);
     }
   }
   return days;

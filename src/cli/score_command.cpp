@@ -20,17 +20,18 @@ const DatedResult* behind(const EventScore& score, const std::vector<DatedResult
   return nullptr;
 }
 
-report::ScoreView view_of(const Candidate& candidate, const Standard& standard) {
+report::ScoreView view_of(const Candidate& candidate, const std::vector<DatedResult>& results,
+                          const Standard& standard) {
   report::ScoreView view;
   const int age = age_on(candidate.birth_date, candidate.test_date);
   for (const Category& category : standard.categories) {
-    view.all.push_back(score_results(candidate.results, standard, category, candidate.column, age));
+    view.all.push_back(score_results(results, standard, category, candidate.column, age));
     if (category.id == candidate.category) view.card = view.all.back();
   }
   if (view.card.standard.empty()) throw std::logic_error("a candidate of an unknown category was read");
   view.of_record = true;
   for (const EventScore& score : view.card.events) {
-    const DatedResult* result = behind(score, candidate.results);
+    const DatedResult* result = behind(score, results);
     if (result != nullptr) view.latest.push_back(*result);
     view.of_record = view.of_record && result != nullptr && result->setting == Setting::record;
   }
@@ -45,7 +46,8 @@ int score(const Session& session) {
   const Workspace& files = *workspace.value();
   const auto history = read_history(session, workspace.value());
   if (!history.ok()) return refuse(history.faults(), session);
-  report::ScoreView view = view_of(files.candidate, files.standard);
+  report::ScoreView view = view_of(
+      files.candidate, results_so_far(files.candidate, history.value(), session.as_of), files.standard);
   if (!history.value().empty()) {
     view.fitted =
         fit_history(files.candidate, files.standard, files.model, session.as_of, history.value()).reports;

@@ -180,11 +180,16 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
 }
 
 Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files) {
+  return read_squad_past(session, files.squad.members, files.context(session.as_of));
+}
+
+Result<io::SquadJournal> read_squad_past(const Session& session, const std::vector<Member>& members,
+                                         const io::EntryContext& context) {
   const std::string name = session.file("journal.jsonl").string();
   if (!store::is_there(name)) return io::SquadJournal{};
   const auto text = store::read_file(name, io::kMostJournalBytes);
   if (!text.ok()) return text.faults();
-  return io::read_squad_journal(text.value(), name, files.squad.members, files.context(session.as_of));
+  return io::read_squad_journal(text.value(), name, members, context);
 }
 
 Result<Programme> read_stored_programme(const Session& session) {

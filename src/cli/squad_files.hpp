@@ -36,6 +36,11 @@ struct SquadFiles {
 // journal.jsonl by person, with its warnings; empty where there is none.
 [[nodiscard]] Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files);
 
+// The same by the people alone.
+[[nodiscard]] Result<io::SquadJournal> read_squad_past(const Session& session,
+                                                       const std::vector<Member>& members,
+                                                       const io::EntryContext& context);
+
 // programme.json; throws store::MissingInput where there is none.
 [[nodiscard]] Result<Programme> read_stored_programme(const Session& session);
 

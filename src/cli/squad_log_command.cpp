@@ -104,7 +104,7 @@ void answer_pain(const std::map<std::string, std::vector<PainStop>>& stops, cons
       out << fmt::format("{}: no work is off because of pain\n", name);
     } else {
       out << fmt::format("{}:\n{}", name,
-                         report::stops_text(own, {files.standard, files.model}, report::LoggedBy::table));
+                         report::stops_text(own, {files.standard, files.model}, report::JournalOf::squad));
     }
   }
 }

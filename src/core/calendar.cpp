@@ -291,6 +291,7 @@ void add_fixed(CalendarDay& day, const FixedWork& work, const Model& model) {
   day.fixed_any = true;
   day.fixed_minutes += work.minutes;
   if (fixed == nullptr && known == nullptr) return;
+  day.fixed_distance = day.fixed_name.empty() ? work.distance : std::nullopt;
   day.fixed_name += (day.fixed_name.empty() ? "" : ", ") + (fixed != nullptr ? fixed->name : known->name);
   const bool hard = fixed == nullptr ? known->hard : fixed->is_hard(work.minutes, work.distance);
   day.fixed_hard = day.fixed_hard || hard;

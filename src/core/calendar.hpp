@@ -37,6 +37,7 @@ struct CalendarDay {
   bool fixed_any = false;  // fixed work or a diagnostic
   std::string fixed_name;
   int fixed_minutes = 0;
+  std::optional<Metres> fixed_distance;  // of the one fixed work of the day
   Metres fixed_run{0.0};
   std::uint32_t allowed = 0;  // bit k: kind k may be planned on this day
   std::uint32_t gentle = 0;   // bit k: kind k is just coming back: no full block, no rehearsal

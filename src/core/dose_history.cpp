@@ -80,7 +80,7 @@ class DayReader {
     if (fixed == nullptr) return;
     day_.stimulus[fixed->counts_as] += share * fixed->stimulus_per_minute * planned_->fixed_minutes;
     day_.minutes += share * planned_->fixed_minutes;
-    day_.hard = day_.hard || fixed->is_hard(planned_->fixed_minutes, std::nullopt);
+    day_.hard = day_.hard || fixed->is_hard(planned_->fixed_minutes, planned_->fixed_distance);
   }
 
   // Two entries of one kind on one day share the cap.

@@ -43,7 +43,10 @@ std::vector<double> design_of(const GrowthTask& task, double k) {
 class Fitter {
  public:
   explicit Fitter(GrowthTask task) : task_(std::move(task)), log_k_(task_.log_k) {
-    for (const GrowthRow& row : task_.rows) sites_.push_back({kLeastPrecision, row.y});
+    for (const GrowthRow& row : task_.rows) {
+      sites_.push_back({kLeastPrecision, row.y});
+      given_.push_back(row.variance);
+    }
     factor();
   }
 
@@ -157,9 +160,11 @@ class Fitter {
     for (std::size_t i = 0; i < task_.rows.size(); ++i) {
       const GrowthRow& row = task_.rows[i];
       if (row.headroom) continue;
-      double variance = others.variance[i];
+      // By what a reading was trusted with before it was found too far off: by what it counts with since, it
+      // would always be about one deviation off.
+      double variance = others.variance[i] + given_[i] - row.variance;
       if (row.bound) variance += row.variance - 1.0 / sites_[i].precision;
-      const double off = (row.y - others.mean[i]) / std::sqrt(variance);
+      const double off = (row.y - others.mean[i]) / std::sqrt(std::max(variance, kLeastVariance));
       out.off[i] = row.bound ? std::max(0.0, off) : off;
     }
   }
@@ -238,6 +243,7 @@ class Fitter {
   }
 
   GrowthTask task_;
+  std::vector<double> given_;  // the variance of each row as it came
   double log_k_;
   std::vector<OneSidedSite> sites_;  // by row; used for bounds
   std::unique_ptr<StrayingErrors> errors_;

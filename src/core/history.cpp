@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <utility>
 #include <variant>
 
@@ -65,6 +66,17 @@ History history_of(const Standing& standing, std::optional<Plan> plan) {
         std::holds_alternative<WorkDone>(done.what) || std::holds_alternative<Missed>(done.what);
     if (tells && (!out.begins || done.date < *out.begins)) out.begins = done.date;
   }
+  return out;
+}
+
+std::vector<DatedResult> results_so_far(const Candidate& candidate, const History& history, Date as_of) {
+  std::vector<DatedResult> out;
+  for (const auto& list : {candidate.results, results_in(history.entries)}) {
+    std::copy_if(list.begin(), list.end(), std::back_inserter(out),
+                 [&](const DatedResult& one) { return one.date <= as_of; });
+  }
+  std::stable_sort(out.begin(), out.end(),
+                   [](const DatedResult& a, const DatedResult& b) { return a.date < b.date; });
   return out;
 }
 

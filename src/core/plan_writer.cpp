@@ -191,6 +191,7 @@ class Writer {
       if (!info.blocked) {
         day.fixed = info.fixed_name;
         day.fixed_minutes = info.fixed_minutes;
+        day.fixed_distance = info.fixed_distance;
       }
       note_day(day);
       for (const PlacedBlock& block : in_order(week.days[static_cast<std::size_t>(i)].blocks)) {

@@ -113,9 +113,8 @@ struct Subject {
 
 Subject subject_of(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
   Subject out{as_seen(given, knowledge, as_of, history), std::nullopt};
-  if (history.empty()) return out;
   // The fit starts from what was usual before the record, the plan from what was done lately.
-  out.fitted = fit_progress(given, knowledge.standard, knowledge.model, as_of, history);
+  if (!history.empty()) out.fitted = fit_progress(given, knowledge.standard, knowledge.model, as_of, history);
   return out;
 }
 
@@ -172,14 +171,13 @@ void restore_kept_days(Plan& plan, const std::vector<PlannedWeek>& kept) {
 
 Candidate as_seen(const Candidate& given, const Knowledge& knowledge, Date as_of, const History& history) {
   Candidate out = given;
-  if (!history.empty()) {
-    out = as_trained(out, knowledge.model, history, as_of);
-    std::vector<std::string> all_work;
-    for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
-    for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
-      for (const std::string& work : stop.work)
-        out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
-    }
+  // Pain stops work even where nothing else is logged.
+  if (!history.empty()) out = as_trained(out, knowledge.model, history, as_of);
+  std::vector<std::string> all_work;
+  for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
+  for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
+    for (const std::string& work : stop.work)
+      out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
   }
   for (BlockedSpell& spell : days_of_nothing(out, placeable(knowledge), as_of))
     out.blocked.push_back(std::move(spell));

@@ -106,7 +106,7 @@ Draft effort_repeats(const Order& order) {
   timed.run_s = kEffortRun;
   timed.walk_s = kEffortRun;
   timed.most = kMostEffortRuns;
-  timed.effort = "hard but even, effort 7 of 10 (talk in single words)";
+  timed.effort = "hard but even, effort 8 of 10 (talk in single words)";
   return by_the_clock(timed, std::nullopt, order);
 }
 

@@ -48,14 +48,10 @@ bool better(double a, double b, Direction direction) {
 ByEvent latest_results(const Candidate& candidate, const Standard& standard, const History& history,
                        Date as_of) {
   ByEvent out;
-  std::vector<DatedResult> results = candidate.results;
-  for (const DatedResult& one : results_in(history.entries)) results.push_back(one);
-  std::stable_sort(results.begin(), results.end(),
-                   [](const DatedResult& a, const DatedResult& b) { return a.date < b.date; });
-  for (const DatedResult& one : results) {
+  for (const DatedResult& one : results_so_far(candidate, history, as_of)) {
     const Event* event = standard.find_event(one.event);
     if (event == nullptr || standard.first_of_model(event->model_event) != event) continue;
-    if (one.setting == Setting::estimate || one.date > as_of) continue;
+    if (one.setting == Setting::estimate) continue;
     out[event->model_event] = {one.date, one.value};
   }
   return out;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "backplan/check.hpp"
 #include "backplan/numeric.hpp"
@@ -26,11 +27,12 @@ std::vector<std::string> changed_terms(const Candidate& candidate, const Knowled
   std::vector<std::string> out;
   if (old.test_date != candidate.test_date && old.test_date <= as_of) {
     out.push_back(fmt::format("the test of {} is over, the next one is on {}: go again, from today's levels",
-                              date_words(old.test_date), date_words(candidate.test_date)));
+                              date_words_with_year(old.test_date),
+                              date_words_with_year(candidate.test_date)));
   } else if (old.test_date != candidate.test_date) {
     const bool later = old.test_date < candidate.test_date;
-    out.push_back(fmt::format("the test has moved from {} to {}: {}", date_words(old.test_date),
-                              date_words(candidate.test_date),
+    out.push_back(fmt::format("the test has moved from {} to {}: {}", date_words_with_year(old.test_date),
+                              date_words_with_year(candidate.test_date),
                               later ? "hold what there is, then build again" : "less time to build"));
   }
   if (old.standard != knowledge.standard.id || old.standard_hash != knowledge.standard.content_hash ||
@@ -54,25 +56,21 @@ std::vector<std::string> work_taken_off(const Candidate& candidate, const Knowle
       const bool planned = std::any_of(day->blocks.begin(), day->blocks.end(),
                                        [&](const Block& block) { return block.work == off.work; });
       const std::string reason =
-          fmt::format("{} is off: {}", knowledge.model.find_work(off.work)->name, off.why);
+          fmt::format("{} off: {}", knowledge.model.find_work(off.work)->name, off.why);
       if (planned && std::count(out.begin(), out.end(), reason) == 0) out.push_back(reason);
     }
   }
   return out;
 }
 
-std::vector<std::string> lost_days(const History& history, const Plan& old, Date as_of) {
-  int lost = 0;
-  for (const PlannedWeek& week : old.weeks) {
-    for (const PlannedDay& day : week.days) {
-      if (day.blocks.empty() || day.date < std::max(old.as_of, as_of - Days(7)) || day.date >= as_of)
-        continue;
-      lost += trained_on(history, day.date) ? 0 : 1;
-    }
-  }
-  if (lost < kLostDays) return {};
-  return {fmt::format(
-      "{} planned days of the last week were missed or not logged; missed work is not made up", lost)};
+std::vector<std::string> lost_reasons(const History& history, const Plan& old, const Model& model,
+                                      Date as_of) {
+  const LostDays lost = lost_days(history, old, as_of);
+  if (lost.all() < kLostDays) return {};
+  std::string text = lost_words(lost, model.unlogged_day_share);
+  if (lost.unlogged > 0)
+    text += "; `backplan log missed --date DATE` tells of a day on which nothing was done";
+  return {text};
 }
 
 std::vector<std::string> surprising_levels(const std::vector<FitReport>& learnt, const Plan& old,
@@ -102,8 +100,9 @@ std::vector<std::string> reasons_for(const Candidate& candidate, const Knowledge
   for (const PainStop& stop : found.stops)
     out.push_back(fmt::format("pain ({}): work is off until it is gone", stop.region));
   add(work_taken_off(candidate, knowledge, old, as_of));
-  add(lost_days(history, old, as_of));
+  add(lost_reasons(history, old, knowledge.model, as_of));
   add(surprising_levels(found.learnt, old, knowledge.standard, as_of));
+  std::set<Date> unplanned;
   for (const Done& done : history.entries) {
     const auto* work = std::get_if<WorkDone>(&done.what);
     if (work == nullptr || done.date >= as_of || done.date < as_of - Days(2)) continue;
@@ -116,9 +115,10 @@ std::vector<std::string> reasons_for(const Candidate& candidate, const Knowledge
           const WorkKind* other = knowledge.model.find_work(block.work);
           return block.rehearsal || (other != nullptr && other->hard);
         });
-    if (hard && !expected)
-      out.push_back(fmt::format("hard work on {} that was not planned", date_words(done.date)));
+    if (hard && !expected) unplanned.insert(done.date);
   }
+  for (const Date date : unplanned)
+    out.push_back(fmt::format("hard work on {} that was not planned", date_words(date)));
   return out;
 }
 

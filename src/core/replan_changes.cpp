@@ -33,11 +33,12 @@ class Explainer {
  public:
   Explainer(const Plan& old, const Plan& now, const Replan& found, const Knowledge& knowledge,
             const History& history)
-      : old_(old), now_(now), found_(found), knowledge_(knowledge), history_(history) {
-    for (const PlannedWeek& week : old.weeks) {
-      for (const PlannedDay& day : week.days) note_past(day);
-    }
-  }
+      : old_(old),
+        now_(now),
+        found_(found),
+        knowledge_(knowledge),
+        history_(history),
+        lost_(lost_days(history, old, now.as_of)) {}
 
   [[nodiscard]] std::pair<ChangeCause, std::string> why(Date date, const PlannedDay* before,
                                                         const PlannedDay* after) const {
@@ -56,15 +57,10 @@ class Explainer {
     return kind != nullptr ? kind->name : work;
   }
 
-  void note_past(const PlannedDay& day) {
-    if (day.date >= now_.as_of || day.date < old_.as_of || day.blocks.empty()) return;
-    if ((now_.as_of - day.date).count() <= 7 && !trained_on(history_, day.date)) ++missed_;
-  }
-
   [[nodiscard]] Reason by_test() const {
     if (old_.test_date == now_.test_date) return std::nullopt;
-    return {{ChangeCause::test_moved,
-             fmt::format("the weeks count back from the test, now on {}", date_words(now_.test_date))}};
+    return {{ChangeCause::test_moved, fmt::format("the weeks count back from the test, now on {}",
+                                                  date_words_with_year(now_.test_date))}};
   }
 
   [[nodiscard]] Reason by_calendar(Date date) const {
@@ -90,10 +86,10 @@ class Explainer {
       const bool pain = std::any_of(found_.stops.begin(), found_.stops.end(), [&](const PainStop& stop) {
         return std::count(stop.work.begin(), stop.work.end(), off.work) > 0;
       });
-      std::string text = fmt::format("{} is off: {}", name_of(off.work), off.why);
+      std::string text = fmt::format("{} off: {}", name_of(off.work), off.why);
       for (const std::string& other : off.instead) {
         if (now.count(other) == 0) continue;
-        text += fmt::format("; {} stands in", name_of(other));
+        text += fmt::format("; {} instead", name_of(other));
         break;
       }
       return {{pain ? ChangeCause::pain : ChangeCause::off, text}};
@@ -107,7 +103,7 @@ class Explainer {
     std::string text;
     std::set<std::string> told;
     for (std::size_t i = 0; i < before->blocks.size(); ++i) {
-      if (before->blocks[i].prescription == after->blocks[i].prescription) continue;
+      if (deeds_in(before->blocks[i].prescription) == deeds_in(after->blocks[i].prescription)) continue;
       const WorkKind* kind = knowledge_.model.find_work(before->blocks[i].work);
       if (kind == nullptr || !told.insert(kind->trains).second) continue;
       text += (text.empty() ? "" : "; ") + figures_of(*kind, date);
@@ -128,7 +124,7 @@ class Explainer {
       return fmt::format("{} expected {:.1f} % {} by then", event.name, percent < 0.0 ? -percent : percent,
                          percent < 0.0 ? "worse" : "better");
     }
-    return fmt::format("{} follows what was shown last", kind.name);
+    return fmt::format("by what was shown last in {}", kind.name);
   }
 
   // The weeks of a ramp after days without training.
@@ -164,19 +160,15 @@ class Explainer {
       const PlannedDay* planned = day_on(old_, done.date);
       const bool was_planned = planned != nullptr && minutes_of(planned).count(work->work) > 0;
       if (was_planned || !(work->hard || (kind != nullptr && kind->hard))) continue;
-      return {{ChangeCause::recovery, fmt::format("{} on {} was not planned and was hard",
-                                                  name_of(work->work), date_words(done.date))}};
+      return {{ChangeCause::recovery, fmt::format("hard work on {} that was not planned: {}",
+                                                  date_words(done.date), name_of(work->work))}};
     }
     return std::nullopt;
   }
 
   [[nodiscard]] Reason by_missed(Date date) const {
-    if (missed_ < kLostDays || (date - now_.as_of).count() >= kDaysThatAreNotMadeUp) return std::nullopt;
-    return {
-        {ChangeCause::missed,
-         fmt::format("{} planned days of the last seven were missed or not logged and are not made up; the "
-                     "weeks grow from what was done",
-                     missed_)}};
+    if (lost_.all() < kLostDays || (date - now_.as_of).count() >= kDaysThatAreNotMadeUp) return std::nullopt;
+    return {{ChangeCause::missed, lost_words(lost_, knowledge_.model.unlogged_day_share)}};
   }
 
   // Another day of the week lost work that is off; its minutes went here.
@@ -251,7 +243,7 @@ class Explainer {
   const Replan& found_;
   const Knowledge& knowledge_;
   const History& history_;
-  int missed_ = 0;
+  LostDays lost_;
 };
 
 }  // namespace
@@ -266,7 +258,8 @@ std::vector<SessionChange> changes_between(const Plan& old, const Plan& now, con
     const PlannedDay* after = day_on(now, date);
     if (same_session(before, after)) continue;
     const auto [cause, why] = explainer.why(date, before, after);
-    out.push_back({date, day_words(before, knowledge.model), day_words(after, knowledge.model), cause, why});
+    out.push_back({date, day_words(before, knowledge.model), day_words(after, knowledge.model),
+                   figures_words(before, after), cause, why});
   }
   return out;
 }

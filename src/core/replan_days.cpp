@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <variant>
 #include <vector>
@@ -14,11 +15,43 @@ std::vector<Block> blocks_of(const PlannedDay* day) {
   return day == nullptr ? std::vector<Block>{} : day->blocks;
 }
 
+constexpr std::array<const char*, 7> kWeekdays = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
+constexpr std::array<const char*, 12> kMonths = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                 "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
+// A prescription without what stands in brackets: shares, plates, present levels.
+std::string without_brackets(const std::string& text) {
+  std::string out;
+  int depth = 0;
+  for (const char c : text) {
+    depth += c == '(' ? 1 : 0;
+    if (depth == 0) out += c;
+    if (c == ')' && depth > 0) --depth;
+  }
+  return out;
+}
+
 bool same_block(const Block& x, const Block& y) {
   return x.work == y.work && x.size == y.size && x.rehearsal == y.rehearsal;
 }
 
 }  // namespace
+
+std::vector<std::string> deeds_in(const std::string& prescription) {
+  std::vector<std::string> out;
+  const std::string text = without_brackets(prescription);
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t to = std::min(text.find_first_of(",;", from), text.size());
+    std::string part = text.substr(from, to - from);
+    part.erase(0, std::min(part.find_first_not_of(' '), part.size()));
+    part.erase(part.find_last_not_of(' ') + 1);
+    if (part.compare(0, 5, "then ") == 0) part.erase(0, 5);
+    // Shares of a level ("71 % of 1RM") move with the level alone.
+    if (!part.empty() && part.find("% of") == std::string::npos) out.push_back(std::move(part));
+    from = to + 1;
+  }
+  return out;
+}
 
 const PlannedDay* day_on(const Plan& plan, Date date) {
   for (const PlannedWeek& week : plan.weeks) {
@@ -73,9 +106,10 @@ bool same_blocks(const PlannedDay* a, const PlannedDay* b) {
 bool same_session(const PlannedDay* a, const PlannedDay* b) {
   const auto before = blocks_of(a);
   const auto after = blocks_of(b);
-  return std::equal(
-      before.begin(), before.end(), after.begin(), after.end(),
-      [](const Block& x, const Block& y) { return same_block(x, y) && x.prescription == y.prescription; });
+  return std::equal(before.begin(), before.end(), after.begin(), after.end(),
+                    [](const Block& x, const Block& y) {
+                      return same_block(x, y) && deeds_in(x.prescription) == deeds_in(y.prescription);
+                    });
 }
 
 std::multiset<std::pair<std::string, BlockSize>> blocks_in(const PlannedWeek* week, Date from) {
@@ -90,8 +124,64 @@ std::multiset<std::pair<std::string, BlockSize>> blocks_in(const PlannedWeek* we
 
 std::string date_words(Date date) {
   const std::chrono::year_month_day day(date);
-  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(day.year()), static_cast<unsigned>(day.month()),
-                     static_cast<unsigned>(day.day()));
+  return fmt::format("{} {} {}", kWeekdays.at(std::chrono::weekday(date).c_encoding()),
+                     static_cast<unsigned>(day.day()), kMonths.at(static_cast<unsigned>(day.month()) - 1));
+}
+
+std::string date_words_with_year(Date date) {
+  return fmt::format("{} {}", date_words(date), static_cast<int>(std::chrono::year_month_day(date).year()));
+}
+
+LostDays lost_days(const History& history, const Plan& old, Date as_of) {
+  LostDays out;
+  for (const PlannedWeek& week : old.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.blocks.empty() || day.date >= as_of) continue;
+      if (day.date < std::max(old.as_of, as_of - Days(7)) || trained_on(history, day.date)) continue;
+      const bool missed = std::any_of(history.entries.begin(), history.entries.end(), [&](const Done& done) {
+        return done.date == day.date && std::holds_alternative<Missed>(done.what);
+      });
+      (missed ? out.missed : out.unlogged) += 1;
+    }
+  }
+  return out;
+}
+
+std::string lost_words(const LostDays& lost, double unlogged_share) {
+  std::string text;
+  if (lost.missed > 0) {
+    text = fmt::format(
+        "{} planned day{} of the last seven {} missed and {} not made up: the weeks grow from what was done",
+        lost.missed, lost.missed == 1 ? "" : "s", lost.missed == 1 ? "was" : "were",
+        lost.missed == 1 ? "is" : "are");
+  }
+  if (lost.unlogged > 0) {
+    text += fmt::format("{}{} planned day{} of the last seven {} not logged and {} as {:.0f} % done",
+                        text.empty() ? "" : "; ", lost.unlogged, lost.unlogged == 1 ? "" : "s",
+                        lost.unlogged == 1 ? "is" : "are", lost.unlogged == 1 ? "counts" : "count",
+                        100.0 * unlogged_share);
+  }
+  return text;
+}
+
+std::string figures_words(const PlannedDay* before, const PlannedDay* after) {
+  if (!same_blocks(before, after)) return {};
+  const auto then = blocks_of(before);
+  const auto now = blocks_of(after);
+  std::string text;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    const auto old_parts = deeds_in(then[i].prescription);
+    const auto new_parts = deeds_in(now[i].prescription);
+    if (old_parts == new_parts) continue;
+    const auto [a, b] = std::mismatch(old_parts.begin(), old_parts.end(), new_parts.begin(), new_parts.end());
+    const std::string was = a == old_parts.end() ? "nothing more" : *a;
+    const std::string is = b == new_parts.end() ? "nothing more" : *b;
+    const std::size_t colon = is.find(": ");
+    const bool same_head = colon != std::string::npos && was.compare(0, colon + 2, is, 0, colon + 2) == 0;
+    text +=
+        fmt::format("{}{}, was {}", text.empty() ? "" : "; ", is, same_head ? was.substr(colon + 2) : was);
+  }
+  return text;
 }
 
 std::string day_words(const PlannedDay* day, const Model& model) {

@@ -6,6 +6,7 @@
 #include <set>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "backplan/history.hpp"
 #include "backplan/model.hpp"
@@ -29,7 +30,24 @@ using Minutes = std::map<std::string, int>;
 // Sessions of a week by kind and size, from a day on.
 [[nodiscard]] std::multiset<std::pair<std::string, BlockSize>> blocks_in(const PlannedWeek* week, Date from);
 
-[[nodiscard]] std::string date_words(Date date);  // 2027-01-12
+[[nodiscard]] std::string date_words(Date date);            // "Tue 12 Jan"
+[[nodiscard]] std::string date_words_with_year(Date date);  // "Tue 12 Jan 2027"
+
+// What a prescription tells to do, a part each: "5×5 at 190 lb", "rest 2.5 min". Without shares of a level
+// and what stands in brackets, which move with the level alone.
+[[nodiscard]] std::vector<std::string> deeds_in(const std::string& prescription);
+// Of the same blocks with other loads, paces or numbers: "5×5 at 190 lb, was 5×5 at 180 lb"; else empty.
+[[nodiscard]] std::string figures_words(const PlannedDay* before, const PlannedDay* after);
+
+// Planned days of the seven before today without work or a result.
+struct LostDays {
+  int missed = 0;    // logged as missed
+  int unlogged = 0;  // nothing logged
+  [[nodiscard]] int all() const { return missed + unlogged; }
+};
+[[nodiscard]] LostDays lost_days(const History& history, const Plan& old, Date as_of);
+// What follows from them; `unlogged_share`: how much of a day without an entry counts.
+[[nodiscard]] std::string lost_words(const LostDays& lost, double unlogged_share);
 [[nodiscard]] std::string day_words(const PlannedDay* day,
                                     const Model& model);  // "deadlift day 45 min"; "rest"
 

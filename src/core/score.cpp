@@ -27,6 +27,9 @@ std::string format_time(double seconds) {
   const auto parts = static_cast<std::int64_t>(std::floor(seconds * kPrintedParts + 0.5));
   const auto per_second = static_cast<std::int64_t>(kPrintedParts);
   const std::int64_t whole = parts / per_second;
+  // A sprint: nobody writes its minutes.
+  if (whole < 60 && parts % per_second != 0)
+    return trimmed(static_cast<double>(parts) / kPrintedParts) + " s";
   const std::int64_t hours = whole / 3600;
   const std::int64_t minutes = whole / 60 % 60;
   std::string text = hours > 0 ? fmt::format("{}:{:02}:{:02}", hours, minutes, whole % 60)

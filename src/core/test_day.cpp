@@ -7,6 +7,7 @@
 #include "backplan/numeric.hpp"
 #include "backplan/outlook.hpp"
 #include "backplan/prescription.hpp"
+#include "backplan/units.hpp"
 
 namespace backplan {
 namespace {
@@ -27,6 +28,11 @@ DaySpread slowed(DaySpread spread, const std::optional<Slowing>& slowing) {
   const double width = numeric::log(1.0 + slowing->most) - numeric::log(1.0 + slowing->least);
   return {spread.mean - numeric::log(1.0 + slowing->middle),
           std::sqrt(spread.sd * spread.sd + kUniformSd * kUniformSd * width * width)};
+}
+
+bool whole_laps(Metres distance, Metres lap) {
+  const double laps = distance.value() / lap.value();
+  return std::fabs(laps - std::floor(laps + 0.5)) < kRounding;
 }
 
 std::size_t row_at(const Scale& scale, double result) {
@@ -83,7 +89,8 @@ class SheetWriter {
     DayEvent out;
     out.event = event.id;
     out.kind = model.kind;
-    out.cue = model.cue;
+    const bool no_clock = event.time_limit && *event.time_limit <= Seconds(0.0);
+    out.cue = no_clock && !model.cue_without_clock.empty() ? model.cue_without_clock : model.cue;
     if (const ProtocolFact* found = fact(model.topic); found != nullptr && !found->value.empty())
       out.rule = found->value;
     out.measured = forecast.measured;
@@ -136,6 +143,7 @@ class SheetWriter {
       out.step_worth =
           by_ability.expected_points(ability_of(further, event.direction), spread.sd) - out.expected_points;
     out.rows = rows_around(scale, out.result);
+    out.may_miss_scale = !scale.score(out.low80).points;
   }
 
   // Where the place changes nothing the figures are those of the outlook, so that two sheets never differ.
@@ -204,9 +212,12 @@ class SheetWriter {
 
   static void add_laps(const Event& event, const DayEventModel& model, DayEvent& out) {
     const double step = event.resolution;
-    out.even_laps = lap_marks(out.aim, step, *event.distance, model.lap, 0.0);
-    out.faster_laps = lap_marks(out.aim, step, *event.distance, model.lap, model.faster_second_half);
-    out.even_miles = lap_marks(out.aim, step, *event.distance, to_metres(Miles(1.0)), 0.0);
+    const Metres yards(model.lap.value() * kMetresPerYard);
+    out.laps_in_yards = !whole_laps(*event.distance, model.lap) && whole_laps(*event.distance, yards);
+    const Metres lap = out.laps_in_yards ? yards : model.lap;
+    out.even_laps = lap_marks(out.aim, step, *event.distance, lap, 0.0);
+    out.faster_laps = lap_marks(out.aim, step, *event.distance, lap, model.faster_second_half);
+    if (model.by_mile) out.even_miles = lap_marks(out.aim, step, *event.distance, to_metres(Miles(1.0)), 0.0);
   }
 
   const Candidate& candidate_;

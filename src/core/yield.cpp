@@ -21,7 +21,20 @@ double points_after(const EventState& state, const AbilityScale& scale, double s
   return sum;
 }
 
-std::string reason_of(const YieldRow& row, const Standard& standard, bool possible) {
+// Why the work cannot be done on any day that is left.
+std::string why_impossible(const std::string& work, const Candidate& candidate) {
+  for (const Avoid& avoid : candidate.avoid) {
+    if (avoid.work != work) continue;
+    return avoid.why.empty() ? std::string("work to avoid") : avoid.why;
+  }
+  const Medical& medical = candidate.medical;
+  const bool on_profile = medical.status == MedicalStatus::profile && medical.permitted.count(work) == 0;
+  return on_profile ? "not among what the profile permits" : "the kit or the days do not allow it";
+}
+
+// `counting`: weeks in which work still earns something by the test.
+std::string reason_of(const YieldRow& row, const Standard& standard, double counting,
+                      const std::string& impossible) {
   std::vector<std::pair<double, std::string>> parts;
   for (const auto& [event, points] : row.weeks_left) {
     if (points < (standard.pass_or_fail ? kPartOfAPass : kHourWorthNaming)) continue;
@@ -30,11 +43,12 @@ std::string reason_of(const YieldRow& row, const Standard& standard, bool possib
   }
   std::stable_sort(parts.begin(), parts.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });
+  if (counting <= 0.0) return "too late to gain anything by the test: what is there only has to be held";
   if (parts.empty()) return "little left to gain: what is there only has to be held";
   std::string text = fmt::format("pays in the {}", parts[0].second);
   if (parts.size() > 1) text += fmt::format(", then the {}", parts[1].second);
   if (row.weeks_left_total < 0.75 * row.now_total) text += "; the first hours bring most";
-  if (!possible) text += "; not possible now (kit, profile or work to avoid)";
+  if (!impossible.empty()) text += fmt::format("; not possible now ({})", impossible);
   return text;
 }
 
@@ -69,17 +83,20 @@ YieldRow row_of(const WorkKind& kind, const std::vector<EventState>& states, con
 
 std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& candidate,
                                  const Knowledge& knowledge) {
-  (void)candidate;
   const Category& category = *knowledge.standard.find_category(candidate.category);
   std::vector<double> weeks(planner.states().size(), 0.0);
   for (const Segment& segment : planner.segments()) {
     for (std::size_t e = 0; e < weeks.size(); ++e) weeks[e] += segment.counted[e];
   }
+  const double counting = weeks.empty() ? 0.0 : *std::max_element(weeks.begin(), weeks.end());
   std::vector<YieldRow> rows;
   const auto& kinds = planner.calendar().kinds();
   for (std::size_t k = 0; k < kinds.size(); ++k) {
     YieldRow row = row_of(*kinds[k], planner.states(), weeks, category);
-    row.why = reason_of(row, knowledge.standard, planner.calendar().ever_allows(k));
+    const std::string impossible =
+        planner.calendar().ever_allows(k) ? "" : why_impossible(kinds[k]->id, candidate);
+    row.possible = impossible.empty();
+    row.why = reason_of(row, knowledge.standard, counting, impossible);
     rows.push_back(std::move(row));
   }
   std::stable_sort(rows.begin(), rows.end(), [](const YieldRow& a, const YieldRow& b) {

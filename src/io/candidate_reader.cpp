@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "backplan/printable.hpp"
 #include "io/candidate_parts.hpp"
@@ -241,6 +242,21 @@ Diagnostics placed_at_standard(std::string_view text, const std::string& file, c
   return out;
 }
 
+namespace {
+
+// Events of the results, however the rest of them is written: their faults are told when they are read.
+std::set<std::string> measured_events(const JsonCursor& root) {
+  std::set<std::string> out;
+  if (!root.is_object() || !root.optional("results").is_array()) return out;
+  for (const JsonCursor& one : root.optional("results").items()) {
+    if (!one.is_object() || !one.optional("event").is_text()) continue;
+    if (const auto id = one.optional("event").text()) out.insert(*id);
+  }
+  return out;
+}
+
+}  // namespace
+
 Result<Standard> peek_choice(std::string_view text, const std::string& file, const Standard& standard) {
   auto parsed = parse_json(text, file);
   if (!parsed.ok()) return parsed.faults();
@@ -267,6 +283,11 @@ Result<Standard> peek_choice(std::string_view text, const std::string& file, con
     }
   }
   if (!faults.empty()) return faults;
+  // What was measured chooses where nothing is said.
+  const std::set<std::string> measured = measured_events(root);
+  for (const std::string& id : alternates) {
+    if (measured.count(id) > 0 && by_group.try_emplace(group_of[id], id).second) chosen.push_back(id);
+  }
   return with_choice(standard, chosen);
 }
 

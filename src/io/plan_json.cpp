@@ -147,6 +147,7 @@ Json day_json(const PlannedDay& day) {
   if (!day.fixed.empty()) {
     json["fixed"] = day.fixed;
     json["fixed_minutes"] = day.fixed_minutes;
+    if (day.fixed_distance) json["fixed_metres"] = rounded(day.fixed_distance->value(), 0);
   }
   if (!day.note.empty()) json["note"] = day.note;
   return json;

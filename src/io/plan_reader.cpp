@@ -47,6 +47,7 @@ PlannedDay day_from(const JsonCursor& object) {
   day.blocks = list_in<Block>(object, "blocks", block_from);
   day.fixed = optional_text_in(object, "fixed");
   day.fixed_minutes = optional_integer_in(object, "fixed_minutes").value_or(0);
+  if (const auto metres = optional_number_in(object, "fixed_metres")) day.fixed_distance = Metres(*metres);
   day.note = optional_text_in(object, "note");
   return day;
 }

@@ -13,6 +13,7 @@ Json change_json(const SessionChange& change) {
   json["date"] = date_json(change.date);
   json["before"] = change.before;
   json["after"] = change.after;
+  if (!change.figures.empty()) json["figures"] = change.figures;
   json["cause"] = to_string(change.cause);
   json["why"] = change.why;
   return json;

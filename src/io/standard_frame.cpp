@@ -115,7 +115,7 @@ void check_formula_reach(const JsonCursor& at, const FramedEvent& framed) {
 
 FramedEvent read_event(const JsonCursor& at) {
   at.allow_only({"id", "name", "unit", "direction", "resolution", "plausible", "model_event", "distance_m",
-                 "formula", "choice", "time_limit_s", "missing_rows"});
+                 "formula", "choice", "time_limit_s", "each", "missing_rows"});
   FramedEvent framed;
   Event& event = framed.event;
   event.id = read_id(at.required("id"));
@@ -139,6 +139,7 @@ FramedEvent read_event(const JsonCursor& at) {
   if (at.has("time_limit_s")) {
     event.time_limit = Seconds(at.required("time_limit_s").number(0.0, kMostLimit).value_or(0.0));
   }
+  if (at.has("each")) event.each = read_words(at.required("each"));
   if (at.has("formula")) {
     framed.formula = read_formula(at.required("formula"));
     check_formula_reach(at.required("formula"), framed);

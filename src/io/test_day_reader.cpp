@@ -79,7 +79,8 @@ class DayReader {
   }
 
   DayEventModel event(const std::string& id, const JsonCursor& cursor) {
-    cursor.allow_only({"kind", "topic", "cue", "tries", "warm_up", "seconds", "quarters", "legs", "laps"});
+    cursor.allow_only({"kind", "topic", "cue", "cue_without_clock", "tries", "warm_up", "seconds", "quarters",
+                       "legs", "laps"});
     DayEventModel out;
     const auto kind =
         cursor.required("kind").word({"tries", "quarters", "legs", "hold", "laps", "throws", "plain"});
@@ -91,6 +92,11 @@ class DayReader {
     const Figure cue = figure(cursor, id, "cue");
     out.cue = cue.value().exists() ? cue.value().text().value_or("") : "";
     cue.list_as("", out.cue);
+    if (cursor.has("cue_without_clock")) {
+      const Figure other = figure(cursor, id, "cue_without_clock");
+      out.cue_without_clock = other.value().exists() ? other.value().text().value_or("") : "";
+      other.list_as("", out.cue_without_clock);
+    }
     if (out.kind == DayKind::tries) read_tries(id, cursor, out);
     if (out.kind == DayKind::quarters) read_quarters(id, cursor, out);
     if (out.kind == DayKind::legs) read_legs(figure(cursor, id, "legs"), out);
@@ -155,9 +161,11 @@ class DayReader {
   }
 
   static void read_laps(Figure laps, DayEventModel& out) {
-    laps.value().allow_only({"metres", "faster_second_half"});
+    laps.value().allow_only({"metres", "faster_second_half", "by_mile"});
     out.lap = Metres(laps.number("metres", {50.0, 5000.0}));
     out.faster_second_half = laps.number("faster_second_half", {0.0, 0.1});
+    if (laps.value().exists() && laps.value().has("by_mile"))
+      out.by_mile = laps.value().required("by_mile").boolean().value_or(true);
   }
 
   // Who found it, in the few words that fit a sheet.

@@ -34,13 +34,14 @@ struct WrittenUnit {
   double over;
 };
 
-constexpr std::array<WrittenUnit, 11> kUnits = {{{"lb", Kind::mass, 1.0, 1.0},
+constexpr std::array<WrittenUnit, 12> kUnits = {{{"lb", Kind::mass, 1.0, 1.0},
                                                  {"kg", Kind::mass, 1.0, kKilogramsPerPound},
                                                  {"m", Kind::length, 1.0, 1.0},
                                                  {"cm", Kind::length, 1.0, 100.0},
                                                  {"km", Kind::length, 1000.0, 1.0},
                                                  {"ft", Kind::length, kMetresPerFoot, 1.0},
                                                  {"mi", Kind::length, kMetresPerMile, 1.0},
+                                                 {"yd", Kind::length, kMetresPerYard, 1.0},
                                                  {"s", Kind::time, 1.0, 1.0},
                                                  {"min", Kind::time, kSecondsPerMinute, 1.0},
                                                  {"reps", Kind::count, 1.0, 1.0},

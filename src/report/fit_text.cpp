@@ -17,6 +17,7 @@ constexpr double kToldApart = 0.4;      // spread of the speed over the speed ab
 constexpr double kAsAssumed = 1.25;     // nearer than this to one, either way: as assumed
 constexpr double kNearTwice = 1.15;     // nearer than this to two or a half
 constexpr double kWorthTelling = 0.01;  // a deviation, in v
+constexpr double kShareShown = 0.005;   // prints as 1 %
 constexpr double kSurely = 1.2815515655446004;  // deviations of it from none: nine in ten on one side
 
 bool is_near(double ratio, double to) { return ratio < to * kNearTwice && ratio > to / kNearTwice; }
@@ -66,6 +67,11 @@ std::string flagged_text(const FlaggedEntry& entry, const std::string& event, co
                      names.estimate(event, entry.expected));
 }
 
+// Whether an entry moved what is known of the event, or cost some of its level.
+bool taught(const FitReport& report) {
+  return report.share_log >= kShareShown || report.lost > kWorthTelling || !report.flagged.empty();
+}
+
 std::string event_text(const FitReport& report, const Names& names) {
   const double low = std::min(report.now_low80, report.now_high80);
   const double high = std::max(report.now_low80, report.now_high80);
@@ -98,8 +104,15 @@ std::string speed_text(const FitReport& report) {
 std::string fit_text(const std::vector<FitReport>& reports, const Names& names) {
   if (reports.empty()) return {};
   std::string text = "What the log taught\n";
-  for (const FitReport& report : reports) text += event_text(report, names);
-  return text;
+  std::vector<std::string> others;
+  for (const FitReport& report : reports) {
+    if (taught(report))
+      text += event_text(report, names);
+    else
+      others.push_back(names.event(report.event));
+  }
+  if (others.empty()) return text;
+  return text + wrap(fmt::format("Nothing of {}.", fmt::join(others, ", ")), kPageWidth, "    ", "  ");
 }
 
 }  // namespace backplan::report

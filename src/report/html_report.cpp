@@ -43,7 +43,7 @@ Markup ways_out_markup(const Plan& plan, const Names& names) {
 const PlannedDay* next_day(const Plan& plan, Date today) {
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
-      if (day.date >= today && (!day.blocks.empty() || !day.note.empty())) return &day;
+      if (day.date >= today && (!day.blocks.empty() || !day.fixed.empty() || !day.note.empty())) return &day;
     }
   }
   return nullptr;
@@ -53,8 +53,12 @@ Markup next_markup(const ReportInput& input) {
   const PlannedDay* day = next_day(input.plan, input.today);
   if (day == nullptr) return {};
   std::string what = day->note;
-  for (const Block& block : day->blocks)
-    what += fmt::format("{}{} {} min", what.empty() ? "" : ", ", input.names.work(block.work), block.minutes);
+  if (!day->fixed.empty()) what += (what.empty() ? "" : ", ") + fixed_words(*day);
+  for (const Block& block : day->blocks) {
+    const WorkOff* off = off_on(input.notes.off, day->date, block.work);
+    what += fmt::format("{}{} {} min{}", what.empty() ? "" : ", ", input.names.work(block.work),
+                        block.minutes, off != nullptr ? fmt::format(" (off: {})", off->why) : "");
+  }
   return element(
       "p", {{"class", "lead"}},
       {element("strong", {}, "Next: "), fmt::format("{}: ", short_date(day->date)), foreign(what)});
@@ -62,10 +66,13 @@ Markup next_markup(const ReportInput& input) {
 
 Markup stops_markup(const ReportInput& input) {
   if (input.stops.empty()) return {};
-  std::string text = stops_text(input.stops, input.names);
-  if (const auto off = input.notes.off.find(input.today); off != input.notes.off.end())
-    text += instead_text(off->second, input.names);
-  return lines_markup(text);
+  std::vector<std::string> notices = stop_notices(input.stops, input.names);
+  if (const auto off = input.notes.off.find(input.today); off != input.notes.off.end()) {
+    for (std::string& one : instead_notices(off->second, input.names)) notices.push_back(std::move(one));
+  }
+  Markup out;
+  for (const std::string& one : notices) out += element("p", {{"class", "small doubt"}}, foreign(one));
+  return out;
 }
 
 std::string total_words(const Plan& plan, const Names& names) {
@@ -91,8 +98,10 @@ Markup answer_markup(const ReportInput& input) {
     out += element("p", {{"class", "lead"}},
                    fmt::format("The target ({}): {}; {} asked.", target_text(plan.target, input.names),
                                say_chance(outlook.p_target), say_chance(plan.target.confidence)));
-    out += paragraph(fmt::format("Passing the test: {}; {} asked. {}", say_chance(outlook.p_pass),
-                                 say_chance(plan.target.pass_confidence), total_words(plan, input.names)));
+    const std::string passing = fmt::format("Passing the test: {}; {} asked. ", say_chance(outlook.p_pass),
+                                            say_chance(plan.target.pass_confidence));
+    out +=
+        paragraph((input.names.has_pass_mark(plan.category) ? passing : "") + total_words(plan, input.names));
   }
   out += stops_markup(input) + next_markup(input);
   return element("div", {{"class", plan.enough ? "answer" : "answer no"}}, out) +

@@ -35,7 +35,7 @@ std::string blocks_of(const PlannedWeek& week, const Names& names) {
 Markup block_markup(const Block& block, const Names& names, const WorkOff* off) {
   std::string head = fmt::format("{}, {} min", names.work(block.work), block.minutes);
   if (block.size == BlockSize::home) head += ", at home";
-  if (block.rehearsal) head += ", timed rehearsal";
+  if (block.rehearsal) head += ", rehearsal";
   if (off != nullptr) {
     std::string why = fmt::format("Off: {}.", off->why);
     for (const std::string& work : off->instead)
@@ -58,8 +58,7 @@ Markup day_markup(const PlannedDay& day, const Names& names, const DayNotes& not
     head += Markup(" ") + element("span", {{"class", "mark"}}, mark->second);
   Markup out = element("h4", {}, head);
   if (!day.note.empty()) out += element("p", {}, foreign(day.note));
-  if (!day.fixed.empty())
-    out += element("p", {}, {foreign(day.fixed), fmt::format(", {} min (fixed)", day.fixed_minutes)});
+  if (!day.fixed.empty()) out += element("p", {}, foreign(fixed_words(day)));
   for (const Block& block : day.blocks)
     out += block_markup(block, names, off_on(notes.off, day.date, block.work));
   return element("div", {{"class", "day"}}, out);

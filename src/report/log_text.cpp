@@ -115,10 +115,13 @@ ReadingRange range_of(const Evidence& reading, const Names& names) {
 std::string reading_text(const Evidence& reading, const Names& names) {
   const Event* event = names.standard.find_event(reading.event);
   const EventModel* model = event == nullptr ? nullptr : names.model.find_event(event->model_event);
-  const std::string what = model == nullptr ? reading.event : model->milestone_word;
+  const bool counted = event != nullptr && event->unit == Unit::repetition;
+  // What is counted is called as the test calls it: "push-ups" in one, "hand-release push-ups" in another.
+  const std::string what = counted            ? event->name + "s"
+                           : model == nullptr ? reading.event
+                                              : model->milestone_word;
   const ReadingRange range = range_of(reading, names);
   const std::string result = names.estimate(reading.event, range.result);
-  const bool counted = event != nullptr && event->unit == Unit::repetition;
   const bool timed = event != nullptr && event->direction == Direction::less_is_better;
   const char* at_least = !reading.lower_bound ? "" : timed ? "or faster" : "or more";
   std::string text =
@@ -141,23 +144,31 @@ std::string says_text(const Done& done, const Names& names) {
   return work == nullptr ? "" : wrap(training_only_text(*work, names), kPageWidth, "    ", "  ");
 }
 
-std::string stops_text(const std::vector<PainStop>& stops, const Names& names, LoggedBy how) {
-  std::string text;
+std::vector<std::string> stop_notices(const std::vector<PainStop>& stops, const Names& names, JournalOf of) {
+  std::vector<std::string> out;
   for (const PainStop& stop : stops) {
-    if (stop.emergency) text += "STOP: this may be an emergency. Stop now and get emergency care.\n";
+    if (stop.emergency) out.emplace_back("STOP: this may be an emergency. Stop now and get emergency care.");
     std::vector<std::string> work;
     for (const std::string& id : stop.work) work.push_back(work_name(id, names));
-    const std::string off = fmt::format("Off because of pain ({}; {}, since {}): {}.", printable(stop.region),
-                                        stop.why, short_date(stop.since), fmt::join(work, ", "));
-    text += wrap(off, kPageWidth, "  ", "");
-    if (stop.refers) text += "See licensed medical staff before any of this is done again.\n";
-    const std::string region = printable(stop.region);
-    const std::string end =
-        how == LoggedBy::command
-            ? fmt::format("`backplan log pain \"{}\" --level 0`", region)
-            : fmt::format("a row of `backplan squad log` with \"{}\" as where and 0 as level", region);
-    text += wrap(fmt::format("It stays off until {} says that the pain is gone.", end), kPageWidth, "  ", "");
+    out.push_back(fmt::format("Off because of pain ({}; {}, since {}): {}.", printable(stop.region), stop.why,
+                              short_date(stop.since), fmt::join(work, ", ")));
+    if (stop.refers) out.emplace_back("See licensed medical staff before any of this is done again.");
+    const std::string where = printable(stop.region);
+    out.push_back(
+        of == JournalOf::one
+            ? fmt::format(
+                  "It stays off until `backplan log pain \"{}\" --level 0` says that the pain is gone.",
+                  where)
+            : fmt::format(
+                  "It stays off until `backplan squad log` takes a row with where \"{}\" and level 0.",
+                  where));
   }
+  return out;
+}
+
+std::string stops_text(const std::vector<PainStop>& stops, const Names& names, JournalOf of) {
+  std::string text;
+  for (const std::string& notice : stop_notices(stops, names, of)) text += wrap(notice, kPageWidth, "  ", "");
   return text;
 }
 

@@ -28,11 +28,15 @@ struct ReadingRange {
 };
 [[nodiscard]] ReadingRange range_of(const Evidence& reading, const Names& names);
 
-// Which work is off, since when and why, and whom to see. Ends with a line end; "" without stops. A squad
-// logs the end of a pain in a table.
-enum class LoggedBy { command, table };
+enum class JournalOf { one, squad };
+
+// Which work is off, since when and why, and whom to see: sentences; none without stops. What is gone
+// is logged by another command for one of a squad.
+[[nodiscard]] std::vector<std::string> stop_notices(const std::vector<PainStop>& stops, const Names& names,
+                                                    JournalOf of = JournalOf::one);
+// The same for a screen. Ends with a line end; "" without stops.
 [[nodiscard]] std::string stops_text(const std::vector<PainStop>& stops, const Names& names,
-                                     LoggedBy how = LoggedBy::command);
+                                     JournalOf of = JournalOf::one);
 
 // Enough of an id to name it: 13 characters, more where another one of `ids` (sorted) begins alike.
 [[nodiscard]] std::string short_id(const std::string& id, const std::vector<std::string>& ids);

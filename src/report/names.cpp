@@ -27,10 +27,11 @@ Unit Names::unit(const std::string& event) const {
 
 std::string Names::estimate(const std::string& event, double result) const {
   const Event* found = standard.find_event(event);
-  // What is measured in hundredths is told in them, but a sprint in tenths.
-  constexpr double kTenths = 10.0, kHundredths = 100.0, kHalfTenth = 0.05;
+  // What is measured in hundredths is told in them: coarser, it would not be the figure that the points
+  // beside it are for.
+  constexpr double kHundredths = 100.0, kHalfTenth = 0.05;
   if (found != nullptr && found->unit == Unit::second && found->resolution < 1.0)
-    return format_result(std::floor(result * kTenths + 0.5) / kTenths, Unit::second);
+    return format_result(std::floor(result / found->resolution + 0.5) * found->resolution, Unit::second);
   if (found != nullptr && found->unit == Unit::metre && found->resolution < kHalfTenth)
     return format_result(std::floor(result * kHundredths + 0.5) / kHundredths, Unit::metre);
   return io::estimate_text(result, unit(event));
@@ -39,6 +40,11 @@ std::string Names::estimate(const std::string& event, double result) const {
 std::string Names::category(const std::string& id) const {
   const Category* found = standard.find_category(id);
   return found == nullptr || found->name.empty() ? id : found->name;
+}
+
+bool Names::has_pass_mark(const std::string& id) const {
+  const Category* found = standard.find_category(id);
+  return standard.pass_or_fail || (found != nullptr && found->has_minimum());
 }
 
 std::size_t Names::place(const std::string& event) const {

@@ -18,6 +18,8 @@ struct Names {
   [[nodiscard]] Unit unit(const std::string& event) const;
   [[nodiscard]] std::string estimate(const std::string& event, double result) const;  // "15:32"
   [[nodiscard]] std::string category(const std::string& id) const;
+  // Whether the standard says what it takes to pass in this category.
+  [[nodiscard]] bool has_pass_mark(const std::string& category) const;
   // Place of an event in the order of the test; unknown ones come last.
   [[nodiscard]] std::size_t place(const std::string& event) const;
 };

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
+#include <variant>
 
 #include "io/value_text.hpp"
 #include "report/words.hpp"
@@ -14,28 +16,94 @@ std::string key_of(const Plan& plan, Date date) {
   return fmt::format("{}|{}|{}", plan.candidate, plan.standard, io::write_date(date));
 }
 
-bool has_work(const PlannedDay& day) { return !day.blocks.empty() || !day.note.empty(); }
+bool has_work(const PlannedDay& day) {
+  return !day.blocks.empty() || !day.fixed.empty() || !day.note.empty();
+}
 
-std::string summary_of(const PlannedDay& day, const Names& names) {
+bool is_off(const OffByDay& off, const PlannedDay& day, const Block& block) {
+  return off_on(off, day.date, block.work) != nullptr;
+}
+
+std::string summary_of(const PlannedDay& day, const Names& names, const OffByDay& off) {
   std::string text = printable(day.note);
-  for (const Block& block : day.blocks) text += (text.empty() ? "" : ", ") + names.work(block.work);
+  const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
+  if (!day.fixed.empty()) add(printable(day.fixed) + " (fixed)");
+  for (const Block& block : day.blocks)
+    add(names.work(block.work) + (is_off(off, day, block) ? " (OFF)" : ""));
   return text;
 }
 
-std::string description_of(const PlannedDay& day, const Names& names) {
+std::string description_of(const PlannedDay& day, const Names& names, const OffByDay& off) {
   std::string text;
+  if (!day.fixed.empty()) text += printable(fixed_words(day)) + '\n';
   for (const Block& block : day.blocks) {
-    text +=
-        fmt::format("{}, {} min: {}\n", names.work(block.work), block.minutes, printable(block.prescription));
-    if (!block.stop.empty()) text += fmt::format("Stop: {}\n", printable(block.stop));
+    const WorkOff* gone = off_on(off, day.date, block.work);
+    text += fmt::format("{}, {} min: {}\n", names.work(block.work), block.minutes,
+                        gone != nullptr ? off_words(*gone, names) : printable(block.prescription));
+    if (gone == nullptr && !block.stop.empty()) text += fmt::format("Stop: {}\n", printable(block.stop));
   }
   return text + "No medical advice. Pain stops the work.";
 }
 
-int minutes_of(const PlannedDay& day) {
-  int minutes = day.session_minutes;
-  for (const Block& block : day.blocks) minutes += block.size == BlockSize::home ? block.minutes : 0;
+// Of what is still to be done; fixed work has its own hour.
+int minutes_of(const PlannedDay& day, const OffByDay& off) {
+  const bool any = std::any_of(day.blocks.begin(), day.blocks.end(), [&](const Block& block) {
+    return block.size != BlockSize::home && !is_off(off, day, block);
+  });
+  int minutes = any ? day.session_minutes : 0;
+  for (const Block& block : day.blocks) {
+    if (block.size == BlockSize::home && !is_off(off, day, block)) minutes += block.minutes;
+  }
   return minutes;
+}
+
+// What a row of the days' sheet holds beside its day.
+struct DayRow {
+  std::string work, size;
+  io::SheetCell minutes, load;
+  std::string prescription, why, stop;
+};
+
+std::vector<DayRow> rows_of(const PlannedDay& day, const Names& names, const OffByDay& off) {
+  std::vector<DayRow> rows;
+  if (!day.note.empty()) {
+    const std::size_t colon = std::min(day.note.find(": "), day.note.size());
+    const std::string rest = day.note.substr(std::min(colon + 2, day.note.size()));
+    rows.push_back({printable(day.note.substr(0, colon)),
+                    "note",
+                    std::string(),
+                    std::string(),
+                    printable(rest),
+                    {},
+                    {}});
+  }
+  if (!day.fixed.empty())
+    rows.push_back({printable(day.fixed),
+                    "fixed",
+                    static_cast<double>(day.fixed_minutes),
+                    std::string(),
+                    printable(fixed_words(day)),
+                    {},
+                    {}});
+  for (const Block& block : day.blocks) {
+    DayRow row{names.work(block.work),
+               to_string(block.size),
+               static_cast<double>(block.minutes),
+               std::string(),
+               {},
+               {},
+               {}};
+    if (const WorkOff* gone = off_on(off, day.date, block.work)) {
+      row.prescription = off_words(*gone, names);
+    } else {
+      if (block.load) row.load = block.load->value();
+      row.prescription = printable(block.prescription);
+      row.why = printable(block.why);
+      row.stop = printable(block.stop);
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
 }
 
 io::CalendarEvent test_event(const Plan& plan, const Names& names) {
@@ -100,21 +168,34 @@ io::Sheet events_sheet(const Plan& plan, const Names& names) {
 
 }  // namespace
 
+PlanNews news_of(OffByDay off, const std::vector<Done>& entries) {
+  PlanNews news{std::move(off), 0, std::nullopt};
+  for (const Done& entry : entries) {
+    if (!std::holds_alternative<Pain>(entry.what)) continue;
+    ++news.pain_entries;
+    if (!news.last_pain || entry.date > *news.last_pain) news.last_pain = entry.date;
+  }
+  return news;
+}
+
 io::CalendarFile plan_calendar(const Plan& plan, const Names& names, const CalendarWishes& wishes,
-                               const std::string& tool_version) {
+                               const std::string& tool_version, const PlanNews& news) {
   io::CalendarFile calendar;
   calendar.name = fmt::format("Training of {}", printable(plan.candidate));
   calendar.tool_version = tool_version;
-  calendar.revised = plan.as_of;
-  calendar.sequence = plan.revision;
+  calendar.revised = std::max(plan.as_of, news.last_pain.value_or(plan.as_of));
+  // Neither revisions nor entries ever get fewer, but for an entry that is voided.
+  calendar.sequence = plan.revision + news.pain_entries;
   calendar.alarms = wishes.alarms;
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
       if (!has_work(day)) continue;
-      // What has no length (rest before the test, a test) has no hour either.
-      const auto starts = minutes_of(day) > 0 ? wishes.starts : std::nullopt;
-      calendar.events.push_back({key_of(plan, day.date), day.date, starts, minutes_of(day),
-                                 summary_of(day, names), description_of(day, names), false});
+      // What has no length (rest before the test, a test, a day that is off) has no hour either.
+      const int minutes = minutes_of(day, news.off);
+      const auto starts = minutes > 0 ? wishes.starts : std::nullopt;
+      calendar.events.push_back({key_of(plan, day.date), day.date, starts, minutes,
+                                 summary_of(day, names, news.off), description_of(day, names, news.off),
+                                 false});
     }
   }
   for (const Date date : plan.withdrawn) {
@@ -127,7 +208,7 @@ io::CalendarFile plan_calendar(const Plan& plan, const Names& names, const Calen
   return calendar;
 }
 
-io::Sheet days_sheet(const Plan& plan, const Names& names) {
+io::Sheet days_sheet(const Plan& plan, const Names& names, const OffByDay& off) {
   io::Sheet sheet{"Days",
                   {{"date", 12},
                    {"week", 6},
@@ -148,12 +229,9 @@ io::Sheet days_sheet(const Plan& plan, const Names& names) {
                           "no plan is made: " + printable(why), none, none, none});
   for (const PlannedWeek& week : plan.weeks) {
     for (const PlannedDay& day : week.days) {
-      for (const Block& block : day.blocks) {
-        sheet.rows.push_back({day.date, static_cast<double>(week.index), to_string(week.phase),
-                              names.work(block.work), to_string(block.size),
-                              static_cast<double>(block.minutes),
-                              block.load ? io::SheetCell(block.load->value()) : io::SheetCell(std::string()),
-                              printable(block.prescription), printable(block.why), printable(block.stop),
+      for (const DayRow& row : rows_of(day, names, off)) {
+        sheet.rows.push_back({day.date, static_cast<double>(week.index), to_string(week.phase), row.work,
+                              row.size, row.minutes, row.load, row.prescription, row.why, row.stop,
                               std::string(week.provisional ? "yes" : "no")});
       }
     }
@@ -161,8 +239,8 @@ io::Sheet days_sheet(const Plan& plan, const Names& names) {
   return sheet;
 }
 
-std::vector<io::Sheet> plan_sheets(const Plan& plan, const Names& names) {
-  return {days_sheet(plan, names), weeks_sheet(plan, names), events_sheet(plan, names)};
+std::vector<io::Sheet> plan_sheets(const Plan& plan, const Names& names, const OffByDay& off) {
+  return {days_sheet(plan, names, off), weeks_sheet(plan, names), events_sheet(plan, names)};
 }
 
 }  // namespace backplan::report

@@ -20,8 +20,9 @@ std::string answer_text(const Plan& plan, const Names& names) {
                            plan.enough ? "Yes." : "No, not by this date.", target_text(plan.target, names),
                            say_chance(outlook.p_target), say_chance(plan.target.confidence)),
                kPageWidth, "  ", "  ");
-  text += fmt::format("  Passing the test: {}; {} asked.\n", say_chance(outlook.p_pass),
-                      say_chance(plan.target.pass_confidence));
+  if (names.has_pass_mark(plan.category))
+    text += fmt::format("  Passing the test: {}; {} asked.\n", say_chance(outlook.p_pass),
+                        say_chance(plan.target.pass_confidence));
   if (names.standard.pass_or_fail) {
     return text +
            fmt::format("  Events passed on test day: about {:.1f} of {}; at today's levels about {:.1f}.\n",
@@ -44,7 +45,8 @@ std::string date_line(const WaysOut& ways) {
   if (ways.earliest_date)
     return fmt::format("Earliest date for the target: {}.", io::say_date(*ways.earliest_date));
   if (ways.last_date_tried)
-    return fmt::format("No later date would do: dates to {} were tried.", io::say_date(*ways.last_date_tried));
+    return fmt::format("No later date would do: dates to {} were tried.",
+                       io::say_date(*ways.last_date_tried));
   return "No later date was found that would do.";
 }
 
@@ -237,6 +239,10 @@ std::string given_up_name(const GivenUp& one, const Names& names) {
   return one.work.empty() ? event : fmt::format("{}, {}", event, names.work(one.work));
 }
 
+std::string over_all(const Standard& standard) {
+  return standard.total == TotalKind::mean ? " on average" : " in all";
+}
+
 std::string target_text(const Target& target, const Names& names) {
   std::vector<std::string> parts;
   if (names.standard.pass_or_fail) {
@@ -248,7 +254,7 @@ std::string target_text(const Target& target, const Names& names) {
       parts.push_back(names.event(event) + (points > Points() ? " passed" : " done"));
     return parts.empty() ? "a pass" : fmt::format("{}", fmt::join(parts, ", "));
   }
-  if (target.total) parts.push_back(to_string(*target.total) + " in all");
+  if (target.total) parts.push_back(to_string(*target.total) + over_all(names.standard));
   if (target.each) parts.push_back(to_string(*target.each) + " in each event");
   for (const auto& [event, points] : target.events) {
     parts.push_back(fmt::format("{} in {}", to_string(points), names.event(event)));

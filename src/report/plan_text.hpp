@@ -21,6 +21,8 @@ namespace backplan::report {
 // "two-mile run (2MR), intervals".
 [[nodiscard]] std::string given_up_name(const GivenUp& one, const Names& names);
 
+// What a total is: " in all", or " on average" where it is the mean of the events.
+[[nodiscard]] std::string over_all(const Standard& standard);
 // "440 in all, 60 in each event, 70 in deadlift (MDL)".
 [[nodiscard]] std::string target_text(const Target& target, const Names& names);
 

@@ -29,8 +29,9 @@ std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) 
                   target_text(plan.target, names), say_chance(plan.outlook.p_target),
                   before_of(old.outlook.p_target), say_chance(plan.target.confidence)),
       kPageWidth, "  ", "  ");
-  text += fmt::format("  Passing the test: {}, {}; {} asked.\n", say_chance(plan.outlook.p_pass),
-                      before_of(old.outlook.p_pass), say_chance(plan.target.pass_confidence));
+  if (names.has_pass_mark(plan.category))
+    text += fmt::format("  Passing the test: {}, {}; {} asked.\n", say_chance(plan.outlook.p_pass),
+                        before_of(old.outlook.p_pass), say_chance(plan.target.pass_confidence));
   const TotalOutlook& before = old.outlook.total;
   const double on_scale_before = old.outlook.p_on_scale;
   text += fmt::format(
@@ -70,7 +71,8 @@ std::string changes_text(const Replan& found) {
   if (found.reasons.empty()) text += "  The next three days stay as they are.\n";
   for (std::size_t i = 0; i < std::min(kChangesShown, found.changes.size()); ++i) {
     const SessionChange& change = found.changes[i];
-    const std::string what = change.before == change.after
+    const std::string what = !change.figures.empty() ? printable(change.figures)
+                             : change.before == change.after
                                  ? change.after
                                  : fmt::format("{} instead of {}", change.after, change.before);
     text += wrap(fmt::format("{}: {} ({})", short_date(change.date), what, printable(change.why)), kPageWidth,

@@ -19,11 +19,10 @@ std::string next_text(const EventScore& score, const Event& event, bool pass_or_
   const double wanted = score.next->result;
   if (pass_or_fail) {
     return fmt::format("a pass{} for {} ({})", mark(score.next->origin), format_result(wanted, event.unit),
-                       say_step(*score.result, wanted, event.unit, event.direction));
+                       say_step(*score.result, wanted, event));
   }
   return fmt::format("{}{} for {} ({})", to_string(score.next->points), mark(score.next->origin),
-                     format_result(wanted, event.unit),
-                     say_step(*score.result, wanted, event.unit, event.direction));
+                     format_result(wanted, event.unit), say_step(*score.result, wanted, event));
 }
 
 // The total with the mark of its weakest part.

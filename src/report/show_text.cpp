@@ -6,6 +6,7 @@
 #include <set>
 #include <string_view>
 
+#include "backplan/units.hpp"
 #include "io/value_text.hpp"
 #include "report/log_text.hpp"
 #include "report/words.hpp"
@@ -20,16 +21,14 @@ std::string work_list(const std::vector<std::string>& work, const Names& names) 
 }
 
 std::string off_text(const Block& block, const WorkOff& off, const Names& names) {
-  std::string text =
-      fmt::format("{}, {} min: OFF: {}.", names.work(block.work), block.minutes, printable(off.why));
-  if (!off.instead.empty()) text += fmt::format(" Instead: {}.", work_list(off.instead, names));
-  return wrap(text, kPageWidth, "      ", "    ");
+  return wrap(fmt::format("{}, {} min: {}", names.work(block.work), block.minutes, off_words(off, names)),
+              kPageWidth, "      ", "    ");
 }
 
 std::string block_text(const Block& block, const Names& names) {
   std::string head = fmt::format("{}, {} min", names.work(block.work), block.minutes);
   if (block.size == BlockSize::home) head += ", at home";
-  if (block.rehearsal) head += ", timed rehearsal";
+  if (block.rehearsal) head += ", rehearsal";
   std::string text =
       wrap(fmt::format("{}: {}", head, printable(block.prescription)), kPageWidth, "      ", "    ");
   if (!block.why.empty()) text += wrap("Why: " + printable(block.why), kPageWidth, "      ", "      ");
@@ -48,8 +47,7 @@ std::string planned_day_text(const PlannedDay& day, const Names& names, const Da
   std::string text = "  " + head + '\n';
   if (!day.note.empty()) text += wrap(printable(day.note), kPageWidth, "    ", "    ");
   if (!day.fixed.empty()) {
-    text += wrap(fmt::format("{}, {} min (fixed)", printable(day.fixed), day.fixed_minutes), kPageWidth,
-                 "    ", "    ");
+    text += wrap(printable(fixed_words(day)), kPageWidth, "    ", "    ");
   }
   for (const Block& block : day.blocks) {
     const WorkOff* off = off_on(notes.off, day.date, block.work);
@@ -86,7 +84,10 @@ std::string mark_of(const PlannedDay& day, const std::vector<Done>& entries) {
   if (done.empty()) return std::string(kNothing);
   const bool all = std::all_of(day.blocks.begin(), day.blocks.end(),
                                [&](const Block& block) { return done.count(block.work) > 0; });
-  return all ? "done" : "done in part";
+  if (all) return "done";
+  const bool any = std::any_of(day.blocks.begin(), day.blocks.end(),
+                               [&](const Block& block) { return done.count(block.work) > 0; });
+  return any ? "done in part" : "other work logged";
 }
 
 std::string week_head(const PlannedWeek& week) {
@@ -96,6 +97,15 @@ std::string week_head(const PlannedWeek& week) {
 }
 
 }  // namespace
+
+std::string fixed_words(const PlannedDay& day) {
+  std::string text = day.fixed;
+  if (day.fixed_distance) {
+    text += fmt::format(" of {:.1f} mi ({:.1f} km)", day.fixed_distance->value() / kMetresPerMile,
+                        day.fixed_distance->value() / 1000.0);
+  }
+  return text + fmt::format(", {} min (fixed)", day.fixed_minutes);
+}
 
 const WorkOff* off_on(const OffByDay& off, Date date, const std::string& work) {
   const auto day = off.find(date);
@@ -165,13 +175,24 @@ DayMarks marks_of(const Plan& plan, const std::vector<Done>& entries, Date today
   return out;
 }
 
-std::string instead_text(const std::vector<WorkOff>& off, const Names& names) {
-  std::string text;
+std::string off_words(const WorkOff& off, const Names& names) {
+  std::string text = fmt::format("OFF: {}.", printable(off.why));
+  if (!off.instead.empty()) text += fmt::format(" Instead: {}.", work_list(off.instead, names));
+  return text;
+}
+
+std::vector<std::string> instead_notices(const std::vector<WorkOff>& off, const Names& names) {
+  std::vector<std::string> out;
   for (const WorkOff& one : off) {
     if (one.instead.empty()) continue;
-    text += wrap(fmt::format("Instead of {}: {}.", names.work(one.work), work_list(one.instead, names)),
-                 kPageWidth, "    ", "  ");
+    out.push_back(fmt::format("Instead of {}: {}.", names.work(one.work), work_list(one.instead, names)));
   }
+  return out;
+}
+
+std::string instead_text(const std::vector<WorkOff>& off, const Names& names) {
+  std::string text;
+  for (const std::string& one : instead_notices(off, names)) text += wrap(one, kPageWidth, "    ", "  ");
   return text;
 }
 

@@ -15,8 +15,8 @@ namespace backplan::report {
 // What became of a planned day, in a word or two; days that are still to come have none.
 using DayMarks = std::map<Date, std::string>;
 
-// "done", "done in part", "missed (duty)", "nothing logged" for the days with work that are over, "to come"
-// for the others, by what stands in the journal. Empty where there is no entry at all.
+// "done", "done in part", "other work logged", "missed (duty)", "nothing logged" for the days with work that
+// are over, "to come" for the others, by what stands in the journal. Empty where there is no entry at all.
 [[nodiscard]] DayMarks marks_of(const Plan& plan, const std::vector<Done>& entries, Date today);
 
 // Work that is off, by day, which the plan may not know of yet.
@@ -43,7 +43,15 @@ struct DayNotes {
 [[nodiscard]] std::string day_text(const Plan& plan, Date date, const Names& names,
                                    const DayNotes& notes = {});
 
-// What stands in for the work that pain has taken off, a line a kind of work.
+// "march of 7.5 mi (12.0 km), 150 min (fixed)", of a day that has fixed work.
+[[nodiscard]] std::string fixed_words(const PlannedDay& day);
+
+// "OFF: pain (back). Instead: easy run, trunk." for the place of a prescription.
+[[nodiscard]] std::string off_words(const WorkOff& off, const Names& names);
+
+// What stands in for the work that is off, a sentence a kind of work.
+[[nodiscard]] std::vector<std::string> instead_notices(const std::vector<WorkOff>& off, const Names& names);
+// The same for a screen.
 [[nodiscard]] std::string instead_text(const std::vector<WorkOff>& off, const Names& names);
 
 // Every default that was used, with its source and how far it can be trusted.

@@ -67,7 +67,7 @@ io::CalendarFile completed(io::CalendarFile calendar, const Programme& programme
 std::string people_text(const MorningWork& work, const Programme& programme) {
   std::string text;
   for (const std::string& id : work.people) text += (text.empty() ? "" : ", ") + display_of(programme, id);
-  return text;
+  return text + off_people(work, programme);
 }
 
 std::string lane_of(const Station& station) {
@@ -82,8 +82,8 @@ struct PersonDay {
 
 PersonDay person_day(const Programme& programme, const Person& person, Date date, const Names& names) {
   PersonDay out;
-  const auto add = [&](const std::string& work, const std::string& line) {
-    out.summary += (out.summary.empty() ? "" : ", ") + work;
+  const auto add = [&out](const std::string& work, const std::string& line, bool off) {
+    out.summary += (out.summary.empty() ? "" : ", ") + work + (off ? " (OFF)" : "");
     out.description += line;
   };
   for (const Morning& morning : programme.mornings) {
@@ -91,8 +91,10 @@ PersonDay person_day(const Programme& programme, const Person& person, Date date
     for (const Visit& visit : visits_of(morning, person.id)) {
       out.morning_minutes = morning.minutes;
       const std::string work = names.work(visit.station->work);
-      add(work, fmt::format("{} {}{}: {}", minute_text(visit.turns.front()->from), work,
-                            lane_of(*visit.station), line_of(visit.turns.front()->prescription)));
+      add(work,
+          fmt::format("{} {}{}: {}", minute_text(visit.turns.front()->from), work, lane_of(*visit.station),
+                      line_of(visit.turns.front()->prescription)),
+          visit.turns.front()->off);
     }
   }
   for (const Extra& extra : person.extra) {
@@ -100,7 +102,8 @@ PersonDay person_day(const Programme& programme, const Person& person, Date date
     const std::string work = names.work(extra.block.work);
     out.home_minutes += extra.block.minutes;
     add(work + " at home",
-        fmt::format("At home, {} min {}: {}", extra.block.minutes, work, line_of(extra.block.prescription)));
+        fmt::format("At home, {} min {}: {}", extra.block.minutes, work, line_of(extra.block.prescription)),
+        extra.off);
   }
   return out;
 }

@@ -85,13 +85,24 @@ std::vector<MorningWork> works_of(const Morning& morning) {
   for (const Station& station : morning.stations) {
     auto found =
         std::find_if(out.begin(), out.end(), [&](const auto& one) { return one.work == station.work; });
-    if (found == out.end()) found = out.insert(out.end(), {station.work, {}});
+    if (found == out.end()) found = out.insert(out.end(), {station.work, {}, {}});
     for (const std::string& id : people_at(station)) {
       if (std::find(found->people.begin(), found->people.end(), id) == found->people.end())
         found->people.push_back(id);
     }
+    for (const Turn& turn : station.turns) {
+      if (turn.off && std::find(found->off.begin(), found->off.end(), turn.id) == found->off.end())
+        found->off.push_back(turn.id);
+    }
   }
   return out;
+}
+
+std::string off_people(const MorningWork& work, const Programme& programme) {
+  std::string text;
+  for (const std::string& id : work.off)
+    text += (text.empty() ? "; OFF: " : ", ") + display_of(programme, id);
+  return text;
 }
 
 std::vector<const Person*> absent_from(const Programme& programme, const Morning& morning) {

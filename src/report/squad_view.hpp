@@ -43,8 +43,12 @@ struct Visit {
 struct MorningWork {
   std::string work;
   std::vector<std::string> people;
+  std::vector<std::string> off;  // those of them for whom it is off
 };
 [[nodiscard]] std::vector<MorningWork> works_of(const Morning& morning);
+
+// "; OFF: A, B" after the people of a work; "" where it is off for none.
+[[nodiscard]] std::string off_people(const MorningWork& work, const Programme& programme);
 
 // Who is still to be tested, but is at no station.
 [[nodiscard]] std::vector<const Person*> absent_from(const Programme& programme, const Morning& morning);

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "backplan/score.hpp"
+#include "report/plan_text.hpp"
 #include "report/table.hpp"
 #include "report/words.hpp"
 
@@ -29,12 +30,12 @@ std::string counts_text(const Counts& counts) {
   return parts.empty() ? "none" : fmt::format("{}", fmt::join(parts, ", "));
 }
 
-std::string category_text(const Category& category) {
+std::string category_text(const Category& category, const Standard& standard) {
   std::vector<std::string> parts;
   if (category.each_minimum)
     parts.push_back(fmt::format("at least {} in each event", to_string(*category.each_minimum)));
   if (category.total_minimum)
-    parts.push_back(fmt::format("at least {} in all", to_string(*category.total_minimum)));
+    parts.push_back(fmt::format("at least {}{}", to_string(*category.total_minimum), over_all(standard)));
   if (!category.column.empty()) parts.push_back(fmt::format("everybody on the {} column", category.column));
   return fmt::format("{}: {}", category.id,
                      parts.empty() ? "no minimum known" : fmt::format("{}", fmt::join(parts, ", ")));
@@ -81,7 +82,7 @@ std::string standard_text(const Standard& standard) {
   text += wrap("Source: " + standard.source, kPageWidth, "  ", "") + '\n' + events_text(standard);
   text += "\nCategories\n";
   for (const Category& category : standard.categories) {
-    text += wrap(category_text(category), kPageWidth, "    ", "  ");
+    text += wrap(category_text(category, standard), kPageWidth, "    ", "  ");
   }
   if (!standard.protocol.empty()) text += "\nProtocol\n";
   for (const ProtocolFact& fact : standard.protocol) {

@@ -97,7 +97,8 @@ class EventText {
     std::vector<std::string> parts;
     if (day_.hold.empty() && !pass_or_fail_) parts.push_back(fmt::format("{}", fmt::join(words, ", ")));
     if (day_.step_worth >= kLeastWorth && !pass_or_fail_)
-      parts.push_back(fmt::format("{}: {:+.1f}", further(), day_.step_worth));
+      parts.push_back(fmt::format("{}: {:+.1f} on average{}", further(), day_.step_worth,
+                                  day_.may_miss_scale ? " (reaching the scale counted in)" : ""));
     if (day_.minimum)
       parts.push_back(
           fmt::format("minimum {} ({})", figure(day_.minimum->result), say_chance(day_.p_minimum)));
@@ -184,18 +185,35 @@ class EventText {
 
   [[nodiscard]] static double lap_of(const std::vector<ClockMark>& marks) { return marks.front().at.value(); }
 
+  // "400 m", "100 yd": so many laps.
+  [[nodiscard]] std::string lap_text(int laps) const {
+    const double metres = laps * lap_of(day_.even_laps);
+    if (day_.laps_in_yards) return fmt::format("{:.0f} yd", metres / kMetresPerYard);
+    return fmt::format("{:g} m", metres);
+  }
+
+  // The mean over more than a lap: a mile, or two lengths of a pool.
+  [[nodiscard]] std::string longer_piece(double mean) const {
+    constexpr double kShortLap = 100.0;  // metres
+    if (!day_.even_miles.empty())
+      return fmt::format(", {} a mile", format_result(std::floor(mean * kMetresPerMile + 0.5), Unit::second));
+    const double two = 2.0 * lap_of(day_.even_laps);
+    if (two > kShortLap) return {};
+    return fmt::format(", {} per {}", format_result(std::floor(mean * two + 0.5), Unit::second), lap_text(2));
+  }
+
   [[nodiscard]] std::string laps() const {
     if (day_.even_laps.empty()) return {};
-    const std::string each = fmt::format("{:g} m", lap_of(day_.even_laps));
+    const std::string each = lap_text(1);
     // The clock at the end of the mean lap and mile, to the nearest second.
     const double mean = day_.aim / event_.distance->value();
-    std::string text = paragraph(
-        fmt::format("For {}: {} per {}, {} a mile. Clock at each {} and at the end:", aim(),
-                    format_result(std::floor(mean * lap_of(day_.even_laps) + 0.5), Unit::second), each,
-                    format_result(std::floor(mean * kMetresPerMile + 0.5), Unit::second), each));
+    std::string text =
+        paragraph(fmt::format("For {}: {} per {}{}. Clock at each {} and at the end:", aim(),
+                              format_result(std::floor(mean * lap_of(day_.even_laps) + 0.5), Unit::second),
+                              each, longer_piece(mean), each));
     text += paragraph("even: " + clocks(day_.even_laps));
     text += paragraph("faster second half: " + clocks(day_.faster_laps));
-    return text + paragraph("even, by the mile: " + clocks(day_.even_miles));
+    return day_.even_miles.empty() ? text : text + paragraph("even, by the mile: " + clocks(day_.even_miles));
   }
 
   [[nodiscard]] std::string place() const {

@@ -127,14 +127,18 @@ std::string Marks::short_legend() const {
   return text.empty() ? "" : text + ": `backplan standard import`\n";
 }
 
-std::string say_step(double from, double to, Unit unit, Direction direction) {
-  const double step = std::fabs(to - from);
-  if (unit == Unit::second) {
-    const char* how = direction == Direction::less_is_better ? "faster" : "longer";
-    if (step < kSecondsPerMinute) return fmt::format("{} s {}", static_cast<int>(std::ceil(step)), how);
-    return fmt::format("{} {}", format_result(step, unit), how);
-  }
-  return format_result(step, unit) + " more";
+std::string say_step(double from, double to, const Event& event) {
+  constexpr double kSlack = 1e-6;  // of a step: decimal steps are not exact in binary
+  const double steps = std::ceil(std::fabs(to - from) / event.resolution - kSlack);
+  const double step = steps * event.resolution;
+  if (event.unit != Unit::second) return format_result(step, event.unit) + " more";
+  const char* how = event.direction == Direction::less_is_better ? "faster" : "longer";
+  if (step >= kSecondsPerMinute) return fmt::format("{} {}", format_result(step, event.unit), how);
+  // Hundredths of a second are as fine as any test measures.
+  std::string text = fmt::format("{:.2f}", step);
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return fmt::format("{} s {}", text, how);
 }
 
 std::string wrap(std::string_view text, std::size_t width, std::string_view indent,

@@ -65,8 +65,9 @@ class Marks {
   bool guessed_ = false;
 };
 
-// How far a result is from a better one: "10 lb more", "12 s faster", "0:20 longer", "2 more".
-[[nodiscard]] std::string say_step(double from, double to, Unit unit, Direction direction);
+// How far a result is from a better one: "10 lb more", "12 s faster", "0:20 longer", "2 more"; in steps of
+// the event's resolution.
+[[nodiscard]] std::string say_step(double from, double to, const Event& event);
 
 // The text in lines of at most `width`, each after `indent`; words longer than a line stay whole.
 [[nodiscard]] std::string wrap(std::string_view text, std::size_t width, std::string_view indent,

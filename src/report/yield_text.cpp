@@ -44,12 +44,21 @@ std::string work_table(const YieldReport& yield, const Names& names) {
   return table.text("  ");
 }
 
+// Of what may be done now.
 const YieldRow* best_for(const YieldReport& yield, const std::string& event) {
-  const auto best =
-      std::max_element(yield.rows.begin(), yield.rows.end(), [&event](const YieldRow& a, const YieldRow& b) {
-        return in_event(a.weeks_left, event) < in_event(b.weeks_left, event);
-      });
-  return best == yield.rows.end() ? nullptr : &*best;
+  const YieldRow* best = nullptr;
+  for (const YieldRow& row : yield.rows) {
+    const bool better =
+        best == nullptr || in_event(row.weeks_left, event) > in_event(best->weeks_left, event);
+    if (row.possible && better) best = &row;
+  }
+  return best;
+}
+
+std::string cheapest_words(const YieldRow* best, double points, const Names& names) {
+  if (best == nullptr) return "no training is possible now";
+  if (per_hour(points, names) == "-") return "none left by training";
+  return fmt::format("{}, {} an hour", names.work(best->work), per_hour(points, names));
 }
 
 std::string event_table(const YieldReport& yield, const Names& names, Marks& marks) {
@@ -62,9 +71,7 @@ std::string event_table(const YieldReport& yield, const Names& names, Marks& mar
     const std::string today = event.now_result ? names.estimate(event.event, *event.now_result) : "none";
     table.add({names.event(event.event), marks.guess(today, event.measured),
                event.now_result ? marks.points(event.now_points, event.now_origin) : "- ",
-               best == nullptr || per_hour(points, names) == "-"
-                   ? "none left by training"
-                   : fmt::format("{}, {} an hour", names.work(best->work), per_hour(points, names))});
+               cheapest_words(best, points, names)});
   }
   return table.text("  ");
 }

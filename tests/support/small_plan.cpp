@@ -44,20 +44,20 @@ EventOutlook run() {
 
 PlannedWeek build_week() {
   PlannedWeek week{2, day(2, 22), 7, Phase::build, 175, false, {}, {{"MDL", 176.5}, {"2MR", 1345.0}}};
-  PlannedDay lifting{day(2, 23), 60, 60, {}, "", 0, ""};
+  PlannedDay lifting{day(2, 23), 60, 60, {}, "", 0, {}, ""};
   lifting.blocks.push_back({"deadlift", BlockSize::full, 45, false, Pounds(155), std::nullopt,
                             "5 sets of 5 with 155 lb, two left in reserve", "4 points in MDL by the test",
                             "pain in the back"});
   lifting.blocks.push_back({"push_up", BlockSize::home, 10, true, std::nullopt, std::nullopt,
                             "two minutes, timed", "shows where you stand", "form breaks"});
-  PlannedDay marching{day(2, 24), 0, 0, {}, "march", 120, "night shift before: nothing hard"};
+  PlannedDay marching{day(2, 24), 0, 0, {}, "march", 120, {}, "night shift before: nothing hard"};
   week.days = {lifting, marching};
   return week;
 }
 
 PlannedWeek taper_week() {
   PlannedWeek week{1, day(3, 1), 7, Phase::taper, 35, true, {}, {}};
-  PlannedDay running{day(3, 2), 60, 50, {}, "", 0, ""};
+  PlannedDay running{day(3, 2), 60, 50, {}, "", 0, {}, ""};
   running.blocks.push_back({"intervals", BlockSize::full, 35, false, std::nullopt, Metres(400),
                             "4 times 400 m in 2:30", "holds the pace", "shin pain"});
   week.days = {running};

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "backplan/score.hpp"
 #include "cli/description.hpp"
 #include "cli/help.hpp"
 #include "cli/run.hpp"
@@ -258,12 +259,87 @@ TEST(Score, OfRecordPassesWithoutAWould) {
   EXPECT_FALSE(holds(answer.out, "would"));
 }
 
+TEST(Score, CountsResultsOfTheJournalAsTheyStandThatDay) {
+  const TemporaryFolder folder;
+  const std::string path = folder.path().string();
+  folder.write("candidate.json", army_candidate());
+  const auto run = [&](std::vector<std::string> words, const std::string& day) {
+    words.insert(words.end(), {"-C", path, "--as-of", day});
+    return run_command(words, {}, {}, support::Ids::counted);
+  };
+  const auto row = [&](const std::string& day) {
+    const std::string all = run({"score"}, day).out;
+    const std::size_t at = all.find("(HRP)");
+    return all.substr(at, all.find('\n', at) - at);
+  };
+  ASSERT_EQ(run({"log", "result", "HRP", "41", "--setting", "record"}, "2026-12-05").code, 0);
+  EXPECT_TRUE(holds(row("2026-12-05"), " 41  Sat 5 Dec 2026 ")) << row("2026-12-05");
+  EXPECT_TRUE(holds(row("2026-12-05"), " record ")) << row("2026-12-05");
+  EXPECT_FALSE(holds(row("2026-12-04"), " 41 ")) << "logged for a later day";
+  const std::string id =
+      io::Json::parse(run({"log", "--list", "--json"}, "2026-12-05").out)["entries"][0]["id"];
+  ASSERT_EQ(run({"log", "void", id}, "2026-12-06").code, 0);
+  EXPECT_FALSE(holds(row("2026-12-06"), " 41 ")) << row("2026-12-06");
+}
+
 TEST(Score, ExitsWithOneWhenAnEventFails) {
   const TemporaryFolder folder;
   folder.write("candidate.json", replaced(army_candidate(), "\"18:30\"", "\"27:30\""));
   const Answer answer = run_command({"score", "--json", "-C", folder.path().string()});
   EXPECT_EQ(answer.code, 1);
   EXPECT_EQ(io::Json::parse(answer.out)["pass"], false);
+}
+
+TEST(Score, OfAnAlternateIsThatWhichHasAResult) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", R"({ "format": "backplan-candidate/1", "id": "A", "birth_date": "1984-03-03",
+    "column": "female", "standard": "us-army-alternate-aerobic", "test_date": "2027-03-08",
+    "target": { "each": 1 }, "week": { "mon": 45, "wed": 45, "fri": 45 },
+    "results": [{ "date": "2026-11-15", "event": "ROW", "value": "26:00", "setting": "practice" }] })");
+  const Answer answer = run_command({"score", "-C", folder.path().string()});
+  EXPECT_TRUE(holds(answer.out, "26:00")) << answer.out << answer.err;
+  EXPECT_FALSE(holds(answer.out, "WALK")) << answer.out;
+}
+
+TEST(Score, SprintsReadInSecondsOfTheirResolution) {
+  EXPECT_EQ(format_result(11.57, Unit::second), "11.57 s");
+  EXPECT_EQ(format_result(45.0, Unit::second), "0:45");
+  EXPECT_EQ(format_result(272.4, Unit::second), "4:32.4");
+}
+
+TEST(Plan, LeavesOutWhatPainHasTakenOffThoughNothingElseIsLogged) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const std::string path = folder.path().string();
+  ASSERT_EQ(run_command({"log", "pain", "lower back", "--level", "5", "-C", path}).code, 0);
+  ASSERT_LE(run_command({"plan", "-C", path}).code, 1);
+  const std::string plan = folder.read("plan.json");
+  EXPECT_TRUE(holds(plan, "\"work\": \"push_up\""));
+  const io::Json json = io::Json::parse(plan);
+  for (const io::Json& week : json["weeks"]) {
+    for (const io::Json& day : week["days"]) {
+      for (const io::Json& block : day["blocks"]) EXPECT_NE(block["work"], "deadlift") << day["date"];
+    }
+  }
+}
+
+TEST(Yield, NamesThePainThatTakesWorkOffAndAdvisesOther) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", army_candidate());
+  const std::string path = folder.path().string();
+  ASSERT_EQ(run_command({"log", "pain", "lower back", "--level", "5", "-C", path}).code, 0);
+  const std::string text = one_line(run_command({"yield", "-C", path}).out);
+  EXPECT_TRUE(std::regex_search(text, std::regex("not\\s+possible\\s+now\\s+\\(pain:\\s+back\\)"))) << text;
+  const std::size_t table = text.find("By event");
+  EXPECT_EQ(text.find("deadlift day, ", table), std::string::npos) << "advised against the pain";
+}
+
+TEST(Yield, SaysWhenItIsTooLate) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", replaced(army_candidate(), "2027-03-08", "2026-12-03"));
+  const Answer answer = run_command({"yield", "-C", folder.path().string()});
+  EXPECT_TRUE(holds(answer.out, "too late to gain anything by the test")) << answer.out << answer.err;
+  EXPECT_FALSE(holds(answer.out, "little left to gain")) << answer.out;
 }
 
 TEST(Standard, ListsShowsAndPrintsAScale) {

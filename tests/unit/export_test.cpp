@@ -140,6 +140,39 @@ TEST_F(Exports, ACalendarKeepsItsEventsOverPlans) {
   for (const std::string& uid : before) EXPECT_EQ(after.count(uid), 1U) << uid;
 }
 
+TEST_F(Exports, ThePageTellsOfPainInWholeParagraphs) {
+  plan();
+  ASSERT_EQ(run_command({"log", "pain", "chest", "--level", "6", "-C", where(), "--as-of", kToday}).code, 0);
+  const std::string page = printed("html");
+  EXPECT_TRUE(holds(page, "trunk, intervals, tempo run")) << "one sentence, one line";
+}
+
+TEST_F(Exports, CalendarsAndSheetsTakeOffWhatPainHasTakenOff) {
+  plan();
+  const std::string before = printed("ics");
+  ASSERT_EQ(run_command({"log", "pain", "chest", "--level", "6", "-C", where(), "--as-of", kToday}).code, 0);
+  const std::string csv = printed("csv");
+  EXPECT_TRUE(holds(csv, "OFF: pain (chest)."));
+  EXPECT_FALSE(holds(csv, " lb (")) << "a load for work that is off";
+  const std::string calendar = printed("ics");
+  EXPECT_TRUE(holds(calendar, "(OFF)"));
+  EXPECT_FALSE(holds(calendar, " lb ("));
+  EXPECT_TRUE(holds(before, "SEQUENCE:0\r\n"));
+  EXPECT_FALSE(holds(calendar, "SEQUENCE:0\r\n")) << "a calendar must take it for newer";
+}
+
+TEST_F(Exports, FixedWorkAndPracticeTestsAreOnCalendarsAndSheets) {
+  plan(replaced(army_candidate(), "\"week\"",
+                "\"diagnostics\": [\"2027-02-01\"], \"fixed\": [{ \"day\": \"wed\", \"work\": \"march\", "
+                "\"minutes\": 150, \"distance\": \"12 km\" }], \"week\""));
+  const std::string csv = printed("csv");
+  EXPECT_TRUE(holds(csv, ",march,fixed,150,,\"march of 7.5 mi (12.0 km), 150 min (fixed)\"")) << csv;
+  EXPECT_TRUE(holds(csv, ",practice test,note,"));
+  const std::string calendar = printed("ics");
+  EXPECT_TRUE(holds(calendar, "march (fixed)"));
+  EXPECT_TRUE(holds(calendar, "practice test"));
+}
+
 TEST_F(Exports, SheetsHaveARowForEveryBlock) {
   plan();
   const std::string csv = printed("csv");
@@ -149,7 +182,7 @@ TEST_F(Exports, SheetsHaveARowForEveryBlock) {
     for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
     return n;
   };
-  EXPECT_EQ(times(csv, "\r\n"), times(plan_json, "\"prescription\"") + 1);
+  EXPECT_EQ(times(csv, "\r\n"), times(plan_json, "\"prescription\"") + times(plan_json, "\"note\"") + 1);
 }
 
 TEST_F(Exports, AFileThatCannotBeWrittenLeavesNothingBehind) {

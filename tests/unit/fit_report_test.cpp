@@ -81,6 +81,15 @@ TEST(FitText, SpeedInWords) {
   EXPECT_EQ(said(0.7), "answers slower than assumed (70 % of it)");
 }
 
+TEST(FitText, NamesEventsOfWhichTheLogTaughtNothing) {
+  FitReport report = deadlift();
+  report.flagged.clear();
+  report.share_log = 0.0;
+  const std::string text = text_of(report);
+  EXPECT_TRUE(holds(text, "Nothing of deadlift (MDL).")) << text;
+  EXPECT_FALSE(holds(text, "178 lb")) << text;
+}
+
 TEST(FitText, NothingWithoutReports) {
   const Standard standard = support::small_standard();
   const Model model = support::small_model();

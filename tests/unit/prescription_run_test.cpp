@@ -85,7 +85,7 @@ TEST(Intervals, GoByEffortWhenTheRunWasNeverMeasured) {
   Case c;
   c.situation.expected.erase("2MR");
   EXPECT_TRUE(
-      match_in(c.block(interval_work()).prescription, "^6× run 2 min / walk 2 min, .*effort 7 of 10"));
+      match_in(c.block(interval_work()).prescription, "^6× run 2 min / walk 2 min, .*effort 8 of 10"));
 }
 
 TEST(Tempo, IsTwentyMinutesAtThresholdPaceInPiecesThatKeepTheRunRule) {

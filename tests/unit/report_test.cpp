@@ -74,11 +74,44 @@ TEST(SayTotal, SaysWhichTestDaysATotalLeavesOut) {
   EXPECT_EQ(say_mean_total({335.0, 315.0, 357.0, {}}, 0.01), "about 335");
 }
 
+Event event_in(Unit unit, Direction direction, double resolution) {
+  Event event;
+  event.unit = unit;
+  event.direction = direction;
+  event.resolution = resolution;
+  return event;
+}
+
 TEST(SayStep, NamesTheWayToTheBetterResult) {
-  EXPECT_EQ(say_step(170, 180, Unit::pound, Direction::more_is_better), "10 lb more");
-  EXPECT_EQ(say_step(932, 920, Unit::second, Direction::less_is_better), "12 s faster");
-  EXPECT_EQ(say_step(100, 165, Unit::second, Direction::more_is_better), "1:05 longer");
-  EXPECT_EQ(say_step(40, 41, Unit::repetition, Direction::more_is_better), "1 more");
+  EXPECT_EQ(say_step(170, 180, event_in(Unit::pound, Direction::more_is_better, 10)), "10 lb more");
+  EXPECT_EQ(say_step(932, 920, event_in(Unit::second, Direction::less_is_better, 1)), "12 s faster");
+  EXPECT_EQ(say_step(100, 165, event_in(Unit::second, Direction::more_is_better, 1)), "1:05 longer");
+  EXPECT_EQ(say_step(40, 41, event_in(Unit::repetition, Direction::more_is_better, 1)), "1 more");
+}
+
+TEST(SayStep, IsOfTheEventsOwnResolution) {
+  EXPECT_EQ(say_step(11.9, 11.88, event_in(Unit::second, Direction::less_is_better, 0.01)), "0.02 s faster");
+  EXPECT_EQ(say_step(48.5, 47.9, event_in(Unit::second, Direction::less_is_better, 0.1)), "0.6 s faster");
+}
+
+TEST(ShowText, WorkOfAnotherKindIsNoPartOfADay) {
+  const Plan plan = small_plan();
+  const PlannedDay* day = nullptr;
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& one : week.days) {
+      if (day == nullptr && !one.blocks.empty()) day = &one;
+    }
+  }
+  ASSERT_NE(day, nullptr);
+  Done done;
+  done.date = day->date;
+  WorkDone work;
+  work.work = "something_else";
+  done.what = work;
+  EXPECT_EQ(marks_of(plan, {done}, day->date + Days(1)).at(day->date), "other work logged");
+  work.work = day->blocks.front().work;
+  done.what = work;
+  EXPECT_EQ(marks_of(plan, {done}, day->date + Days(1)).at(day->date).rfind("done", 0), 0U);
 }
 
 TEST(WeeksUntil, CountsDaysWhenTheTestIsNear) {
@@ -194,7 +227,7 @@ TEST(WeekText, SaysWhatWhyAndWhenToStop) {
   EXPECT_TRUE(holds(text, "Why: 4 points in MDL by the test")) << text;
   EXPECT_TRUE(holds(text, "Stop: pain in the back")) << text;
   EXPECT_TRUE(holds(text, "march, 120 min (fixed)")) << text;
-  EXPECT_TRUE(holds(text, "at home, timed rehearsal")) << text;
+  EXPECT_TRUE(holds(text, "at home, rehearsal")) << text;
   EXPECT_TRUE(holds(week_text(small_plan().weeks[1], test.names), "(provisional")) << text;
 }
 

@@ -121,7 +121,7 @@ TEST(Result, IsPrintedAsPeopleWriteIt) {
   EXPECT_EQ(format_result(932, Unit::second), "15:32");
   EXPECT_EQ(format_result(3750, Unit::second), "1:02:30");
   EXPECT_EQ(format_result(59, Unit::second), "0:59");
-  EXPECT_EQ(format_result(10.55, Unit::second), "0:10.55");
+  EXPECT_EQ(format_result(10.55, Unit::second), "10.55 s");
   EXPECT_EQ(format_result(59.999, Unit::second), "1:00");
   EXPECT_EQ(format_result(220, Unit::pound), "220 lb");
   EXPECT_EQ(format_result(41, Unit::repetition), "41");

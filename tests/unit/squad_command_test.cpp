@@ -55,6 +55,25 @@ TEST_F(SquadCommand, WritesAProgrammeThatItReadsAgain) {
   EXPECT_EQ(read.groups.front().pattern.days[2].size(), 0U);  // no morning on Wednesdays
 }
 
+TEST_F(SquadCommand, WhatIsPrintedTakesOffWhatPainHasTakenOff) {
+  static_cast<void>(run({}));
+  folder_.write("pain.csv", "id,date,where,level\nL-02,2026-12-02,chest,6\n");
+  ASSERT_EQ(run({"log", (folder_.path() / "pain.csv").string()}, "2026-12-02").code, 0);
+  const std::string stored = folder_.read("programme.json");
+  const std::string card = run({"card", "L-02"}, "2026-12-02").out;
+  EXPECT_NE(card.find("STOP: this may be an emergency"), std::string::npos) << card;
+  EXPECT_NE(card.find("OFF: pain (chest)."), std::string::npos) << card;
+  EXPECT_EQ(run({"card", "L-01"}, "2026-12-02").out.find("OFF"), std::string::npos);
+  EXPECT_NE(run({"morning", "2026-12-03"}, "2026-12-02").out.find("OFF: pain (chest)."), std::string::npos);
+  EXPECT_NE(run({"week", "7"}, "2026-12-02").out.find("; OFF: Birch"), std::string::npos);
+  for (const char* kind : {"csv", "ics"}) {
+    const Answer out =
+        run_command({"export", kind, "-o", "-", "-C", folder_.path().string(), "--as-of", "2026-12-02"});
+    EXPECT_NE(out.out.find("OFF: "), std::string::npos) << kind;
+  }
+  EXPECT_EQ(folder_.read("programme.json"), stored);
+}
+
 TEST_F(SquadCommand, GivesTheSameBytesTwice) {
   static_cast<void>(run({}));
   const std::string first = folder_.read("programme.json");

@@ -517,5 +517,34 @@ TEST(TestDay, GivesNoFiguresForAnEventThatWasNeverMeasured) {
   EXPECT_FALSE(event_in(sheet, "MDL").contains("tries"));
 }
 
+// ---- Advice follows the standard's protocol.
+
+std::string sheet_for(const std::string& candidate) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", candidate);
+  const Answer answer = run_command({"testday", "-C", folder.path().string()});
+  EXPECT_EQ(answer.code, 0) << answer.err;
+  return report::wrap(answer.out, 100000, "", "");
+}
+
+TEST(TestDayText, GivesNoRestOnTheClockWhereThereIsNoClock) {
+  const std::string text = sheet_for(R"({ "format": "backplan-candidate/1", "id": "F",
+    "birth_date": "1996-03-03", "column": "male", "standard": "us-fbi-pft", "test_date": "2027-03-08",
+    "target": { "each": 1 }, "week": { "mon": 45, "wed": 45, "fri": 45 },
+    "results": [{ "date": "2026-11-15", "event": "PUSHUP", "value": "35", "setting": "practice" }] })");
+  EXPECT_TRUE(holds(text, "No clock: one steady rhythm")) << text;
+  EXPECT_FALSE(holds(text, "The clock runs on")) << text;
+}
+
+TEST(TestDayText, PacesASwimByThePoolAndNotByTheMile) {
+  const std::string text = sheet_for(R"({ "format": "backplan-candidate/1", "id": "N",
+    "birth_date": "2004-03-03", "column": "male", "standard": "us-navy-prt", "test_date": "2027-03-08",
+    "target": { "total": 80 }, "week": { "mon": 45, "wed": 45, "fri": 45 },
+    "results": [{ "date": "2026-11-15", "event": "SWIM500YD", "value": "10:30", "setting": "practice" }] })");
+  EXPECT_TRUE(holds(text, " per 50 yd, ")) << text;
+  EXPECT_TRUE(holds(text, " per 100 yd. Clock at each 50 yd")) << text;
+  EXPECT_FALSE(holds(text, "mile")) << text;
+}
+
 }  // namespace
 }  // namespace backplan

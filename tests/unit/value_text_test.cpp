@@ -181,10 +181,11 @@ TEST(ReadDistance, WantsItsUnit) {
   EXPECT_EQ(read_distance("2mi").value, Metres(2 * 1609.344));
   EXPECT_EQ(read_distance("10 km").value, Metres(10'000));
   EXPECT_EQ(read_distance("400 m").value, Metres(400));
+  EXPECT_EQ(read_distance("500yd").value, Metres(457.2));
   EXPECT_EQ(read_distance("2.5").problem, "\"2.5\" may be miles or kilometres");
   EXPECT_EQ(read_distance("2.5").hint, "write \"2.5 mi\" or \"2.5 km\"");
   EXPECT_EQ(read_distance("2 miles").problem,
-            "\"miles\" is no unit of distance; expected one of m, cm, km, ft, mi");
+            "\"miles\" is no unit of distance; expected one of m, cm, km, ft, mi, yd");
   EXPECT_EQ(read_distance("-2 mi").problem, "\"-2 mi\" is no possible distance; expected 0 to 200 km");
   EXPECT_EQ(read_distance("300 km").problem, "\"300 km\" is no possible distance; expected 0 to 200 km");
   EXPECT_EQ(read_distance("far").problem, "\"far\" is not written as a distance");
