@@ -56,11 +56,11 @@ Markup first_steps(const SquadInput& input) {
 Markup answer_markup(const SquadInput& input) {
   const Programme& programme = input.programme;
   const SquadOutlook& outlook = programme.outlook;
-  const auto all = programme.people.size();
   const auto planned = by_risk(programme);
+  const auto all = planned.size();  // nothing is foretold of those who are referred
   const auto shaky = static_cast<std::size_t>(std::count_if(
       planned.begin(), planned.end(), [&](const Person* person) { return is_at_risk(programme, *person); }));
-  const bool well = shaky == 0 && planned.size() == all;
+  const bool well = shaky == 0 && programme.refused.empty();
   Markup out =
       element("p", {{"class", "verdict"}},
               fmt::format("About {:.0f} of {} would pass",

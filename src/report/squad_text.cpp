@@ -32,10 +32,12 @@ std::string people(double number) { return fmt::format("{:.1f}", number); }
 
 std::string outlook_text(const Programme& programme, const Names& names) {
   const SquadOutlook& outlook = programme.outlook;
-  const int all = static_cast<int>(programme.people.size());
+  const std::size_t all = by_risk(programme).size();
+  const std::size_t referred = programme.people.size() - all;
   std::string text = "How will it go?\n";
-  text += fmt::format("  Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.\n",
-                      people(outlook.expected_failing), all, outlook.low80, outlook.high80);
+  text += fmt::format("  Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.{}\n",
+                      people(outlook.expected_failing), all, outlook.low80, outlook.high80,
+                      referred == 0 ? "" : fmt::format(" Referred, nothing foretold: {}.", referred));
   return text + wrap(mean_words(programme, names), kPageWidth, "  ", "  ");
 }
 
