@@ -9,6 +9,7 @@
 
 #include "backplan/check.hpp"
 #include "backplan/morning.hpp"
+#include "core/coming_back.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
 #include "core/programme_parts.hpp"
@@ -275,6 +276,8 @@ class Maker {
                               squad_.confidence);
     person.plan = planner.plan(layout, *week_, extras);
     person.candidate = planner.candidate();
+    if (person.refused.empty() && none_permitted(person.candidate, placeable(knowledge_), as_of_))
+      person.notes.emplace_back("nothing is permitted for now: ask the medical staff what is");
     if (person.refused.empty()) note_substitutes(person, planner.restrictions(layout), layout, knowledge_);
     for (const Group& group : out_.groups) {
       if (std::count(group.members.begin(), group.members.end(), person.id) > 0) person.group = group.id;
