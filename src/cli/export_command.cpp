@@ -76,9 +76,9 @@ std::string bytes_of(const Source& source, const ExportOptions& options, const S
     case ExportOptions::Kind::html:
       return html_of(source, options, session);
     case ExportOptions::Kind::ics:
-      return io::write_calendar(
-          report::plan_calendar(source.plan, names, {options.starts, options.alarms}, BACKPLAN_VERSION,
-                                report::news_of(off, source.history.entries)));
+      return io::write_calendar(report::plan_calendar(source.plan, names, {options.starts, options.alarms},
+                                                      BACKPLAN_VERSION,
+                                                      report::news_of(off, source.history.entries)));
     case ExportOptions::Kind::csv:
       return io::write_csv(report::days_sheet(source.plan, names, off),
                            options.mark ? io::ByteOrderMark::first : io::ByteOrderMark::none);

@@ -29,8 +29,7 @@ Result<Stops> stops_of(const Session& session, const StoredSquad& stored, const 
     members.emplace_back();
     members.back().candidate.id = person.id;
   }
-  const auto journal =
-      read_squad_past(session, members, {stored.standard, stored.model, session.as_of});
+  const auto journal = read_squad_past(session, members, {stored.standard, stored.model, session.as_of});
   if (!journal.ok()) return journal.faults();
   std::vector<std::string> all_work;
   for (const WorkKind& kind : stored.model.work) all_work.push_back(kind.id);
@@ -61,8 +60,8 @@ Result<StoredSquad> read_stored_squad(const Session& session) {
   if (!rules.ok()) return rules.faults();
   const auto stops = stops_of(session, out, rules.value().pain);
   if (!stops.ok()) return stops.faults();
-  out.programme = report::with_pain(std::move(out.programme), stops.value().by_person, {out.standard, out.model},
-                                    rules.value().pain, session.as_of);
+  out.programme = report::with_pain(std::move(out.programme), stops.value().by_person,
+                                    {out.standard, out.model}, rules.value().pain, session.as_of);
   // So that calendars take a file with news of pain for newer than the one before it.
   out.programme.revision += stops.value().pain_entries;
   return out;

@@ -69,11 +69,22 @@ std::vector<DayRow> rows_of(const PlannedDay& day, const Names& names, const Off
   if (!day.note.empty()) {
     const std::size_t colon = std::min(day.note.find(": "), day.note.size());
     const std::string rest = day.note.substr(std::min(colon + 2, day.note.size()));
-    rows.push_back({printable(day.note.substr(0, colon)), "note", std::string(), std::string(), printable(rest), {}, {}});
+    rows.push_back({printable(day.note.substr(0, colon)),
+                    "note",
+                    std::string(),
+                    std::string(),
+                    printable(rest),
+                    {},
+                    {}});
   }
   if (!day.fixed.empty())
-    rows.push_back({printable(day.fixed), "fixed", static_cast<double>(day.fixed_minutes), std::string(),
-                    printable(fixed_words(day)), {}, {}});
+    rows.push_back({printable(day.fixed),
+                    "fixed",
+                    static_cast<double>(day.fixed_minutes),
+                    std::string(),
+                    printable(fixed_words(day)),
+                    {},
+                    {}});
   for (const Block& block : day.blocks) {
     DayRow row{names.work(block.work),
                to_string(block.size),

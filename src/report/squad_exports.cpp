@@ -88,8 +88,9 @@ PersonDay person_day(const Programme& programme, const Person& person, Date date
     for (const Visit& visit : visits_of(morning, person.id)) {
       out.morning_minutes = morning.minutes;
       const std::string work = names.work(visit.station->work);
-      add(work, fmt::format("{} {}{}: {}", minute_text(visit.turns.front()->from), work,
-                            lane_of(*visit.station), line_of(visit.turns.front()->prescription)),
+      add(work,
+          fmt::format("{} {}{}: {}", minute_text(visit.turns.front()->from), work, lane_of(*visit.station),
+                      line_of(visit.turns.front()->prescription)),
           visit.turns.front()->off);
     }
   }

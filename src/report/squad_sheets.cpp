@@ -57,7 +57,8 @@ std::string morning_line(const Morning& morning, const Programme& programme, con
       for (const std::string& id : work.people)
         people += (people.empty() ? "" : ", ") + display_of(programme, id);
     }
-    text += wrap(fmt::format("{}: {}{}", names.work(work.work), people, off_people(work, programme)), kPageWidth, "        ", "      ");
+    text += wrap(fmt::format("{}: {}{}", names.work(work.work), people, off_people(work, programme)),
+                 kPageWidth, "        ", "      ");
   }
   return text;
 }
@@ -83,10 +84,10 @@ std::string squad_week_text(const Programme& programme, int index, const Names& 
   for (const Person& person : programme.people) {
     for (const Extra& extra : person.extra) {
       if (squad_week_of(programme, extra.date) != index) continue;
-      extras += wrap(fmt::format("{}, {}: {} {} min at home{}", printable(person.display),
-                                 short_date(extra.date), names.work(extra.block.work), extra.block.minutes,
-                                 extra.off ? " (OFF)" : ""),
-                     kPageWidth, "      ", "    ");
+      extras +=
+          wrap(fmt::format("{}, {}: {} {} min at home{}", printable(person.display), short_date(extra.date),
+                           names.work(extra.block.work), extra.block.minutes, extra.off ? " (OFF)" : ""),
+               kPageWidth, "      ", "    ");
     }
   }
   if (!extras.empty()) text += "  Short extras\n" + extras;

@@ -71,7 +71,8 @@ std::vector<MorningWork> works_of(const Morning& morning) {
 
 std::string off_people(const MorningWork& work, const Programme& programme) {
   std::string text;
-  for (const std::string& id : work.off) text += (text.empty() ? "; OFF: " : ", ") + display_of(programme, id);
+  for (const std::string& id : work.off)
+    text += (text.empty() ? "; OFF: " : ", ") + display_of(programme, id);
   return text;
 }
 
