@@ -157,6 +157,7 @@ constexpr std::array kRuleFigures{
 
 constexpr std::array kTestDayFigures{
     Meaning{"cue", "what the sheet says beside the figures"},
+    Meaning{"cue_without_clock", "the same where the test gives the event no clock"},
     Meaning{"tries", "tries there are; how far one strays, and what the first takes from the second, in v"},
     Meaning{"warm_up", "sets before the first try: repetitions × share of its load"},
     Meaning{"seconds", "that the repetitions may take"},
