@@ -114,11 +114,15 @@ TEST(ComingBack, WorkThatAProfileTookOffReturnsShortEasyAndLight) {
     ++returning;
     EXPECT_EQ(block["size"], "short") << block;
     EXPECT_TRUE(holds(block["why"], "back after weeks without it, so gently; ")) << block;
-    if (block["work"] == "deadlift") EXPECT_TRUE(holds(block["prescription"], "Form first")) << block;
+    if (block["work"] == "deadlift") {
+      EXPECT_TRUE(holds(block["prescription"], "Form first")) << block;
+    }
   }
   EXPECT_GT(returning, 0);
   for (const auto& block : week_of(plan, 6).blocks) {
-    if (block["work"] == "deadlift") EXPECT_TRUE(holds(block["prescription"], "Form first")) << block;
+    if (block["work"] == "deadlift") {
+      EXPECT_TRUE(holds(block["prescription"], "Form first")) << block;
+    }
   }
 }
 

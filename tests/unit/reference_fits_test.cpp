@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "backplan/numeric.hpp"
 #include "core/growth_fit.hpp"
 #include "core/linear_algebra.hpp"
 #include "core/one_sided.hpp"
