@@ -292,7 +292,7 @@ TEST_F(SquadCommand, ANoteOfForbiddenWorkNamesOnlyWhatIsDoneMeanwhile) {
     if (note.rfind("not for now", 0) != 0 || instead == std::string::npos) continue;
     met = true;
     EXPECT_NE(note.find("(until Sun 20 Dec 2026)"), std::string::npos) << note;
-    for (const char* word : {"run", "intervals", "deadlift", "shuttle"})
+    for (const char* word : {" run", "intervals", "deadlift", "shuttle"})
       EXPECT_EQ(note.find(word, instead), std::string::npos) << note;
   }
   EXPECT_TRUE(met);
