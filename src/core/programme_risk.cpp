@@ -40,6 +40,7 @@ double quantile(const std::vector<double>& p, double share) {
 void describe_person(Person& person) {
   person.outlook = person.plan.outlook;
   person.p_fail = std::clamp(1.0 - person.outlook.p_pass, 0.0, 1.0);
+  if (!person.refused.empty()) return;  // no advice on work or attempts to who is referred
   for (const EventOutlook& event : person.outlook.events) {
     if (!person.weakest || event.p_minimum < person.weakest->p_minimum)
       person.weakest = Weakest{event.event, event.p_minimum};

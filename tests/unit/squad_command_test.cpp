@@ -204,6 +204,8 @@ TEST_F(SquadCommand, SomebodyPregnantIsReferredAndInNoGroup) {
   EXPECT_EQ(answer.code, 1);
   EXPECT_NE(answer.out.find("A: referred;"), std::string::npos) << answer.out;
   EXPECT_EQ(programme().people[0].group, "");
+  EXPECT_TRUE(
+      programme().people[0].notes.empty());  // nothing was measured, but nobody asks her for an attempt
   EXPECT_EQ(programme().people[1].group, "A");
 }
 
