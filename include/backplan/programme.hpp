@@ -114,7 +114,8 @@ struct SquadOutlook {
 // Somebody whose group's week is another one than before.
 struct Move {
   std::string id, from, to;
-  std::optional<double> gain;  // of the goal; none where the old week is not possible any more
+  std::optional<double> gain;  // of the goal; none where it is less than a move must bring
+  bool given_up = false;       // the old week, by the whole squad; else, without a gain, the lanes are full
 };
 
 struct Programme {

@@ -113,6 +113,10 @@ void add_other_faults(const NamedText& squad_file, const NamedText& roster_file,
   if (!squad.ok()) add(squad.faults(), own, true);
 }
 
+bool has_own_dates(const std::string& roster) {
+  return roster.substr(0, roster.find('\n')).find("test_date") != std::string::npos;
+}
+
 bool all_over(const Squad& squad, Date as_of) {
   return std::all_of(squad.members.begin(), squad.members.end(),
                      [&](const Member& member) { return member.candidate.test_date < as_of; });
@@ -161,9 +165,9 @@ Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& sessio
   faults = too_much_work(model.value(), standard);
   if (!faults.empty()) return faults;
   const Model own = suited_model(model.value(), standard);
-  // The squad's own day may be over while somebody is still to be tested.
-  const auto frame =
-      io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of, io::TestOver::allowed);
+  // The squad's own day may be over while somebody is still to be tested; only with own dates can that be.
+  const auto frame = io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of,
+                                    has_own_dates(roster_text.value()) ? io::TestOver::allowed : over);
   collect(frame, faults);
   // The roster is read even where squad.json is wrong, so that one look finds all: with today in two months
   // as its test, which no cell of it depends on.

@@ -18,7 +18,9 @@ namespace {
 constexpr double kWorthTelling = 0.05;  // of a chance to pass
 
 std::string gain_text(const Move& move, SquadGoal goal, const Standard& standard) {
-  if (!move.gain) return "the mornings do not hold the old week any more";
+  if (!move.gain)
+    return move.given_up ? "the squad gives the old week up, which helps it in all"
+                         : "the mornings do not hold the old week any more";
   if (goal == SquadGoal::highest_mean)
     return standard.pass_or_fail ? fmt::format("brings about {:.2f} of an event passed", *move.gain)
                                  : fmt::format("brings about {:.0f} points", *move.gain);

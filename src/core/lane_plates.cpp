@@ -139,7 +139,7 @@ class Sharing {
     for (std::size_t p = plates_.size(); p-- > 0;) {
       const std::size_t before = all.size();
       for (std::size_t i = 0; i < before && all.size() < kMostSharesTried; ++i) {
-        for (int n = 1; n <= have_[p] && all[i].weight + n * plates_[p] <= most; ++n) {
+        for (int n = 1; n <= have_[p] && n * plates_[p] <= most; ++n) {
           Share more = all[i];
           more.pairs[p] = n;
           more.weight += n * plates_[p];

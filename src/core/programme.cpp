@@ -23,7 +23,6 @@ constexpr std::size_t kMostPatterns = 40, kMostPatternsOfMany = 24;
 constexpr std::size_t kMany = 40;
 constexpr std::size_t kMostModels = 12;
 constexpr int kTighterRounds = 3;                           // of the capacities, when mornings overflow
-constexpr double kNoReason = 1000.0;                        // moves without a reason cost so many worthy ones
 constexpr double kSharePlanners = 0.3, kShareValues = 0.8;  // of the whole work, for the progress
 
 class Maker {
@@ -154,56 +153,32 @@ class Maker {
     for (const std::size_t i : active_) problem_.needs.push_back(planners_[i]->needs_lanes() ? 1 : 0);
   }
 
+  [[nodiscard]] std::vector<std::string> active_ids() const {
+    std::vector<std::string> ids;
+    for (const std::size_t i : active_) ids.push_back(squad_.members[i].candidate.id);
+    return ids;
+  }
+
   void value_members() {
     std::size_t done = 0;
-    worth_.clear();
+    staying_ = staying(options_.kept, layouts_, active_ids(), worth_moving());
     for (const std::size_t i : active_) {
-      std::vector<double> values;
       for (const Layout& layout : layouts_)
-        values.push_back(planners_[i]->value(layout, *week_, squad_.goal));
-      worth_.insert(worth_.end(), values.begin(), values.end());
-      hold_back(squad_.members[i].candidate.id, values);
-      problem_.value.insert(problem_.value.end(), values.begin(), values.end());
+        staying_.worth.push_back(planners_[i]->value(layout, *week_, squad_.goal));
       out_.gain -= planners_[i]->value_without_training(squad_.goal);
       progress(kSharePlanners + (kShareValues - kSharePlanners) * static_cast<double>(++done) /
                                     static_cast<double>(active_.size()));
     }
-  }
-
-  // Nobody leaves a kept week for too little, whatever others gain by it, unless the lanes leave no choice.
-  void hold_back(const std::string& id, std::vector<double>& values) const {
-    for (std::size_t kept = 0; kept < layouts_.size(); ++kept) {
-      if (!follows(id, layouts_[kept])) continue;
-      for (std::size_t p = 0; p < values.size(); ++p) {
-        if (p != kept && values[p] - values[kept] < worth_moving()) values[p] -= kNoReason * worth_moving();
-      }
-      values[kept] += worth_moving();
-      return;
-    }
-  }
-
-  [[nodiscard]] double worth_of(std::size_t person, std::size_t pattern) const {
-    return worth_[person * layouts_.size() + pattern];
-  }
-
-  // What the choice and its bound were lowered by for moves that the lanes force.
-  [[nodiscard]] double held_back() const {
-    double sum = 0.0;
-    for (std::size_t a = 0; a < active_.size(); ++a) {
-      const std::size_t p = choice_.pattern_of[a];
-      sum += std::max(0.0, worth_of(a, p) - problem_.value_of(a, p));
-    }
-    return sum;
-  }
-
-  [[nodiscard]] bool follows(const std::string& id, const Layout& layout) const {
-    return std::any_of(options_.kept.begin(), options_.kept.end(), [&](const Group& group) {
-      return group.pattern == layout.pattern &&
-             std::count(group.members.begin(), group.members.end(), id) > 0;
-    });
+    problem_.value = staying_.worth;
+    prefer_the_kept(staying_, problem_);
   }
 
   void choose() {
+    choose_once();
+    while (choice_.possible && hold_back(staying_, choice_, problem_)) choose_once();
+  }
+
+  void choose_once() {
     if (options_.on_choice) options_.on_choice(problem_);
     choice_ = choose_patterns(problem_);
     // Without any lane that fits, the pattern that asks for none is left.
@@ -239,9 +214,7 @@ class Maker {
   }
 
   void plan_members() {
-    std::vector<std::string> ids;
-    for (const std::size_t i : active_) ids.push_back(squad_.members[i].candidate.id);
-    out_.groups = named_groups(options_.kept, layouts_, choice_.pattern_of, ids);
+    out_.groups = named_groups(options_.kept, layouts_, choice_.pattern_of, active_ids());
     out_.people.clear();
     std::size_t a = 0;
     for (std::size_t i = 0; i < planners_.size(); ++i) {
@@ -340,27 +313,14 @@ class Maker {
                                                   : knowledge_.rules.squad.failures_worth_moving;
   }
 
-  void note_moves() {
-    for (std::size_t a = 0; a < active_.size(); ++a) {
-      const std::string& id = squad_.members[active_[a]].candidate.id;
-      for (const Group& old : options_.kept) {
-        if (std::count(old.members.begin(), old.members.end(), id) == 0) continue;
-        if (old.pattern == layouts_[choice_.pattern_of[a]].pattern) continue;
-        Move move{id, old.id, out_.people[active_[a]].group, std::nullopt};
-        for (std::size_t p = 0; p < layouts_.size(); ++p) {
-          const double gain = worth_of(a, choice_.pattern_of[a]) - worth_of(a, p);
-          if (layouts_[p].pattern == old.pattern && gain >= worth_moving()) move.gain = gain;
-        }
-        out_.moves.push_back(std::move(move));
-      }
-    }
-  }
-
   void finish() {
-    note_moves();
+    std::vector<std::string> now_in;
+    for (const std::size_t i : active_) now_in.push_back(out_.people[i].group);
+    out_.moves = moves_of(staying_, choice_, options_.kept, layouts_, active_ids(), now_in);
     for (Group& group : out_.groups) group.why = why_of(group, out_.people, knowledge_);
     out_.outlook = outlook_of(out_.people);
-    out_.optimality = {choice_.value + held_back(), choice_.bound + held_back()};
+    const double held = lowered_by_holding(staying_, choice_, problem_);
+    out_.optimality = {choice_.value + held, choice_.bound + held};
     out_.gain += out_.optimality.value;
     if (auto plates = plates_shortfall(out_.mornings, squad_.members.front().candidate.equipment))
       out_.shortfalls.push_back(*std::move(plates));
@@ -394,7 +354,7 @@ class Maker {
   std::vector<LaneOfWeek> lanes_;
   std::vector<Layout> layouts_;
   ChoiceProblem problem_;
-  std::vector<double> worth_;  // person by person, pattern by pattern: what the goal counts
+  Staying staying_;
   Choice choice_;
   bool fewer_groups_ = false;  // than were asked for
   Programme out_;

@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -65,5 +66,35 @@ enum class MorningsThere { some, none };
 // How many lifts go down because the plates do not reach, and the plates that are missing most often.
 [[nodiscard]] std::optional<Shortfall> plates_shortfall(const std::vector<Morning>& mornings,
                                                         const Equipment& equipment);
+
+// Who had which week before, and what each week counts for each.
+struct Staying {
+  std::vector<std::optional<std::size_t>> kept;  // by person: the old week's pattern, where it is compared
+  std::vector<double> worth;                     // person by person, pattern by pattern
+  std::size_t patterns = 0;
+  double worth_moving = 0.0;
+  std::set<std::size_t> held;  // people whose moves for less are held back
+
+  // Of this pattern over the person's old week, which must be one of those compared.
+  [[nodiscard]] double gain(std::size_t person, std::size_t pattern) const {
+    return worth[person * patterns + pattern] - worth[person * patterns + *kept[person]];
+  }
+};
+// Of people `ids`; `worth` is still to be filled in.
+[[nodiscard]] Staying staying(const std::vector<Group>& kept, const std::vector<Layout>& layouts,
+                              const std::vector<std::string>& ids, double worth_moving);
+// Adds to each old week what a move must bring at least.
+void prefer_the_kept(const Staying& staying, ChoiceProblem& problem);
+// Nobody leaves a week that goes on for less, whatever others gain by it. True: somebody did and is held back
+// now, and patterns must be chosen again. Who has been held back moves only where the lanes leave no choice.
+[[nodiscard]] bool hold_back(Staying& staying, const Choice& choice, ChoiceProblem& problem);
+// What holding back took off the value of a choice in which the lanes force such moves.
+[[nodiscard]] double lowered_by_holding(const Staying& staying, const Choice& choice,
+                                        const ChoiceProblem& problem);
+// `now_in`: the group of each.
+[[nodiscard]] std::vector<Move> moves_of(const Staying& staying, const Choice& choice,
+                                         const std::vector<Group>& before, const std::vector<Layout>& layouts,
+                                         const std::vector<std::string>& ids,
+                                         const std::vector<std::string>& now_in);
 
 }  // namespace backplan

@@ -41,6 +41,7 @@ void describe_person(Person& person) {
   if (!person.refused.empty()) return;  // nothing is foretold of somebody who is referred
   person.outlook = person.plan.outlook;
   person.p_fail = std::clamp(1.0 - person.outlook.p_pass, 0.0, 1.0);
+  if (!person.refused.empty()) return;  // no advice on work or attempts to who is referred
   for (const EventOutlook& event : person.outlook.events) {
     if (!person.weakest || event.p_minimum < person.weakest->p_minimum)
       person.weakest = Weakest{event.event, event.p_minimum};

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "backplan/programme.hpp"
+#include "core/programme_parts.hpp"
 #include "property/shipped_data.hpp"
 #include "support/random_squads.hpp"
 #include "support/standards.hpp"
@@ -51,28 +52,54 @@ TEST_F(ProgrammeMoves, EverybodyLeavesAWeekWithoutWork) {
   }
 }
 
-// What others would gain moves nobody.
-TEST_F(ProgrammeMoves, NobodyMovesForLessThanTwoInAHundred) {
-  const Programme first = programme({});
+// What others would gain moves nobody out of a week that goes on.
+TEST_F(ProgrammeMoves, NobodyLeavesAWeekThatGoesOnForLessThanTwoInAHundred) {
   const double worth = knowledge_.rules.squad.failures_worth_moving;
+  squad_.most_groups = 3;
+  const Programme first = programme({});
   int moves = 0;
   for (std::size_t turn = 0; turn < squad_.members.size(); ++turn) {
     std::vector<Group> kept = first.groups;
+    kept.push_back({"Z", {}, {}, {}});
     for (Group& group : kept) group.members.clear();
     for (std::size_t i = 0; i < squad_.members.size(); ++i)
       kept[(i + turn) % kept.size()].members.push_back(squad_.members[i].candidate.id);
-    Group idle{"Z", {}, {squad_.members[turn].candidate.id}, {}};
-    for (Group& group : kept) {
-      const auto at = std::find(group.members.begin(), group.members.end(), idle.members.front());
-      if (at != group.members.end()) group.members.erase(at);
-    }
-    kept.push_back(idle);
-    for (const Move& move : programme(kept).moves) {
+    const Programme now = programme(kept);
+    for (const Move& move : now.moves) {
       ++moves;
-      EXPECT_TRUE(!move.gain || *move.gain >= worth) << move.id << ' ' << move.gain.value_or(0.0);
+      const bool goes_on = std::any_of(now.groups.begin(), now.groups.end(),
+                                       [&](const Group& group) { return group.id == move.from; });
+      EXPECT_TRUE(move.gain ? *move.gain >= worth : !goes_on || !move.given_up) << move.id;
     }
   }
   EXPECT_GT(moves, 0);
+}
+
+// Two weeks, one place in the second: the newcomer would gain more there, but who has it loses by leaving.
+TEST(Staying, HoldsBackWhoWouldOnlyMakeRoomForOthers) {
+  ChoiceProblem problem;
+  problem.people = 2;
+  problem.patterns = 2;
+  problem.lanes = 1;
+  problem.value = {0.80, 0.81, 0.30, 0.40};
+  problem.use = {0.0, 1.0};
+  problem.capacity = {1.0};
+  problem.needs = {1, 1};
+  problem.most_patterns = 2;
+  Staying one;
+  one.kept = {std::size_t{1}, std::size_t{0}};
+  one.worth = problem.value;
+  one.patterns = 2;
+  one.worth_moving = 0.02;
+  prefer_the_kept(one, problem);
+  Choice choice = choose_patterns(problem);
+  ASSERT_EQ(choice.pattern_of, (std::vector<std::size_t>{0, 1}));  // both move, the first for nothing
+  // The first one's old week goes on, with the other in it.
+  ASSERT_TRUE(hold_back(one, choice, problem));
+  choice = choose_patterns(problem);
+  EXPECT_EQ(choice.pattern_of, (std::vector<std::size_t>{1, 0}));
+  EXPECT_FALSE(hold_back(one, choice, problem));
+  EXPECT_EQ(lowered_by_holding(one, choice, problem), 0.0);
 }
 
 }  // namespace
