@@ -133,7 +133,22 @@ bool same_taper(const Candidate& a, const Candidate& b) {
 
 // Who cannot hold an event in the time there is loses more of it in every further day.
 bool holds_everything(const Situation& of, const Candidate& candidate) {
-  return plan_of(of, candidate, true).given_up.empty();
+  const Plan plan = plan_of(of, candidate, true);
+  // The build week of most minutes, by what is expected at its end and a week before.
+  std::size_t usual = 0;
+  for (std::size_t w = 1; w < plan.weeks.size(); ++w) {
+    const PlannedWeek& week = plan.weeks[w];
+    if (week.phase != Phase::build) continue;
+    if (usual == 0 || week.minutes > plan.weeks[usual].minutes) usual = w;
+  }
+  if (usual == 0) return plan.given_up.empty();
+  for (std::size_t e = 0; e < of.standard.events.size(); ++e) {
+    const double before = plan.weeks[usual - 1].milestones[e].result;
+    const double after = plan.weeks[usual].milestones[e].result;
+    const bool more = of.standard.events[e].direction == Direction::more_is_better;
+    if (more ? after < before : after > before) return false;
+  }
+  return plan.given_up.empty();
 }
 
 TEST(Metamorphic, MoreMinutesNeverLowerTheValueWithinTheSameTaper) {
