@@ -68,7 +68,7 @@ std::vector<std::string> cautions_of(const std::vector<StaleResult>& stale) {
     std::vector<std::string> events;
     for (const StaleResult& one : results) events.push_back(one.event);
     const std::string what = fmt::format("{}: the latest result{} of {}", fmt::join(events, ", "),
-                                         events.size() == 1 ? " is" : "s are", date_words(date));
+                                         events.size() == 1 ? " is" : "s are", say_day(date));
     if (results.front().before_clearance) {
       out.push_back(what +
                     ", from before the clearance: no evidence of today. The forecast takes them lower "

@@ -209,7 +209,7 @@ TEST_F(Log, SaysAtOnceWhichWorkPainTakesOff) {
                     "See licensed medical staff before any of this is done again.\n"))
       << answer.out;
   const Answer done = log({"deadlift", "--set", "5@100"});
-  EXPECT_TRUE(holds(done.err, "warning: deadlift day is off because of pain (back; level 4 of 10)"))
+  EXPECT_TRUE(holds(done.err, "warning: deadlift day: off because of pain (back; level 4 of 10)"))
       << done.err;
   EXPECT_TRUE(holds(log({"--list"}).out, "Off because of pain (back"));
   EXPECT_TRUE(holds(log({"pain", "back", "--level", "0"}).out, "no work is off because of pain\n"));

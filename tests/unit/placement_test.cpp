@@ -96,6 +96,8 @@ class Week {
   [[nodiscard]] bool has_place(std::size_t b, int day) const {
     const CalendarDay& here = info(day);
     if (here.closed || (here.allowed >> blocks_[b].kind & 1U) == 0) return false;
+    const bool just_back = (here.gentle >> blocks_[b].kind & 1U) != 0;
+    if (just_back && (blocks_[b].size == 0 || blocks_[b].rehearsal)) return false;
     if ((request_.only_days >> day & 1U) == 0) return false;
     if (!request_.stations || blocks_[b].size == 2) return true;
     const auto weekday = static_cast<std::size_t>(weekday_index(here.date));

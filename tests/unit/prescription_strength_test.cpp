@@ -133,7 +133,7 @@ TEST(Lift, FindsTheLoadWhenItWasNeverMeasured) {
 TEST(PushUps, AreSetsOfAboutHalfTheMaximum) {
   const Case c;  // 30 push-ups
   EXPECT_EQ(c.block(press_work()).prescription,
-            "5×15 hand-release push-ups (50 % of 30), full rest position each time; rest 90 s");
+            "5×15 hand-release push-ups (50 % of 30), arms straight at the top each time; rest 90 s");
 }
 
 TEST(PushUps, StartWithRaisedHandsAndSlowLoweringUnderTen) {

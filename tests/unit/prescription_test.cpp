@@ -154,6 +154,10 @@ double run_minutes(const std::string& text) {
 
 double lift_minutes(const std::string& text, BlockSize size) {
   const auto sets = match_in(text, "(\\d+)×(\\d+) (?:at|with)");
+  if (!sets && match_in(text, "^Find the load: triples")) {
+    const double assistance = size == BlockSize::full ? 8.0 : 5.0;
+    return assistance + in_minutes(4.0, 3.0 * 5.0 + 20.0, span_after(text, ", rest "));
+  }
   if (!sets) return kUnread;
   const double set_s = number_at(*sets, 2) * 5.0 + 20.0;  // five seconds a repetition, and plates
   const double triple = match_in(text, "One triple") ? 4.0 : 0.0;
@@ -167,6 +171,9 @@ double press_minutes(const std::string& text) {
     minutes += 1.5 + number_at(*slow, 1) * 15.0 / 60.0;
   if (const auto sets = match_in(text, "(\\d+)×(\\d+)")) {
     minutes += in_minutes(number_at(*sets, 1), 3.0 * number_at(*sets, 2), span_after(text, ", rest "));
+  }
+  if (const auto open = match_in(text, "^(\\d+) sets of .* (\\d+) at most")) {
+    minutes += in_minutes(number_at(*open, 1), 3.0 * number_at(*open, 2), span_after(text, "; rest "));
   }
   return minutes > 0.0 ? minutes : kUnread;
 }
