@@ -34,7 +34,8 @@ class DaysWithout {
     if (off && date >= off->from && date <= off->to) return Without::taken;
     if (is_blocked(candidate_, date) || none_permitted(candidate_, work_, date)) return Without::taken;
     const int usual = candidate_.week[static_cast<std::size_t>(weekday_index(date))];
-    if (date < as_of_ || slot_on(date, usual) > 0) return usual > 0 ? Without::open : Without::never;
+    const bool has_time = date < as_of_ ? usual > 0 : slot_on(date, usual) > 0;
+    if (has_time) return Without::open;
     if (usual == 0) return Without::never;
     return candidate_.home_blocks > 0 || has_fixed(date) ? Without::open : Without::taken;
   }

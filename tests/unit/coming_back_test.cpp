@@ -69,6 +69,20 @@ TEST(ComingBack, AProfileThatPermitsNothingIsARestWithTheRampAfterIt) {
   EXPECT_LE(week_of(plan, 6).minutes, 228);  // 80 % of 285
 }
 
+// A Wednesday never has time and goes with the spell before it, unless that day has minutes of its own.
+TEST(SpellsWithout, EndBeforeADayThatHasMinutesOfItsOwn) {
+  Candidate candidate;
+  candidate.test_date = test::day(2027, 3, 8);
+  candidate.week = {60, 60, 0, 60, 60, 45, 0};
+  candidate.blocked.push_back({test::day(2026, 12, 8), test::day(2027, 1, 5), BlockedKind::rest, ""});
+  WorkKind trunk;
+  trunk.id = "trunk";
+  const Date today = test::day(2026, 12, 1);
+  EXPECT_EQ(spells_without(candidate, {&trunk}, today).back().to, test::day(2027, 1, 6));
+  candidate.days.push_back({test::day(2027, 1, 6), 50, false});
+  EXPECT_EQ(spells_without(candidate, {&trunk}, today).back().to, test::day(2027, 1, 5));
+}
+
 TEST(ComingBack, NobodyIsAdvisedToTrainThroughDaysOnWhichNothingIsPermitted) {
   const io::Json plan =
       plan_with(R"("medical": { "status": "profile", "permitted": [], "until": "2027-01-20" }, )");
