@@ -7,8 +7,8 @@ const asOf = '2026-12-01'; // data/demo/README.md
 const attack = `<script>document.title='run'</script>"'&\u05e9\u05dc\u05d5\u05dd \u{1F3C3} `.slice(0, 64);
 const attacks = [
   "<script>document.title='run'</script>", '"quoted", \'too\' & <b>bold</b>', '\u05e9\u05dc\u05d5\u05dd \u05e2\u05d5\u05dc\u05dd',
-  'long '.repeat(40).trim(), 'x'.repeat(200), '\u{1F3C3}\u{1F3FD}\u200d\u2640\ufe0f\u{1F4AA}', '=1+1', '@SUM(A1:A9)',
-  '-2+3', '\u202eright to left\u202c', "</svg><img src=x onerror=document.title='run'>", ']]>--><!--',
+  'long '.repeat(20).trim(), 'x'.repeat(100), '\u{1F3C3}\u{1F3FD}\u200d\u2640\ufe0f\u{1F4AA}', '=1+1', '@SUM(A1:A9)',
+  '-2+3', 'right to left \u0645\u0631\u062d\u0628\u0627', "</svg><img src=x onerror=document.title='run'>", ']]>--><!--',
 ];
 
 export class Subjects {
