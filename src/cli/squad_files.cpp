@@ -106,8 +106,8 @@ void add_other_faults(const NamedText& squad_file, const NamedText& roster_file,
   if (!frame.ok()) add(frame.faults(), {"/standard"}, false);
   io::SquadFrame stand_in;
   stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
-  const auto squad = io::read_roster(roster_file.text, roster_file.name, stand_in, standard.value(), model,
-                                     session.as_of);
+  const auto squad =
+      io::read_roster(roster_file.text, roster_file.name, stand_in, standard.value(), model, session.as_of);
   const std::set<std::string> own{"id",           "display", "birth_date", "background",
                                   "results_date", "setting", "test_date",  "absent"};
   if (!squad.ok()) add(squad.faults(), own, true);
