@@ -1,5 +1,5 @@
-// The parts of a candidate file, each read by one function. Used by the readers of candidates, squads and rosters; a part
-// records its faults at its cursor and goes on, so that one reading finds them all.
+// The parts of a candidate file, each read by one function. Used by the readers of candidates, squads and
+// rosters; a part records its faults at its cursor and goes on, so that one reading finds them all.
 #pragma once
 
 #include <optional>

@@ -245,7 +245,8 @@ int minutes_in(const Plan& plan, Date from, int days) {
   return sum;
 }
 
-// data/model/rules.json, ramp: after two lost weeks half of the slots, after three 60, 80 and 100 %. The slots are 285.
+// data/model/rules.json, ramp: after two lost weeks half of the slots, after three 60, 80 and 100 %. The
+// slots are 285.
 TEST(Replan, ComesBackFromLostWeeksByARamp) {
   const Date monday = kBegin + Days(6);
   for (const int weeks : {2, 3}) {

@@ -252,7 +252,8 @@ TEST(YieldText, ListsWorkBestFirstWithTheReason) {
   Candidate candidate;
   candidate.id = "A-07";
   candidate.test_date = plan.test_date;
-  const std::string text = yield_text({{}, plan.yield, plan.without_training}, candidate, plan.as_of, test.names);
+  const std::string text =
+      yield_text({{}, plan.yield, plan.without_training}, candidate, plan.as_of, test.names);
   EXPECT_LE(widest_line(text), kPageWidth);
   EXPECT_LT(text.find(test.names.work("intervals")), text.find(test.names.work("deadlift")));
   EXPECT_TRUE(holds(text, "the run is far below")) << text;
