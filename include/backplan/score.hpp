@@ -41,4 +41,10 @@ struct ScoreCard {
 // "15:32", "220 lb", "41", "8.4 m": a result in the event's unit, as people write it.
 [[nodiscard]] std::string format_result(double result, Unit unit);
 
+// The decimals that the clock or the tape of the event is read to, 0 to 2; of other units 0.
+[[nodiscard]] int decimals_of(const Event& event);
+
+// The same with all of these decimals: "16.00 s" beside "16.66 s", "5.90 m" beside "5.93 m".
+[[nodiscard]] std::string format_result(double result, const Event& event);
+
 }  // namespace backplan

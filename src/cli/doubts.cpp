@@ -32,7 +32,7 @@ std::optional<Diagnostic> unit_question(const Done& done, const std::vector<Evid
                                         const Standard& standard, const Model& model) {
   const auto doubt = unit_doubt(done, best, standard, model);
   if (!doubt) return std::nullopt;
-  const Unit unit = standard.find_event(doubt->event)->unit;
+  const Event& event = *standard.find_event(doubt->event);
   const bool work = std::holds_alternative<WorkDone>(done.what);
   return Diagnostic{
       Severity::error,
@@ -41,8 +41,8 @@ std::optional<Diagnostic> unit_question(const Done& done, const std::vector<Evid
       0,
       work ? "sets" : "value",
       fmt::format("\"{}\" would read as {} in {}, but so far it was {}", doubt->typed,
-                  io::estimate_text(doubt->reads_as, unit), doubt->event,
-                  io::estimate_text(doubt->known, unit)),
+                  io::estimate_text(doubt->reads_as, event), doubt->event,
+                  io::estimate_text(doubt->known, event)),
       fmt::format("did you mean \"{}\"? then write it so; if it is right as it stands, add --sure",
                   doubt->instead)};
 }

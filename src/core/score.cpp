@@ -23,22 +23,26 @@ std::string trimmed(double value) {
   return text;
 }
 
-std::string format_time(double seconds) {
+// "05", "5" or nothing for 5 or 50 or 0 hundredths: at least `least` decimals, no zeros beyond them.
+std::string decimals_of(std::int64_t hundredths, std::size_t least) {
+  std::string text = fmt::format("{:02}", hundredths);
+  while (text.size() > least && text.back() == '0') text.pop_back();
+  return text.empty() ? text : "." + text;
+}
+
+// With `decimals` at least.
+std::string format_time(double seconds, std::size_t decimals = 0) {
   const auto parts = static_cast<std::int64_t>(std::floor(seconds * kPrintedParts + 0.5));
   const auto per_second = static_cast<std::int64_t>(kPrintedParts);
   const std::int64_t whole = parts / per_second;
+  const std::string rest = decimals_of(parts % per_second, decimals);
   // A sprint: nobody writes its minutes.
-  if (whole < 60 && parts % per_second != 0)
-    return trimmed(static_cast<double>(parts) / kPrintedParts) + " s";
+  if (whole < 60 && !rest.empty()) return fmt::format("{}{} s", whole, rest);
   const std::int64_t hours = whole / 3600;
   const std::int64_t minutes = whole / 60 % 60;
-  std::string text = hours > 0 ? fmt::format("{}:{:02}:{:02}", hours, minutes, whole % 60)
-                               : fmt::format("{}:{:02}", minutes, whole % 60);
-  if (parts % per_second != 0) {
-    text += fmt::format(".{:02}", parts % per_second);
-    text.erase(text.find_last_not_of('0') + 1);
-  }
-  return text;
+  return (hours > 0 ? fmt::format("{}:{:02}:{:02}", hours, minutes, whole % 60)
+                    : fmt::format("{}:{:02}", minutes, whole % 60)) +
+         rest;
 }
 
 // The latest result of the event; of two on one day the better, so that order in the file is nothing.
@@ -57,32 +61,32 @@ const DatedResult* latest(const std::vector<DatedResult>& results, const Event& 
   return best;
 }
 
-std::string row_words(const Row& row, Unit unit) {
-  return fmt::format("{} for {} point{}", format_result(row.result, unit), to_string(row.points),
+std::string row_words(const Row& row, const Event& event) {
+  return fmt::format("{} for {} point{}", format_result(row.result, event), to_string(row.points),
                      row.points == Points::whole(1) ? "" : "s");
 }
 
 // Judges one event; says why in `reasons` when it does not reach what the category asks.
 bool event_passes(const EventScore& score, const Event& event, const Scale& scale, const Category& category,
                   bool pass_or_fail, std::vector<std::string>& reasons) {
-  const std::string done = format_result(*score.result, event.unit);
+  const std::string done = format_result(*score.result, event);
   if (!score.points) {
     reasons.push_back(fmt::format("{}: {} is below the lowest row of the scale, {}", event.id, done,
-                                  row_words(scale.rows().front(), event.unit)));
+                                  row_words(scale.rows().front(), event)));
     return false;
   }
   const std::optional<Points> least = category.minimum_of(event.id);
   if (!least || *score.points >= *least) return true;
   if (pass_or_fail) {
     const Row& mark = scale.rows().front();
-    reasons.push_back(fmt::format("{}: {} does not pass, {} needed", event.id, done,
-                                  format_result(mark.result, event.unit)));
+    reasons.push_back(
+        fmt::format("{}: {} does not pass, {} needed", event.id, done, format_result(mark.result, event)));
     return false;
   }
   std::string reason = fmt::format("{}: {} earns {} points, at least {} needed", event.id, done,
                                    to_string(*score.points), to_string(*least));
   if (const auto row = scale.row_for(*least)) {
-    reason += fmt::format(" ({})", row_words(*row, event.unit));
+    reason += fmt::format(" ({})", row_words(*row, event));
   }
   reasons.push_back(std::move(reason));
   return false;
@@ -191,6 +195,20 @@ std::string format_result(double result, Unit unit) {
     default:
       return trimmed(result) + " " + unit_name(unit);
   }
+}
+
+int decimals_of(const Event& event) {
+  constexpr double kTenth = 0.1;
+  const bool is_read_finely = event.unit == Unit::second || event.unit == Unit::metre;
+  if (!is_read_finely || event.resolution >= 1.0) return 0;
+  return event.resolution < kTenth ? 2 : 1;
+}
+
+std::string format_result(double result, const Event& event) {
+  const int decimals = decimals_of(event);
+  if (event.unit == Unit::second) return format_time(result, static_cast<std::size_t>(decimals));
+  if (decimals > 0) return fmt::format("{:.{}f} {}", result, decimals, unit_name(event.unit));
+  return format_result(result, event.unit);
 }
 
 }  // namespace backplan

@@ -88,25 +88,29 @@ Reading<double> read_cell_result(std::string_view text, const Event& event) {
         is_time ? "write times as 15:32" : fmt::format("write a plain number of {}", unit_name(event.unit))};
   }
   if (*value < event.least_plausible || *value > event.most_plausible) {
-    return {std::nullopt,
-            fmt::format("{} is outside what {} can be, {} to {}", text, event.id,
-                        format_result(event.least_plausible, event.unit),
-                        format_result(event.most_plausible, event.unit)),
-            "check the cell, and that the table is of this event and in its unit"};
+    return {
+        std::nullopt,
+        fmt::format("{} is outside what {} can be, {} to {}", text, event.id,
+                    format_result(event.least_plausible, event), format_result(event.most_plausible, event)),
+        "check the cell, and that the table is of this event and in its unit"};
   }
   const double steps = *value / event.resolution;
   if (std::fabs(steps - std::floor(steps + 0.5)) > kWholeSlack) {
-    return {
-        std::nullopt,
-        fmt::format("{} is no whole step of {}", text, format_result(event.resolution, event.unit)),
-        fmt::format("{} is measured in steps of {}", event.id, format_result(event.resolution, event.unit))};
+    return {std::nullopt,
+            fmt::format("{} is no whole step of {}", text, format_result(event.resolution, event)),
+            fmt::format("{} is measured in steps of {}", event.id, format_result(event.resolution, event))};
   }
   return {round_harder(*value, event.resolution, event.direction), {}, {}};
 }
 
-std::string write_cell_result(double result, Unit unit) {
-  const std::string text = format_result(result, unit);
-  return text.substr(0, text.find(' '));
+std::string write_cell_result(double result, const Event& event) {
+  std::string text = format_result(result, event);
+  text.erase(std::min(text.find(' '), text.size()));
+  // Also seconds alone have a colon: without it a cell is no time.
+  constexpr double kTwoDigits = 10.0;
+  if (event.unit == Unit::second && text.find(':') == std::string::npos)
+    text.insert(0, result < kTwoDigits ? "0:0" : "0:");
+  return text;
 }
 
 }  // namespace backplan::io

@@ -49,8 +49,8 @@ inline constexpr std::string_view kLongHeader = "event,column,age_min,age_max,po
 [[nodiscard]] bool is_no_row(std::string_view text);
 // "60", "72.5"; none when it is no points value.
 [[nodiscard]] std::optional<Points> read_points(std::string_view text);
-// The result as cells files write it: "340", "8.4", "1:29".
-[[nodiscard]] std::string write_cell_result(double result, Unit unit);
+// The result as cells files write it, and read_cell_result reads it: "340", "8.4", "1:29", "0:30.50".
+[[nodiscard]] std::string write_cell_result(double result, const Event& event);
 
 // A strictly monotonic scale out of the cells of one key: the strongest origin of each points value wins,
 // where any cell is official only official ones count; rows missing between the rest are filled if the

@@ -32,4 +32,10 @@ std::string estimate_text(double result, Unit unit) {
   return format_result(std::floor(result * steps + 0.5) / steps, unit);
 }
 
+std::string estimate_text(double result, const Event& event) {
+  if (decimals_of(event) == 0) return estimate_text(result, event.unit);
+  const double steps = decimals_of(event) == 1 ? 10.0 : 100.0;
+  return format_result(std::floor(result * steps + 0.5) / steps, event);
+}
+
 }  // namespace backplan::io

@@ -38,7 +38,7 @@ Json now_json(const FitReport& report, const Standard& standard) {
   Json json;
   json["result"] = rounded(report.now_result, kResultDecimals);
   if (const Event* event = standard.find_event(report.event)) {
-    json["text"] = estimate_text(report.now_result, event->unit);
+    json["text"] = estimate_text(report.now_result, *event);
   }
   json["low80"] = rounded(report.now_low80, kResultDecimals);
   json["high80"] = rounded(report.now_high80, kResultDecimals);

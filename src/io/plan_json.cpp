@@ -13,9 +13,9 @@ Json result_or_null(const std::optional<double>& result) {
 }
 
 Json event_outlook_json(const EventOutlook& outlook, const Standard& standard) {
-  const Event* event = standard.find_event(outlook.event);
-  const Unit unit = event == nullptr ? Unit::repetition : event->unit;
-  const auto text = [unit](double result) { return estimate_text(result, unit); };
+  const Event* found = standard.find_event(outlook.event);
+  const Event event = found == nullptr ? Event{} : *found;
+  const auto text = [&event](double result) { return estimate_text(result, event); };
 
   Json now;
   now["result"] = result_or_null(outlook.now_result);

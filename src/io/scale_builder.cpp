@@ -71,8 +71,8 @@ void check_monotonic(const Event& event, const std::vector<ScaleCell>& by_points
                         cell.column,
                         {},
                         fmt::format("{} for {} points is not harder than {} for {} points ({}; {}, {}, {})",
-                                    format_result(*cell.result, event.unit), to_string(cell.points),
-                                    format_result(*below->result, event.unit), to_string(below->points),
+                                    format_result(*cell.result, event), to_string(cell.points),
+                                    format_result(*below->result, event), to_string(below->points),
                                     place(*below), cell.key.event, cell.key.column, to_string(cell.key.band)),
                         "more points must need a better result; check both cells"});
     }

@@ -4,13 +4,13 @@ namespace backplan::io {
 namespace {
 
 Json event_json(const EventScore& score, const Standard& standard) {
-  const Event* event = standard.find_event(score.event);
-  const Unit unit = event == nullptr ? Unit::repetition : event->unit;
+  const Event* found = standard.find_event(score.event);
+  const Event event = found == nullptr ? Event{} : *found;
   Json json;
   json["event"] = score.event;
   json["result"] = score.result ? rounded(*score.result, kResultDecimals) : Json(nullptr);
-  json["text"] = score.result ? Json(format_result(*score.result, unit)) : Json(nullptr);
-  json["unit"] = unit_json(unit);
+  json["text"] = score.result ? Json(format_result(*score.result, event)) : Json(nullptr);
+  json["unit"] = unit_json(event.unit);
   json["points"] = points_json(score.points);
   json["origin"] = score.points ? Json(to_string(score.origin)) : Json(nullptr);
   json["next"] = nullptr;
@@ -18,7 +18,7 @@ Json event_json(const EventScore& score, const Standard& standard) {
     Json next;
     next["points"] = points_json(score.next->points);
     next["result"] = rounded(score.next->result, kResultDecimals);
-    next["text"] = format_result(score.next->result, unit);
+    next["text"] = format_result(score.next->result, event);
     next["origin"] = to_string(score.next->origin);
     json["next"] = std::move(next);
   }

@@ -47,11 +47,11 @@ Json category_json(const Category& category) {
   return json;
 }
 
-Json row_json(const Row& row, Unit unit) {
+Json row_json(const Row& row, const Event& event) {
   Json json;
   json["points"] = points_json(row.points);
   json["result"] = rounded(row.result, kResultDecimals);
-  json["text"] = format_result(row.result, unit);
+  json["text"] = format_result(row.result, event);
   json["origin"] = to_string(row.origin);
   return json;
 }
@@ -99,8 +99,7 @@ Json scale_json(const Standard& standard, const Event& event, const std::string&
     scale["age_band"] = to_string(band);
     scale["rows"] = Json::array();
     const std::vector<Row>& rows = found->second.rows();
-    for (auto row = rows.rbegin(); row != rows.rend(); ++row)
-      scale["rows"].push_back(row_json(*row, event.unit));
+    for (auto row = rows.rbegin(); row != rows.rend(); ++row) scale["rows"].push_back(row_json(*row, event));
     json["scales"].push_back(std::move(scale));
   }
   return json;

@@ -78,7 +78,7 @@ class TableCheck {
         compare(event, scale, cell);
         text += fmt::format("{},{},{},{},{},{}\n", csv_field(event.id), csv_field(name.second), band.least,
                             band.most, to_string(cell.points),
-                            cell.result ? write_cell_result(*cell.result, event.unit) : "---");
+                            cell.result ? write_cell_result(*cell.result, event) : "---");
       }
     }
     imported_.files.push_back({fmt::format("{}-{}.cells.csv", name.first, name.second), std::move(text)});
@@ -127,10 +127,10 @@ class TableCheck {
     const auto row = scale.row_for(cell.points);
     if (!row || row->points != cell.points) return;
     const bool same = cell.result && *cell.result == row->result;
-    const std::string file_says = cell.result ? format_result(*cell.result, event.unit) : "no row";
+    const std::string file_says = cell.result ? format_result(*cell.result, event) : "no row";
     const std::string message = fmt::format(
         "{} for {} points of {}, but the {} cell says {} ({})", file_says, to_string(cell.points),
-        key_words(cell.key), to_string(row->origin), format_result(row->result, event.unit), row->source);
+        key_words(cell.key), to_string(row->origin), format_result(row->result, event), row->source);
     if (row->origin == Origin::published || row->origin == Origin::official) {
       if (same) {
         ++summary.agree_published;

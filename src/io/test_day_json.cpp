@@ -10,14 +10,14 @@ constexpr int kShareDecimals = 4;
 
 class EventJson {
  public:
-  EventJson(const DayEvent& day, const Event& event) : day_(day), unit_(event.unit) {}
+  EventJson(const DayEvent& day, const Event& event) : day_(day), event_(event) {}
 
   [[nodiscard]] Json json() const {
     Json json;
     json["event"] = day_.event;
     json["kind"] = to_string(day_.kind);
     json["measured"] = day_.measured;
-    json["unit"] = unit_json(unit_);
+    json["unit"] = unit_json(event_.unit);
     json["forecast"] = forecast();
     json["rule"] = day_.rule ? Json(*day_.rule) : Json(nullptr);
     json["cue"] = day_.cue;
@@ -37,16 +37,16 @@ class EventJson {
   [[nodiscard]] Json figure(double result) const {
     Json json;
     json["result"] = rounded(result, kResultDecimals);
-    json["text"] = format_result(result, unit_);
+    json["text"] = format_result(result, event_);
     return json;
   }
 
   [[nodiscard]] Json forecast() const {
     Json json = figure(day_.result);
     json["low80"] = rounded(day_.low80, kResultDecimals);
-    json["low80_text"] = format_result(day_.low80, unit_);
+    json["low80_text"] = format_result(day_.low80, event_);
     json["high80"] = rounded(day_.high80, kResultDecimals);
-    json["high80_text"] = format_result(day_.high80, unit_);
+    json["high80_text"] = format_result(day_.high80, event_);
     json["points"] = points_json(day_.points);
     json["origin"] = day_.points ? Json(to_string(day_.origin)) : Json(nullptr);
     json["expected_points"] = rounded(day_.expected_points, kPointDecimals);
@@ -135,7 +135,7 @@ class EventJson {
   }
 
   const DayEvent& day_;
-  Unit unit_;
+  const Event& event_;
 };
 
 Json rest_json(const RestPlan& rest) {

@@ -116,7 +116,7 @@ std::string ask_other_unit(double figure, const WrittenUnit* written, const Even
     const double value = convert(figure, other, *own);
     if (!plausible(value, event)) continue;
     return fmt::format("did you mean \"{} {}\" ({})? then write it with that unit", figure, other.name,
-                       format_result(value, event.unit));
+                       format_result(value, event));
   }
   return {};
 }
@@ -126,10 +126,10 @@ Reading<double> in_range(double value, std::string_view typed, std::string quest
   if (question.empty()) question = "check the value and the event";
   if (!has_range(event))
     return problem<double>(fmt::format("\"{}\" is below zero", typed), std::move(question));
-  return problem<double>(fmt::format("\"{}\" is no possible result of {}; expected {} to {}", typed, event.id,
-                                     format_result(event.least_plausible, event.unit),
-                                     format_result(event.most_plausible, event.unit)),
-                         std::move(question));
+  return problem<double>(
+      fmt::format("\"{}\" is no possible result of {}; expected {} to {}", typed, event.id,
+                  format_result(event.least_plausible, event), format_result(event.most_plausible, event)),
+      std::move(question));
 }
 
 std::vector<std::string_view> split(std::string_view text, char separator) {

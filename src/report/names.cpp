@@ -2,10 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
-
 #include "backplan/printable.hpp"
-#include "backplan/score.hpp"
 #include "io/estimate_text.hpp"
 
 namespace backplan::report {
@@ -27,14 +24,7 @@ Unit Names::unit(const std::string& event) const {
 
 std::string Names::estimate(const std::string& event, double result) const {
   const Event* found = standard.find_event(event);
-  // What is measured in hundredths is told in them: coarser, it would not be the figure that the points
-  // beside it are for.
-  constexpr double kHundredths = 100.0, kHalfTenth = 0.05;
-  if (found != nullptr && found->unit == Unit::second && found->resolution < 1.0)
-    return format_result(std::floor(result / found->resolution + 0.5) * found->resolution, Unit::second);
-  if (found != nullptr && found->unit == Unit::metre && found->resolution < kHalfTenth)
-    return format_result(std::floor(result * kHundredths + 0.5) / kHundredths, Unit::metre);
-  return io::estimate_text(result, unit(event));
+  return io::estimate_text(result, found == nullptr ? Event{} : *found);
 }
 
 std::string Names::category(const std::string& id) const {

@@ -18,11 +18,11 @@ std::string next_text(const EventScore& score, const Event& event, bool pass_or_
   marks.note(score.next->origin);
   const double wanted = score.next->result;
   if (pass_or_fail) {
-    return fmt::format("a pass{} for {} ({})", mark(score.next->origin), format_result(wanted, event.unit),
+    return fmt::format("a pass{} for {} ({})", mark(score.next->origin), format_result(wanted, event),
                        say_step(*score.result, wanted, event));
   }
   return fmt::format("{}{} for {} ({})", to_string(score.next->points), mark(score.next->origin),
-                     format_result(wanted, event.unit), say_step(*score.result, wanted, event));
+                     format_result(wanted, event), say_step(*score.result, wanted, event));
 }
 
 // The total with the mark of its weakest part.
@@ -47,7 +47,7 @@ std::string event_table(const ScoreView& view, const Names& names, Marks& marks)
     const auto done = std::find_if(view.latest.begin(), view.latest.end(),
                                    [&score](const DatedResult& one) { return one.event == score.event; });
     const bool known = score.result && done != view.latest.end();
-    table.add({names.event(score.event), known ? format_result(*score.result, event->unit) : "none",
+    table.add({names.event(score.event), known ? format_result(*score.result, *event) : "none",
                known ? io::say_date(done->date) : "", known ? to_string(done->setting) : "",
                known ? marks.points(score.points, score.origin) : "- ",
                next_text(score, *event, names.standard.pass_or_fail, marks)});

@@ -50,14 +50,15 @@ std::string events_text(const Standard& standard) {
   return table.text("  ");
 }
 
-std::string cell_text(const Standard& standard, const ScaleKey& key, Points points, Unit unit, Marks& marks) {
+std::string cell_text(const Standard& standard, const ScaleKey& key, Points points, const Event& event,
+                      Marks& marks) {
   const auto found = standard.scales.find(key);
   if (found == standard.scales.end()) return "- ";
   for (const Row& row : found->second.rows()) {
     if (row.points != points) continue;
     marks.note(row.origin);
     const std::string sign = mark(row.origin);
-    return format_result(row.result, unit) + (sign.empty() ? " " : sign);
+    return format_result(row.result, event) + (sign.empty() ? " " : sign);
   }
   return "- ";
 }
@@ -108,7 +109,7 @@ std::string scale_text(const Standard& standard, const Event& event, const std::
   for (auto points = all_points.rbegin(); points != all_points.rend(); ++points) {
     std::vector<std::string> cells{to_string(points->first)};
     for (const AgeBand& band : standard.bands) {
-      cells.push_back(cell_text(standard, {event.id, column, band}, points->first, event.unit, marks));
+      cells.push_back(cell_text(standard, {event.id, column, band}, points->first, event, marks));
     }
     table.add(cells);
   }

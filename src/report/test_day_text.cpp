@@ -58,7 +58,7 @@ class EventText {
   }
 
  private:
-  [[nodiscard]] std::string figure(double result) const { return format_result(result, event_.unit); }
+  [[nodiscard]] std::string figure(double result) const { return format_result(result, event_); }
 
   // Without its unit, where another figure with it follows.
   [[nodiscard]] std::string bare(double result) const {

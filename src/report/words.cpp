@@ -131,9 +131,9 @@ std::string say_step(double from, double to, const Event& event) {
   constexpr double kSlack = 1e-6;  // of a step: decimal steps are not exact in binary
   const double steps = std::ceil(std::fabs(to - from) / event.resolution - kSlack);
   const double step = steps * event.resolution;
-  if (event.unit != Unit::second) return format_result(step, event.unit) + " more";
+  if (event.unit != Unit::second) return format_result(step, event) + " more";
   const char* how = event.direction == Direction::less_is_better ? "faster" : "longer";
-  if (step >= kSecondsPerMinute) return fmt::format("{} {}", format_result(step, event.unit), how);
+  if (step >= kSecondsPerMinute) return fmt::format("{} {}", format_result(step, event), how);
   // Hundredths of a second are as fine as any test measures.
   std::string text = fmt::format("{:.2f}", step);
   text.erase(text.find_last_not_of('0') + 1);

@@ -130,5 +130,19 @@ TEST(Result, IsPrintedAsPeopleWriteIt) {
   EXPECT_EQ(format_result(1, Unit::go), "go");
 }
 
+// Where the clock is read to a hundredth, as in a sprint, every line of a list has two decimals.
+TEST(Result, HasAllTheDecimalsThatItsEventIsTimedTo) {
+  Event event;
+  event.unit = Unit::second;
+  event.resolution = 0.01;
+  EXPECT_EQ(format_result(16, event), "16.00 s");
+  EXPECT_EQ(format_result(16.66, event), "16.66 s");
+  EXPECT_EQ(format_result(272.4, event), "4:32.40");
+  event.resolution = 0.1;
+  EXPECT_EQ(format_result(16, event), "16.0 s");
+  event.resolution = 1;
+  EXPECT_EQ(format_result(59, event), "0:59");
+}
+
 }  // namespace
 }  // namespace backplan

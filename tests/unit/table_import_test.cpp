@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "backplan/score.hpp"
 #include "io/cells.hpp"
@@ -30,7 +31,7 @@ std::vector<std::vector<std::string>> wide_cells(const std::string& event_id, co
     for (const AgeBand& band : aft().bands) {
       const auto found = aft().scales.at({event_id, column, band}).row_for(Points::whole(points));
       const bool own = found && found->points == Points::whole(points);
-      row.push_back(own ? write_cell_result(found->result, event.unit) : "---");
+      row.push_back(own ? write_cell_result(found->result, event) : "---");
     }
     rows.push_back(row);
   }
@@ -66,6 +67,26 @@ TEST(AgeBandText, IsReadAsDocumentsPrintIt) {
   for (const std::string text : {"", "points", "22-27", "57+", "over 57", "17"}) {
     EXPECT_EQ(read_band(text, bands), std::nullopt) << text;
   }
+}
+
+TEST(CellResult, IsReadAsItIsWritten) {
+  Event event;
+  event.id = "DASH";
+  event.most_plausible = 5000;
+  for (const Unit unit : {Unit::second, Unit::metre}) {
+    event.unit = unit;
+    for (const double resolution : {0.01, 0.1, 0.5, 1.0}) {
+      event.resolution = resolution;
+      for (const double result : {7.0, 9.5, 30.5, 45.0, 60.0, 75.5, 3750.0}) {
+        if (resolution > 0.5 && result != std::floor(result)) continue;
+        const std::string text = write_cell_result(result, event);
+        EXPECT_EQ(read_cell_result(text, event).value, result) << text << ", in steps of " << resolution;
+      }
+    }
+  }
+  event.unit = Unit::second;
+  event.resolution = 0.1;
+  EXPECT_EQ(write_cell_result(30.5, event), "0:30.5");
 }
 
 TEST(TableImport, ReadsTheWideShapeWithAnySeparatorAndOrder) {
