@@ -31,7 +31,7 @@ Slowing slowing_by_altitude(Metres altitude, Metres distance, Seconds time, cons
 }
 
 std::optional<HeatCategory> heat_category(double wbgt_c, const std::vector<HeatCategory>& categories) {
-  constexpr double kRounding = 1e-9;  // 90 °F is not quite 90 when it comes from 32.2 °C
+  constexpr double kDegreeSlack = 1e-9;  // 90 °F is not quite 90 when it comes from 32.2 °C
   std::optional<HeatCategory> found;
   for (const HeatCategory& one : categories) {
     if (fahrenheit(wbgt_c) >= one.from_f - kRounding) found = one;
