@@ -63,7 +63,8 @@ class DaysWithout {
 
 bool is_permitted(const Candidate& candidate, const std::string& work, Date date) {
   const Medical& medical = candidate.medical;
-  const bool on_profile = medical.status == MedicalStatus::profile && lies_within(date, {}, medical.until);
+  const bool on_profile =
+      medical.status == MedicalStatus::profile && lies_within(date, medical.since, medical.until);
   if (on_profile && medical.permitted.count(work) == 0) return false;
   return std::none_of(candidate.avoid.begin(), candidate.avoid.end(), [&](const Avoid& avoid) {
     return avoid.work == work && lies_within(date, avoid.from, avoid.until);
@@ -79,8 +80,6 @@ std::vector<const WorkKind*> placeable(const Knowledge& knowledge) {
 }
 
 bool none_permitted(const Candidate& candidate, const std::vector<const WorkKind*>& work, Date date) {
-  const Medical& medical = candidate.medical;
-  if (medical.status == MedicalStatus::profile && medical.since && date < *medical.since) return false;
   return std::none_of(work.begin(), work.end(),
                       [&](const WorkKind* kind) { return is_permitted(candidate, kind->id, date); });
 }

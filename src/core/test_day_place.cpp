@@ -34,7 +34,7 @@ std::optional<HeatCategory> heat_category(double wbgt_c, const std::vector<HeatC
   constexpr double kDegreeSlack = 1e-9;  // 90 °F is not quite 90 when it comes from 32.2 °C
   std::optional<HeatCategory> found;
   for (const HeatCategory& one : categories) {
-    if (fahrenheit(wbgt_c) >= one.from_f - kRounding) found = one;
+    if (fahrenheit(wbgt_c) >= one.from_f - kDegreeSlack) found = one;
   }
   return found;
 }

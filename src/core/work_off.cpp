@@ -17,8 +17,9 @@ std::string all_off(const Medical& medical, Date day) {
 std::string why_off(const std::string& work, const Candidate& candidate, Date day) {
   const Medical& medical = candidate.medical;
   if (const std::string why = all_off(medical, day); !why.empty()) return why;
-  const bool on_profile =
-      medical.status == MedicalStatus::profile && (!medical.until || day <= *medical.until);
+  const bool on_profile = medical.status == MedicalStatus::profile &&
+                          (!medical.since || day >= *medical.since) &&
+                          (!medical.until || day <= *medical.until);
   if (on_profile && medical.permitted.count(work) == 0) return "not among what the profile permits";
   for (const Avoid& avoid : candidate.avoid) {
     if (avoid.work != work || (avoid.from && day < *avoid.from) || (avoid.until && day > *avoid.until))
