@@ -15,10 +15,11 @@ bool is_rested_by(const WeekFacts& week, const Span& spell) {
   return spell.from <= week.days.back()->date && week.starts() <= spell.to;
 }
 
-// A rest or light spell of some days does what a deload does, and so does a week in which nothing is done.
+// A rest or light spell of some days does what a deload does, and so does a week in which nothing is done but
+// what is fixed in every week, which a deload keeps, too.
 bool is_deload(const Case& c, const WeekFacts& week) {
   if (week.phase == Phase::deload) return true;
-  if (week.full_build() && week.minutes == 0 && week.fixed_hard_days == 0) return true;
+  if (week.full_build() && week.minutes == 0) return true;
   for (const Span& spell : blocked_runs(c.candidate, {BlockedKind::rest, BlockedKind::light})) {
     if (spell.days() >= c.rules.deload_counts_from_days && is_rested_by(week, spell)) return true;
   }

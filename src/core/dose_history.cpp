@@ -13,8 +13,6 @@ namespace {
 // However long a session was, it counts for at most one and a half full blocks: what comes after that is
 // mostly fatigue (judgement; the dose curve flattens a week's sum, not a single day).
 constexpr double kMostOfAFullBlock = 1.5;
-// Fixed work that was logged without minutes and is not in the plan of that day (judgement).
-constexpr double kUsualFixedMinutes = 60.0;
 // Rounding of a week's sum at exactly the keep dose is no shortfall.
 constexpr double kNoShortfall = 1e-9;
 constexpr double kRegainRate = 2.0;  // of the rate of loss: docs/mathematics.md, "Blocked spells"

@@ -12,6 +12,9 @@
 
 namespace backplan {
 
+// Fixed work that was logged without minutes and is not in the plan of that day (judgement).
+inline constexpr int kUsualFixedMinutes = 60;
+
 // Of one day before as_of.
 struct DayDone {
   std::map<std::string, double> stimulus;  // by work kind

@@ -51,10 +51,11 @@ void caution_of_profile(const Candidate& candidate, const Rules& rules, std::vec
         "The test falls during the profile. Ask whether a record test may be held then; verify the rule.");
     return;
   }
-  const auto length = medical.since ? (*medical.until - *medical.since).count() : 45;
-  const auto recovery =
-      std::min<long>(static_cast<long>(rules.profile_recovery_factor * static_cast<double>(length)),
-                     rules.profile_recovery_most_days);
+  long recovery = rules.profile_recovery_most_days;
+  if (medical.since) {
+    const auto length = static_cast<double>((*medical.until - *medical.since).count());
+    recovery = std::min(recovery, static_cast<long>(rules.profile_recovery_factor * length));
+  }
   if ((candidate.test_date - *medical.until).count() >= recovery) return;
   out.push_back(
       fmt::format("The test falls inside the {} days of recovery after the profile{}. Ask whether a "
@@ -62,11 +63,13 @@ void caution_of_profile(const Candidate& candidate, const Rules& rules, std::vec
                   recovery, medical.since ? "" : " (its start is not known: the longest time is taken)"));
 }
 
-void caution_of_medical(const Candidate& candidate, const Rules& rules, std::vector<std::string>& out) {
+void caution_of_medical(const Candidate& candidate, const Rules& rules, Date as_of,
+                        std::vector<std::string>& out) {
   const Medical& medical = candidate.medical;
   if (medical.status == MedicalStatus::profile) {
     caution_of_profile(candidate, rules, out);
-    out.push_back("Until the profile ends, only what it expressly permits is planned.");
+    if (!medical.until || *medical.until >= as_of)
+      out.push_back("Until the profile ends, only what it expressly permits is planned.");
   }
   if (medical.status == MedicalStatus::postpartum) {
     out.push_back(
@@ -125,7 +128,7 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
   }
   if (plan.refused.empty()) caution_of_fixed(planner.calendar(), candidate, knowledge.rules, out);
   if (plan.refused.empty()) caution_of_avoided(candidate, knowledge, plan.as_of, out);
-  caution_of_medical(candidate, knowledge.rules, out);
+  caution_of_medical(candidate, knowledge.rules, plan.as_of, out);
   if (planner.too_late()) {
     out.push_back(
         "Fewer than eight days are left: training now costs more than it brings. Rest, one short "

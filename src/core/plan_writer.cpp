@@ -10,6 +10,7 @@
 #include "backplan/prescription.hpp"
 #include "backplan/score.hpp"
 #include "backplan/suited.hpp"
+#include "core/absence.hpp"
 #include "core/proven.hpp"
 
 namespace backplan {
@@ -34,7 +35,8 @@ class Writer {
         candidate_(candidate),
         knowledge_(knowledge),
         as_of_(as_of),
-        so_far_(planner.holding()) {
+        so_far_(planner.holding()),
+        absence_(planner.calendar().kinds(), history, knowledge.model, knowledge.rules, as_of) {
     base_.candidate = &candidate;
     base_.standard = &knowledge.standard;
     base_.model = &knowledge.model;
@@ -194,6 +196,7 @@ class Writer {
         day.fixed_distance = info.fixed_distance;
       }
       note_day(day);
+      if (is_practice_test(day.date)) absence_.tested(day.date);
       for (const PlacedBlock& block : in_order(week.days[static_cast<std::size_t>(i)].blocks)) {
         day.blocks.push_back(write_block(block, info, week, training_week, nth, graded));
       }
@@ -205,9 +208,13 @@ class Writer {
     }
   }
 
+  [[nodiscard]] bool is_practice_test(Date date) const {
+    return std::count(candidate_.diagnostics.begin(), candidate_.diagnostics.end(), date) > 0;
+  }
+
   void note_day(PlannedDay& day) const {
     const auto to_test = (candidate_.test_date - day.date).count();
-    if (std::count(candidate_.diagnostics.begin(), candidate_.diagnostics.end(), day.date) > 0) {
+    if (is_practice_test(day.date)) {
       day.note = "practice test: the whole test, graded; log every result";
     } else if (to_test == 1) {
       day.note =
@@ -239,6 +246,15 @@ class Writer {
     return blocks;
   }
 
+  // After weeks in which it could not be done, or in which it was not.
+  [[nodiscard]] bool comes_back(int kind, Date date) const {
+    const bool lift = planner_.calendar().kinds()[static_cast<std::size_t>(kind)]->family == "lift";
+    const int gently = lift ? knowledge_.rules.form_days_back : knowledge_.rules.easy_days_back;
+    const auto could = planner_.calendar().days_back(kind, date);
+    const auto did = absence_.days_back(static_cast<std::size_t>(kind), date);
+    return (could && *could < gently) || (did && *did < gently);
+  }
+
   Block write_block(const PlacedBlock& placed, const CalendarDay& info, const SeasonWeek& week,
                     int training_week, std::map<int, int>& nth, bool& graded) {
     const WorkKind& kind = *planner_.calendar().kinds()[static_cast<std::size_t>(placed.kind)];
@@ -249,10 +265,8 @@ class Writer {
     now.training_week = training_week;
     now.nth_this_week = nth[placed.kind]++;
     const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
-    const auto back = planner_.calendar().days_back(placed.kind, info.date);
-    const int gently =
-        kind.family == "lift" ? knowledge_.rules.form_days_back : knowledge_.rules.easy_days_back;
-    now.coming_back = back && *back < gently;
+    now.coming_back = comes_back(placed.kind, info.date);
+    absence_.done(static_cast<std::size_t>(placed.kind), info.date);
     now.form_first =
         now.coming_back || (candidate_.trains_as() == Background::new_to_training && training_week < 2);
     now.rehearsal = placed.rehearsal ||
@@ -284,6 +298,7 @@ class Writer {
   Date as_of_;
   Dosage so_far_;
   Situation base_;
+  Absence absence_;
   std::vector<Run> runs_;
   std::vector<double> lower_;  // by event, in v: how far prescriptions stay under what is expected
   std::vector<std::vector<std::pair<std::string, double>>> pays_;

@@ -157,8 +157,10 @@ Draft write_intervals(const Order& order) {
   const auto ability = ability_of(order);
   if (!ability) return is_new(s) ? beginner_repeats(std::nullopt, order) : effort_repeats(order);
   const PaceBand pace = safe_pace(interval_pace, *ability, run_distance(order));
+  // Who comes back to running, or may not run that far, begins as a beginner does.
   const bool too_far = run_cap(s) < Metres(kQuarter);
-  if (too_far || (is_new(s) && s.training_week < kQuartersFromWeek)) return beginner_repeats(pace, order);
+  if (too_far || s.coming_back || (is_new(s) && s.training_week < kQuartersFromWeek))
+    return beginner_repeats(pace, order);
   if (const auto goal = goal_quarters(*ability, order)) return *goal;
   const double half_s = pace.slow_mile.value() * kHalf / kMetresPerMile;
   const bool halves = s.training_week % 2 == 1 && half_s <= kLongestRepeat && run_cap(s) >= Metres(kHalf);

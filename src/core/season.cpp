@@ -118,7 +118,14 @@ bool SeasonPlanner::needs_deload_choice() const {
 void SeasonPlanner::mark_deloads(AllocationTask& task) const {
   const Rules& rules = knowledge_.rules;
   const int taper_weeks = (taper_days_ + 6) / 7;
+  const auto has_time = [&](const SeasonWeek& week) {
+    for (int i = 0; i < week.count; ++i)
+      if (calendar_.days()[static_cast<std::size_t>(week.first + i)].slot > 0) return true;
+    return candidate_.home_blocks > 0;
+  };
   const auto resets = [&](const SeasonWeek& week) {
+    // A week without any minutes is the rest that it is.
+    if (week.phase == Phase::build && !has_time(week)) return true;
     return std::any_of(candidate_.blocked.begin(), candidate_.blocked.end(), [&](const BlockedSpell& spell) {
       const Date from = calendar_.days()[static_cast<std::size_t>(week.first)].date;
       const Date to = from + Days(week.count - 1);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "core/dose_history.hpp"
+
 namespace backplan {
 namespace {
 
@@ -9,7 +11,7 @@ constexpr int kDaysThatMatter = 14;  // rules look back at most two weeks
 
 bool is_hard_fixed(const WorkDone& work, const FixedKind& kind) {
   if (work.distance) return kind.is_hard(0.0, work.distance->value);
-  return kind.is_hard(work.minutes.value_or(0), std::nullopt);
+  return kind.is_hard(work.minutes.value_or(kUsualFixedMinutes), std::nullopt);
 }
 
 void add_work(TrainedDay& day, const WorkDone& work, const Model& model) {

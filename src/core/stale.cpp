@@ -5,11 +5,11 @@
 #include <algorithm>
 #include <map>
 #include <utility>
+#include <variant>
 
 #include "backplan/evidence.hpp"
 #include "backplan/numeric.hpp"
 #include "backplan/units.hpp"
-#include "core/replan_days.hpp"
 
 namespace backplan {
 namespace {
@@ -18,11 +18,15 @@ bool before_clearance(Date date, const Medical& medical) {
   return medical.status == MedicalStatus::postpartum && medical.cleared_on && date < *medical.cleared_on;
 }
 
-// By event: the latest day on which something that is no lower bound was shown.
+// By event: the latest day on which something that is no lower bound, and no guess, was shown.
 std::map<std::string, Date> latest_shown(const Candidate& candidate, const std::vector<Done>& entries,
                                          const Standard& standard, const Model& model, Date as_of) {
-  std::vector<Evidence> shown = evidence_of(candidate.results, standard, model);
+  std::vector<DatedResult> results = candidate.results;
+  std::erase_if(results, [](const DatedResult& one) { return one.setting == Setting::estimate; });
+  std::vector<Evidence> shown = evidence_of(results, standard, model);
   for (const Done& done : entries) {
+    const auto* result = std::get_if<ResultDone>(&done.what);
+    if (result != nullptr && result->setting == Setting::estimate) continue;
     if (const auto one = evidence_of(done, standard, model)) shown.push_back(*one);
   }
   std::map<std::string, Date> out;

@@ -125,27 +125,27 @@ void add_kit(const Candidate& candidate, std::vector<Change>& out) {
 }
 
 // Which of several spells is meant must be plain; what was written of it alone may not say it.
-std::string training_through(const BlockedSpell& spell) {
-  const char* kind = spell.kind == BlockedKind::light ? "light duty" : "rest spell";
+std::string moved_away(const BlockedSpell& spell) {
   const std::string why = spell.why.empty() ? "" : fmt::format(" (\"{}\")", spell.why);
   if (spell.from == spell.to)
-    return fmt::format("training on the {} day, {}{}", kind, say_day(spell.from), why);
-  return fmt::format("training through the {} from {} to {}{}", kind, say_day(spell.from), say_day(spell.to),
-                     why);
+    return fmt::format("the rest day, {}{}, moved to after the test", say_day(spell.from), why);
+  return fmt::format("the rest spell from {} to {}{} moved to after the test", say_day(spell.from),
+                     say_day(spell.to), why);
 }
 
-// Days that are not there: blocked ones, and those after the test. Whether there is time to train in a field
-// exercise is not in a candidate's hand, and where nothing is permitted there is nothing to train through.
+// Days that are not there: those of rest, if it can be moved, and those after the test. A field exercise is
+// not in a candidate's hand, light duty has a reason that no plan may argue with, and where nothing is
+// permitted there is nothing to move.
 void add_days(const Candidate& candidate, const Knowledge& knowledge, Date as_of, std::vector<Change>& out) {
   for (const BlockedSpell& spell : candidate.blocked) {
-    if (spell.kind == BlockedKind::field || spell.to < as_of || spell.from >= candidate.test_date) continue;
+    if (spell.kind != BlockedKind::rest || spell.to < as_of || spell.from >= candidate.test_date) continue;
     if (none_permitted(candidate, placeable(knowledge), spell.from)) continue;
     Candidate more = candidate;
     more.blocked.erase(
         std::remove_if(more.blocked.begin(), more.blocked.end(),
                        [&](const BlockedSpell& s) { return s.from == spell.from && s.kind == spell.kind; }),
         more.blocked.end());
-    out.push_back({training_through(spell), "training through blocked days", more});
+    out.push_back({moved_away(spell), "rest at another time", more});
   }
   Candidate later = candidate;
   later.test_date += Days(kDaysAWeek * kWeeksLater);

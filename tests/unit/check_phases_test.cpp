@@ -33,6 +33,15 @@ TEST(CheckDeload, TakesAWeekInWhichNothingIsDoneForOne) {
   EXPECT_EQ(scene.broken(), Names{});
 }
 
+// The march of every week stays in a deload, too.
+TEST(CheckDeload, TakesAWeekInWhichNothingButFixedWorkIsDoneForOne) {
+  Scene scene;
+  scene.candidate.fixed = {fixed_work(kSun, "march", 90, 8000.0)};
+  scene.edit.clear_week(7);
+  scene.edit.week(7).phase = Phase::build;
+  EXPECT_EQ(scene.broken().count("deload-missing"), 0U);
+}
+
 TEST(CheckDeload, NoticesTooManyMinutes) {
   Scene scene;
   scene.fill_build(7);

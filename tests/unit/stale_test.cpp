@@ -144,6 +144,15 @@ TEST(AfterPregnancy, TheTestDaySheetSaysHowOldItsResultsAre) {
   EXPECT_TRUE(holds(sheet.out, "no evidence of today")) << sheet.out;
 }
 
+// A guess shows nothing: it neither renews a result nor lifts the cap on loads.
+TEST(Stale, AGuessOfTodayMakesNoOldResultNew) {
+  std::string text = shown_on("2026-01-10");
+  const char* guess =
+      R"("results": [ { "date": "2026-11-30", "event": "MDL", "value": "190 lb", "setting": "estimate" },)";
+  text = replaced(text, "\"results\": [", guess);
+  EXPECT_TRUE(holds(cautions_of_plan(plan_of(text)), "MDL")) << cautions_of_plan(plan_of(text));
+}
+
 // The test is on a Monday.
 TEST(FixedWork, OnTheEveOfTheTestIsACautionAndTheDayDoesNotSayNoTraining) {
   const io::Json plan = plan_of(
