@@ -150,7 +150,6 @@ struct FixedKind {
 
 struct CommonFactor {
   double variance_share = 0.25;
-  int nodes = 5;
 };
 
 struct ValueModel {

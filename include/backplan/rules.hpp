@@ -75,9 +75,8 @@ struct Rules {
   int taper_short_days = 5, taper_short_under_minutes = 120;
   int taper_middle_days = 7, taper_middle_up_to_minutes = 240;
   int taper_long_days = 10;
-  double taper_least_cut = 0.41, taper_most_cut = 0.60;
+  double taper_least_cut = 0.41;
   int no_deadlift_days = 5;
-  int last_deadlift_from = 5, last_deadlift_to = 9;
   int no_training_days_before_test = 1;
   int plan_without_training_under_days = 8;
   int easy_days_before_diagnostic = 2, easy_days_after_diagnostic = 1;

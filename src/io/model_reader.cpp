@@ -23,7 +23,6 @@ constexpr Range kWeight{1.0, 100.0};
 constexpr Range kPerMinute{0.0, 1.0};
 constexpr int kMostBlockMinutes = 240;
 constexpr int kMostBlocksAWeek = 14;
-constexpr int kMostNodes = 15;
 constexpr int kMostStaleDays = 3660;
 
 // A data file's text that must say something.
@@ -362,8 +361,8 @@ void read_outlook(const JsonCursor& root, Model& model) {
     return Figure(root, key, fmt::format("outlook.{}", key), model.assumptions);
   };
   Figure common = figure("common_factor");
-  common.value().allow_only({"variance_share", "nodes"});
-  model.common = {common.number("variance_share", kShare), common.integer("nodes", 1, kMostNodes)};
+  common.value().allow_only({"variance_share"});
+  model.common.variance_share = common.number("variance_share", kShare);
   Figure value = figure("value");
   value.value().allow_only({"below_minimum_cost", "own_target_weight"});
   model.value = {value.number("below_minimum_cost", kPointsRange),

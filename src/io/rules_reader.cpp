@@ -204,16 +204,10 @@ void read_taper(const JsonCursor& root, Rules& rules) {
                          "no_plan_under_days", "easy_days_before_diagnostic", "easy_days_after_diagnostic"},
                         rules.assumptions);
   read_taper_lengths(section, rules);
-  Figure cut = section.group("cut", {"least", "most"});
+  Figure cut = section.group("cut", {"least"});
   rules.taper_least_cut = cut.number("least", kShare);
-  rules.taper_most_cut = cut.number("most", kShare);
-  require_order(cut, {"least", rules.taper_least_cut}, {"most", rules.taper_most_cut});
-  Figure deadlift = section.group("deadlift", {"none_in_last_days", "last_from", "last_to"});
+  Figure deadlift = section.group("deadlift", {"none_in_last_days"});
   rules.no_deadlift_days = deadlift.integer("none_in_last_days", 0, kYearOfDays);
-  rules.last_deadlift_from = deadlift.integer("last_from", 0, kYearOfDays);
-  rules.last_deadlift_to = deadlift.integer("last_to", 0, kYearOfDays);
-  require_order(deadlift, {"last_from", static_cast<double>(rules.last_deadlift_from)},
-                {"last_to", static_cast<double>(rules.last_deadlift_to)});
   rules.no_training_days_before_test = section.integer("no_training_days_before_test", 0, kYearOfDays);
   rules.plan_without_training_under_days = section.integer("no_plan_under_days", 0, kYearOfDays);
   rules.easy_days_before_diagnostic = section.integer("easy_days_before_diagnostic", 0, kDaysOfAWeek);

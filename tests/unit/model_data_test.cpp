@@ -236,7 +236,6 @@ TEST(Model, FixedWorkCountsAsPartOfAWorkKind) {
 TEST(Model, HasTheFiguresOfTheOutlook) {
   const Model model = embedded_model();
   EXPECT_DOUBLE_EQ(model.common.variance_share, 0.25);
-  EXPECT_EQ(model.common.nodes, 5);
   EXPECT_DOUBLE_EQ(model.value.below_minimum_cost, 15.0);
   EXPECT_DOUBLE_EQ(model.value.own_target_weight, 1.5);
   EXPECT_DOUBLE_EQ(model.background_new, 1.0);
@@ -264,7 +263,7 @@ TEST(Model, ListsEachFigureOnceWithItsSource) {
   EXPECT_EQ(k->value, "0.12");
   EXPECT_EQ(k->status, Status::derived);
   EXPECT_TRUE(names.count("work.deadlift.transfer.SPT") == 1 &&
-              names.count("outlook.common_factor.nodes") == 1);
+              names.count("outlook.common_factor.variance_share") == 1);
 }
 
 // What is not of the Army's tests of record must not move their plans.
@@ -339,8 +338,8 @@ TEST(Model, ItsHashChangesWithAnyOfItsFiles) {
 }
 
 TEST(ModelReader, NamesAnUnknownKeyWithTheNearestKnownOne) {
-  const Diagnostic fault =
-      only_fault(faults_with("model/outlook.json", "\"nodes\": 5", "\"nodes\": 5, \"variance_shar\": 0.2"));
+  const Diagnostic fault = only_fault(faults_with("model/outlook.json", "\"variance_share\": 0.25",
+                                                  "\"variance_share\": 0.25, \"variance_shar\": 0.2"));
   EXPECT_EQ(fault.message, "unknown key \"variance_shar\"");
   EXPECT_EQ(fault.hint, "did you mean \"variance_share\"?");
   EXPECT_EQ(fault.file, "model/outlook.json");
@@ -403,10 +402,11 @@ TEST(ModelReader, RefusesAnotherFormat) {
 
 TEST(ModelReader, TakesTheUsersFileThatComesAfterItsOwn) {
   auto files = io::embedded_data();
-  for (auto& file : replace_in_file("model/outlook.json", "\"nodes\": 5", "\"nodes\": 7")) {
+  for (auto& file :
+       replace_in_file("model/outlook.json", "\"variance_share\": 0.25", "\"variance_share\": 0.5")) {
     if (file.path == "model/outlook.json") files.push_back(file);
   }
-  EXPECT_EQ(io::read_model(files).value().common.nodes, 7);
+  EXPECT_EQ(io::read_model(files).value().common.variance_share, 0.5);
 }
 
 }  // namespace

