@@ -59,8 +59,6 @@ TEST(Rules, HaveTheRampDeloadAndTaper) {
   // Bosquet 2007, Med Sci Sports Exerc 39:1358: volume down 41 to 60 %.
   EXPECT_DOUBLE_EQ(rules.taper_least_cut, 0.41);
   EXPECT_EQ(rules.no_deadlift_days, 5);
-  EXPECT_EQ(rules.last_deadlift_from, 5);
-  EXPECT_EQ(rules.last_deadlift_to, 9);
   EXPECT_EQ(rules.no_training_days_before_test, 1);
   EXPECT_EQ(rules.plan_without_training_under_days, 8);
 }
