@@ -3,6 +3,7 @@
 // docs/defaults.md lists them all.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -69,6 +70,9 @@ struct EventModel {
   std::string milestone_word;  // "three-repetition maximum"
 };
 
+enum class BlockSize { full, shorter, home };
+inline constexpr std::array kBlockSizes{BlockSize::full, BlockSize::shorter, BlockSize::home};
+
 struct BlockShape {
   int minutes = 0;
   double stimulus = 0.0;
@@ -132,6 +136,9 @@ struct WorkKind {
   int most_a_week = 3;
   std::vector<std::string> needs;          // equipment keys
   std::map<std::string, double> transfer;  // by model event; see kFeeds
+
+  // None: it is nothing to do at home.
+  [[nodiscard]] const BlockShape* shape(BlockSize size) const;
 };
 
 // Work that a calendar can fix and that is not planned: counts as so much of a work kind.

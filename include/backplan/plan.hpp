@@ -15,7 +15,6 @@
 namespace backplan {
 
 enum class Phase { build, deload, taper, blocked };
-enum class BlockSize { full, shorter, home };
 [[nodiscard]] std::string to_string(Phase phase);
 [[nodiscard]] std::string to_string(BlockSize size);  // "full", "short", "home"
 

@@ -96,7 +96,7 @@ class Placer {
       if (rank() != other.rank()) return rank() < other.rank();
       return minutes > other.minutes;
     }
-    [[nodiscard]] int rank() const { return block.size == 2 ? 2 : (hard ? 0 : 1); }
+    [[nodiscard]] int rank() const { return block.size == BlockSize::home ? 2 : (hard ? 0 : 1); }
   };
 
   [[nodiscard]] int session_of(int minutes, int blocks) const {
@@ -108,11 +108,10 @@ class Placer {
     const auto& kinds = calendar_.kinds();
     for (std::size_t k = 0; k < kinds.size(); ++k) {
       const KindCount& n = pack.kinds[k];
-      for (int size = 0; size < 3; ++size) {
-        const int count = size == 0 ? n.full : (size == 1 ? n.shorter : n.home);
-        for (int i = 0; i < count; ++i) {
+      for (const BlockSize size : kBlockSizes) {
+        for (int i = 0; i < n.of(size); ++i) {
           PlacedBlock block{static_cast<int>(k), size, false};
-          if (rehearse && size < 2 && calendar_.traits(static_cast<int>(k)).press) {
+          if (rehearse && size != BlockSize::home && calendar_.traits(static_cast<int>(k)).press) {
             block.rehearsal = true;
             rehearse = false;
           }
@@ -125,7 +124,7 @@ class Placer {
     // Each block still to come costs at least its minutes and, in a slot, a change-over.
     least_left_.assign(blocks_.size() + 1, 0);
     for (std::size_t i = blocks_.size(); i-- > 0;) {
-      const int change = blocks_[i].block.size == 2 ? 0 : rules_.change_over_minutes;
+      const int change = blocks_[i].block.size == BlockSize::home ? 0 : rules_.change_over_minutes;
       least_left_[i] = least_left_[i + 1] + blocks_[i].minutes + change;
     }
   }
@@ -186,13 +185,14 @@ class Placer {
     const CalendarDay& info = day_info(i);
     const Day& here = day(i);
     if (info.closed || (info.allowed >> block.kind & 1U) == 0) return false;
-    if ((info.gentle >> block.kind & 1U) != 0 && (block.size == 0 || block.rehearsal)) return false;
+    if ((info.gentle >> block.kind & 1U) != 0 && (block.size == BlockSize::full || block.rehearsal))
+      return false;
     if ((request_.only_days >> i & 1U) == 0) return false;
-    if (request_.stations && block.size < 2 && !has_station(block, info)) return false;
+    if (request_.stations && block.size != BlockSize::home && !has_station(block, info)) return false;
     if ((here.kinds >> block.kind & 1U) != 0) return false;
     if (here.kinds == 0 && !info.fixed_any && training_days_ >= request_.most_training_days) return false;
     const int minutes = item.minutes;
-    if (block.size == 2) return total_ + minutes <= request_.most_minutes;
+    if (block.size == BlockSize::home) return total_ + minutes <= request_.most_minutes;
     if (here.slot_blocks >= rules_.blocks_a_slot) return false;
     const int changes = here.slot_blocks * rules_.change_over_minutes;
     if (here.minutes + minutes + changes > info.usable) return false;
@@ -208,7 +208,7 @@ class Placer {
     Day& here = day(i);
     if (here.kinds == 0 && !day_info(i).fixed_any) ++training_days_;
     here.kinds |= 1U << block.kind;
-    if (block.size == 2) {
+    if (block.size == BlockSize::home) {
       here.home_minutes += item.minutes;
       total_ += item.minutes;
       return;
@@ -327,8 +327,8 @@ std::optional<int> Calendar::days_back(int kind, Date date) const {
 
 int Calendar::block_minutes(const PlacedBlock& block) const {
   const WorkKind& kind = *kinds_[static_cast<std::size_t>(block.kind)];
-  if (block.size == 2) return kind.home ? kind.home->minutes : 0;
-  return block.size == 0 ? kind.full.minutes : kind.shorter.minutes;
+  const BlockShape* shape = kind.shape(block.size);
+  return shape == nullptr ? 0 : shape->minutes;
 }
 
 int Calendar::most_a_week(std::size_t kind) const {

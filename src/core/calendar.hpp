@@ -18,6 +18,12 @@ inline constexpr int kPlacingSteps = 3000;
 // Blocks of a week by kind and size.
 struct KindCount {
   std::uint8_t full = 0, shorter = 0, home = 0;
+  [[nodiscard]] std::uint8_t& of(BlockSize size) {
+    return size == BlockSize::full ? full : (size == BlockSize::shorter ? shorter : home);
+  }
+  [[nodiscard]] int of(BlockSize size) const {
+    return size == BlockSize::full ? full : (size == BlockSize::shorter ? shorter : home);
+  }
   friend auto operator<=>(const KindCount&, const KindCount&) = default;
 };
 struct Pack {
@@ -45,7 +51,7 @@ struct CalendarDay {
 
 struct PlacedBlock {
   int kind = 0;
-  int size = 0;  // 0 full, 1 short, 2 home
+  BlockSize size = BlockSize::full;
   bool rehearsal = false;
   friend bool operator==(const PlacedBlock&, const PlacedBlock&) = default;
 };

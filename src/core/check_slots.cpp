@@ -10,12 +10,6 @@
 namespace backplan::checking {
 namespace {
 
-const BlockShape* shape_of(const WorkKind& kind, BlockSize size) {
-  if (size == BlockSize::full) return &kind.full;
-  if (size == BlockSize::shorter) return &kind.shorter;
-  return kind.home ? &*kind.home : nullptr;
-}
-
 void check_counts(const Case& c, const DayFacts& day, Findings& findings) {
   int in_slot = 0;
   int hard = 0;
@@ -74,7 +68,7 @@ void check_order(const DayFacts& day, Findings& findings) {
 }
 
 void check_shape(const DayFacts& day, const BlockFacts& block, Findings& findings) {
-  const BlockShape* shape = shape_of(*block.kind, block.block->size);
+  const BlockShape* shape = block.kind->shape(block.block->size);
   if (shape == nullptr) {
     findings.add("home-blocks", day.date, fmt::format("{} has no home block", block.kind->id));
   } else if (shape->minutes != block.block->minutes) {

@@ -97,8 +97,7 @@ std::optional<Layout> CommonWeek::laid_with(const Pack& pack, const Stations& st
     });
     for (const PlacedBlock& block : blocks) {
       out.stations.kinds[weekday] |= 1U << block.kind;
-      out.pattern.days[weekday].push_back({kinds[static_cast<std::size_t>(block.kind)]->id,
-                                           block.size == 0 ? BlockSize::full : BlockSize::shorter});
+      out.pattern.days[weekday].push_back({kinds[static_cast<std::size_t>(block.kind)]->id, block.size});
     }
   }
   return out;

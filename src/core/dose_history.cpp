@@ -43,9 +43,8 @@ double stimulus_of(const WorkKind& kind, double minutes) {
 }
 
 const BlockShape& shape_of(const WorkKind& kind, BlockSize size) {
-  if (size == BlockSize::shorter) return kind.shorter;
-  if (size == BlockSize::home && kind.home) return *kind.home;
-  return kind.full;
+  const BlockShape* shape = kind.shape(size);
+  return shape == nullptr ? kind.full : *shape;
 }
 
 const FixedKind* fixed_by_name(const Model& model, const std::string& name) {

@@ -14,6 +14,12 @@ const T* find_by_id(const std::vector<T>& list, const std::string& id) {
 
 }  // namespace
 
+const BlockShape* WorkKind::shape(BlockSize size) const {
+  if (size == BlockSize::full) return &full;
+  if (size == BlockSize::shorter) return &shorter;
+  return home ? &*home : nullptr;
+}
+
 bool FixedKind::is_hard(double minutes, std::optional<Metres> distance) const {
   if (distance) return distance->value() >= hard_from_metres;
   return minutes >= hard_from_minutes;

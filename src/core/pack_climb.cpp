@@ -8,7 +8,6 @@ namespace backplan {
 namespace {
 constexpr double kPays = 1e-9;
 constexpr int kQuickSteps = 100;  // of a placing: one that takes longer counts as impossible here
-constexpr int kSizes = 3;         // full, short, home
 constexpr int kSeedings = 3;      // on the same days: later the packs that won are starts enough
 }  // namespace
 
@@ -28,7 +27,7 @@ struct PackSearch::Climb {
   };
   struct Block {
     std::size_t kind = 0;
-    int size = 0;
+    BlockSize size = BlockSize::full;
     friend bool operator==(const Block&, const Block&) = default;
   };
   struct Choice {
@@ -41,12 +40,10 @@ struct PackSearch::Climb {
   };
 
   [[nodiscard]] const BlockShape& shape_of(const Block& block) const {
-    const WorkKind& kind = *owner.calendar_.kinds()[block.kind];
-    return block.size == 0 ? kind.full : block.size == 1 ? kind.shorter : *kind.home;
+    return *owner.calendar_.kinds()[block.kind]->shape(block.size);
   }
   [[nodiscard]] static int count_of(const State& state, const Block& block) {
-    const KindCount& n = state.pack.kinds[block.kind];
-    return block.size == 0 ? n.full : block.size == 1 ? n.shorter : n.home;
+    return state.pack.kinds[block.kind].of(block.size);
   }
 
   [[nodiscard]] State empty() const {
@@ -58,11 +55,10 @@ struct PackSearch::Climb {
 
   void add(State& state, const Block& block, int count) const {
     const WorkKind& kind = *owner.calendar_.kinds()[block.kind];
-    KindCount& n = state.pack.kinds[block.kind];
     const BlockShape& shape = shape_of(block);
-    auto& already = block.size == 0 ? n.full : block.size == 1 ? n.shorter : n.home;
+    std::uint8_t& already = state.pack.kinds[block.kind].of(block.size);
     already = static_cast<std::uint8_t>(already + count);
-    if (block.size == 2) {
+    if (block.size == BlockSize::home) {
       state.home += count;
       state.home_minutes += count * shape.minutes;
     } else {
@@ -116,9 +112,9 @@ struct PackSearch::Climb {
     std::vector<Choice> out;
     for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
       const double hoped = how.hopeful ? hope(state, k) : 0.0;
-      for (int size = 0; size < kSizes; ++size) {
+      for (const BlockSize size : kBlockSizes) {
         const Block block{k, size};
-        if (size == 2 && !owner.calendar_.kinds()[k]->home) continue;
+        if (owner.calendar_.kinds()[k]->shape(size) == nullptr) continue;
         if (how.but && block == *how.but) continue;
         State more = state;
         add(more, block, 1);
@@ -153,7 +149,7 @@ struct PackSearch::Climb {
   // Without the blocks that bring nothing.
   [[nodiscard]] State trimmed(State state) const {
     for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
-      for (int size = 0; size < kSizes; ++size) {
+      for (const BlockSize size : kBlockSizes) {
         while (count_of(state, {k, size}) > 0) {
           State less = with(state, {k, size}, -1);
           if (less.worth < state.worth - kPays || !fits(less)) break;
@@ -166,7 +162,7 @@ struct PackSearch::Climb {
 
   [[nodiscard]] std::optional<State> exchanged(const State& state) const {
     for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
-      for (int size = 0; size < kSizes; ++size) {
+      for (const BlockSize size : kBlockSizes) {
         const Block block{k, size};
         if (count_of(state, block) == 0) continue;
         // Whether this fits alone does not matter: only what has grown from it can be worth more.
@@ -184,10 +180,9 @@ struct PackSearch::Climb {
     State state;
     state.u = owner.fixed_stimuli(segment);
     for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
-      const KindCount& n = pack.kinds[k];
-      if (n.full > 0) add(state, {k, 0}, n.full);
-      if (n.shorter > 0) add(state, {k, 1}, n.shorter);
-      if (n.home > 0) add(state, {k, 2}, n.home);
+      for (const BlockSize size : kBlockSizes) {
+        if (const int n = pack.kinds[k].of(size); n > 0) add(state, {k, size}, n);
+      }
     }
     state.worth = owner.value(segment, prices, state.u);
     return state;
@@ -195,7 +190,7 @@ struct PackSearch::Climb {
 
   [[nodiscard]] bool allowed(const State& state) const {
     for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
-      if (!within_limits(state, {k, 0})) return false;
+      if (!within_limits(state, {k, BlockSize::full})) return false;
     }
     return true;
   }
@@ -215,7 +210,7 @@ struct PackSearch::Climb {
     std::vector<Block> out;
     for (std::size_t k = 0; k < owner.calendar_.kinds().size(); ++k) {
       if (owner.transfer_[event][k] < kFeeds) continue;
-      for (int size = 0; size < kSizes - 1; ++size) out.push_back({k, size});
+      for (const BlockSize size : {BlockSize::full, BlockSize::shorter}) out.push_back({k, size});
     }
     return out;
   }

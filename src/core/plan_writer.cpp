@@ -232,7 +232,7 @@ class Writer {
   [[nodiscard]] std::vector<PlacedBlock> in_order(std::vector<PlacedBlock> blocks) const {
     const auto rank = [&](const PlacedBlock& block) {
       const WorkKind& kind = *planner_.calendar().kinds()[static_cast<std::size_t>(block.kind)];
-      if (block.size == 2) return 9;
+      if (block.size == BlockSize::home) return 9;
       if (kind.family == "lift") return 0;
       if (kind.family == "throw") return 1;
       if (kind.family == "shuttle") return 2;
@@ -270,9 +270,9 @@ class Writer {
     now.form_first =
         now.coming_back || (candidate_.trains_as() == Background::new_to_training && training_week < 2);
     now.rehearsal = placed.rehearsal ||
-                    (kind.family == "shuttle" && placed.size < 2 && week.index % 3 == 1 &&
+                    (kind.family == "shuttle" && placed.size != BlockSize::home && week.index % 3 == 1 &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !now.form_first && !postpartum);
-    if (kind.family == "hold" && placed.size < 2 && graded && !now.form_first && !postpartum) {
+    if (kind.family == "hold" && placed.size != BlockSize::home && graded && !now.form_first && !postpartum) {
       now.graded_hold = true;
       graded = false;
     }
@@ -283,9 +283,7 @@ class Writer {
     }
     now.longest_run = longest_run_before(info.date);
     now.pays = pays_[static_cast<std::size_t>(placed.kind)];
-    const BlockSize size =
-        placed.size == 0 ? BlockSize::full : (placed.size == 1 ? BlockSize::shorter : BlockSize::home);
-    Block block = prescribe(kind, size, now);
+    Block block = prescribe(kind, placed.size, now);
     block.rehearsal = now.rehearsal;
     return block;
   }

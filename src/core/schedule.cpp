@@ -165,7 +165,7 @@ void SeasonPlanner::place_kept(SeasonWeek& week) const {
     for (const Block& block : day->blocks) {
       for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
         if (calendar_.kinds()[k]->id != block.work) continue;
-        placed.blocks.push_back({static_cast<int>(k), static_cast<int>(block.size), block.rehearsal});
+        placed.blocks.push_back({static_cast<int>(k), block.size, block.rehearsal});
         if (calendar_.kinds()[k]->hard || block.rehearsal) ++week.hard;
       }
       if (block.size == BlockSize::home) week.minutes += block.minutes;

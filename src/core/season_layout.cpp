@@ -226,8 +226,7 @@ Pack SeasonPlanner::kept_pack(int first, int count) const {
     for (const Block& block : day->blocks) {
       for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
         if (calendar_.kinds()[k]->id != block.work) continue;
-        KindCount& n = pack.kinds[k];
-        ++(block.size == BlockSize::full ? n.full : block.size == BlockSize::shorter ? n.shorter : n.home);
+        ++pack.kinds[k].of(block.size);
       }
     }
   }

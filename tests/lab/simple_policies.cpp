@@ -21,9 +21,9 @@ class Filling {
   bool add(const std::string& work) {
     for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
       if (calendar_.kinds()[k]->id != work) continue;
-      for (const int size : {0, 1}) {
+      for (const BlockSize size : {BlockSize::full, BlockSize::shorter}) {
         Pack more = pack_;
-        ++(size == 0 ? more.kinds[k].full : more.kinds[k].shorter);
+        ++more.kinds[k].of(size);
         if (!fits(more, k)) continue;
         pack_ = more;
         added_ = calendar_.block_minutes({static_cast<int>(k), size, false});

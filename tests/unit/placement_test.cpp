@@ -33,11 +33,9 @@ const Standard& standard() { return testing::shipped_standard("us-army-acft-2022
 std::vector<PlacedBlock> blocks_of(const Pack& pack, const Calendar& calendar, bool rehearse) {
   std::vector<PlacedBlock> out;
   for (std::size_t k = 0; k < calendar.kinds().size(); ++k) {
-    const KindCount& n = pack.kinds[k];
-    const int counts[] = {n.full, n.shorter, n.home};
-    for (int size = 0; size < 3; ++size) {
-      for (int i = 0; i < counts[size]; ++i) {
-        const bool first = rehearse && size < 2 && calendar.kinds()[k]->family == "press";
+    for (const BlockSize size : kBlockSizes) {
+      for (int i = 0; i < pack.kinds[k].of(size); ++i) {
+        const bool first = rehearse && size != BlockSize::home && calendar.kinds()[k]->family == "press";
         out.push_back({static_cast<int>(k), size, first});
         if (first) rehearse = false;
       }
@@ -65,7 +63,7 @@ class Week {
       int inner = 0;
       int slots = 0;
       for (const std::size_t b : on(day, day_of)) {
-        if (blocks_[b].size == 2) {
+        if (blocks_[b].size == BlockSize::home) {
           sum += calendar_.block_minutes(blocks_[b]);
         } else {
           inner += calendar_.block_minutes(blocks_[b]);
@@ -97,9 +95,9 @@ class Week {
     const CalendarDay& here = info(day);
     if (here.closed || (here.allowed >> blocks_[b].kind & 1U) == 0) return false;
     const bool just_back = (here.gentle >> blocks_[b].kind & 1U) != 0;
-    if (just_back && (blocks_[b].size == 0 || blocks_[b].rehearsal)) return false;
+    if (just_back && (blocks_[b].size == BlockSize::full || blocks_[b].rehearsal)) return false;
     if ((request_.only_days >> day & 1U) == 0) return false;
-    if (!request_.stations || blocks_[b].size == 2) return true;
+    if (!request_.stations || blocks_[b].size == BlockSize::home) return true;
     const auto weekday = static_cast<std::size_t>(weekday_index(here.date));
     return (request_.stations->kinds[weekday] >> blocks_[b].kind & 1U) != 0;
   }
@@ -116,7 +114,7 @@ class Week {
         if (std::count(seen.begin(), seen.end(), blocks_[b].kind) > 0) return false;
         seen.push_back(blocks_[b].kind);
         if (hard(b) && (info(day).no_hard || ++hard_blocks > rules().hard_blocks_a_slot)) return false;
-        if (blocks_[b].size == 2) continue;
+        if (blocks_[b].size == BlockSize::home) continue;
         inner += calendar_.block_minutes(blocks_[b]);
         ++slots;
       }
