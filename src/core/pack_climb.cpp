@@ -83,6 +83,7 @@ struct PackSearch::Climb {
     const int in_slots = n.full + n.shorter;
     const int with_done = in_slots > 0 ? in_slots + done_of(segment, block.kind) : 0;
     if (with_done > owner.calendar_.most_a_week(block.kind) || in_slots + n.home > kMostOfAKind) return false;
+    if (!room.holds(block.kind, n)) return false;
     if (state.home > owner.home_blocks_ || state.hard > segment.most_hard) return false;
     if (kind.family == "intervals" && in_slots > segment.most_intervals) return false;
     if (state.cost > room.capacity || state.blocks > room.most_blocks) return false;

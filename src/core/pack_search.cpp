@@ -57,9 +57,11 @@ struct PackSearch::Search {
     double best_stimulus = 0.0;
     for (std::size_t rest = place; rest < owner.order_.size(); ++rest) {
       const std::size_t k = owner.order_[rest];
+      if (room.days[k].home == 0) continue;
       double unit = 0.0;
       for (std::size_t e = 0; e < events(); ++e) unit += owner.transfer_[e][k] * slope[e];
       best_stimulus = std::max(best_stimulus, unit);
+      if (room.days[k].shorter == 0) continue;
       if (hard_left == 0 && owner.calendar_.traits(static_cast<int>(k)).hard) continue;
       best_minute = std::max(best_minute, unit * owner.per_minute_[k]);
     }
@@ -100,6 +102,7 @@ struct PackSearch::Search {
       const int all_blocks = blocks + option.blocks;
       if (all > room.capacity || hard + option.hard > segment.most_hard) continue;
       if (home + option.home > owner.home_blocks_ || all_blocks > room.most_blocks) continue;
+      if (!room.holds(k, option.count)) continue;
       if (kind.family == "intervals" && option.blocks > segment.most_intervals) continue;
       if (option.blocks > 0 && option.blocks + done_of(segment, k) > most_a_week) continue;
       const int minutes_home = home_minutes + option.home_minutes;
@@ -121,7 +124,7 @@ struct PackSearch::Search {
 void PackSearch::run(Search& search) const {
   search.room = room_in(search.segment);
   for (const std::size_t k : order_)
-    search.most_stimulus.push_back(most_stimulus_of(k, search.room.capacity, search.segment));
+    search.most_stimulus.push_back(most_stimulus_of(k, search.room, search.segment));
   search.u = fixed_stimuli(search.segment);
   if (order_.empty()) {
     search.offer();
@@ -158,14 +161,15 @@ std::vector<Column> PackSearch::all_above(const Segment& segment, const Prices& 
 }
 
 std::array<std::vector<double>, kMostHardLeft + 1> PackSearch::most_stimulus_of(
-    std::size_t k, int capacity, const Segment& segment) const {
+    std::size_t k, const Room& room, const Segment& segment) const {
+  const int capacity = room.capacity;
   std::array<std::vector<double>, kMostHardLeft + 1> out;
   // More than the segment's own are never asked for.
   for (int hard = 0; hard <= std::clamp(segment.most_hard, 0, kMostHardLeft); ++hard) {
     auto& most = out[static_cast<std::size_t>(hard)];
     most.assign(static_cast<std::size_t>(capacity) + 1, 0.0);
     for (const Option& option : options_[k]) {
-      if (option.home > home_blocks_ || option.cost > capacity) continue;
+      if (option.home > home_blocks_ || option.cost > capacity || !room.holds(k, option.count)) continue;
       if (option.hard > std::min(hard, segment.most_hard)) continue;
       auto& cell = most[static_cast<std::size_t>(option.cost)];
       cell = std::max(cell, option.stimulus);

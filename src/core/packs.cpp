@@ -174,6 +174,27 @@ std::size_t PackSearch::PackHash::operator()(const Pack& pack) const {
   return hash;
 }
 
+bool PackSearch::Room::holds(std::size_t k, const KindCount& n) const {
+  return n.full <= days[k].full && n.full + n.shorter <= days[k].shorter &&
+         n.full + n.shorter + n.home <= days[k].home;
+}
+
+KindCount PackSearch::days_for(std::size_t k, const Segment& segment) const {
+  const WorkKind& kind = *calendar_.kinds()[k];
+  KindCount out;
+  for (int i = 0; i < segment.count; ++i) {
+    const CalendarDay& day = calendar_.days()[static_cast<std::size_t>(segment.first + i)];
+    if (day.closed || (day.allowed >> k & 1U) == 0 || (segment.only_days >> i & 1U) == 0) continue;
+    ++out.home;
+    const auto weekday = static_cast<std::size_t>(weekday_index(day.date));
+    if (segment.stations && (segment.stations->kinds[weekday] >> k & 1U) == 0) continue;
+    if (kind.hard && (day.no_hard || day.fixed_hard)) continue;
+    if (std::min(kind.full.minutes, kind.shorter.minutes) <= day.usable) ++out.shorter;
+    if (kind.full.minutes <= day.usable && (day.gentle >> k & 1U) == 0) ++out.full;
+  }
+  return out;
+}
+
 PackSearch::Room PackSearch::room_in(const Segment& segment) const {
   const int change = calendar_.rules().change_over_minutes;
   Room out;
@@ -194,6 +215,7 @@ PackSearch::Room PackSearch::room_in(const Segment& segment) const {
          out.capacity + out.least_overhead[static_cast<std::size_t>(out.capacity)] > segment.most_minutes) {
     --out.capacity;
   }
+  for (std::size_t k = 0; k < options_.size(); ++k) out.days.push_back(days_for(k, segment));
   return out;
 }
 

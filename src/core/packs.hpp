@@ -112,13 +112,16 @@ class PackSearch {
     int capacity = 0;                   // slot minutes, a change-over charged to each block
     int most_blocks = 0;                // in slots
     std::vector<int> least_overhead{};  // by slot minutes: of any sessions that hold so many
+    // By kind, once a day at most: days for a full block, for any block in a slot, for any at all.
+    std::vector<KindCount> days{};
+    [[nodiscard]] bool holds(std::size_t k, const KindCount& n) const;
   };
   struct Search;
   struct Climb;
   void run(Search& search) const;
   void list_options(int home_blocks);
   [[nodiscard]] std::array<std::vector<double>, kMostHardLeft + 1> most_stimulus_of(
-      std::size_t k, int capacity, const Segment& segment) const;
+      std::size_t k, const Room& room, const Segment& segment) const;
   // What is known of placing a pack on some days, whatever the minutes allowed.
   struct Known {
     int fits_in = 1 << 20;        // minutes of the shortest placing found
@@ -138,6 +141,7 @@ class PackSearch {
   using Memory = std::unordered_map<Pack, Known, PackHash>;
   [[nodiscard]] Fit placed(const Pack& pack, const Segment& segment, Memory& known, int most_steps) const;
   [[nodiscard]] Room room_in(const Segment& segment) const;
+  [[nodiscard]] KindCount days_for(std::size_t k, const Segment& segment) const;
   [[nodiscard]] Stimuli fixed_stimuli(const Segment& segment) const;
   [[nodiscard]] double value(const Segment& segment, const Prices& prices, const Stimuli& u) const;
   void remember(const Pack& pack);
