@@ -518,7 +518,8 @@ TEST(Choice, IsTheAlternateWithTheLatestResult) {
     const std::string text = R"({ "results": [ { "event": "ROW", "date": ")" + row +
                              R"(" }, { "event": "BIKE", "date": ")" + bike + "\" } ]" + more + " }";
     std::string ids;
-    for (const Event& event : peek_choice(text, "c.json", standard).value().events) ids += event.id;
+    const auto taken = peek_choice(text, "c.json", standard);
+    for (const Event& event : taken.value().events) ids += event.id;
     return ids;
   };
   EXPECT_EQ(chosen("2026-11-20", "2026-11-02"), "ROW");

@@ -113,8 +113,9 @@ TEST(RosterReader, RefusesTwoPeopleOfOneId) {
 
 TEST(RosterReader, NamesMissingAndUnknownColumns) {
   EXPECT_EQ(faults_of("id,colum\nA,male\n"),
-            "1:4 : unknown column \"colum\"\n1:1 : the column \"birth_date\" is missing\n"
-            "1:1 : the column \"column\" is missing\n");
+            "1:1 : the column \"birth_date\" is missing\n"
+            "1:1 : the column \"column\" is missing\n"
+            "1:4 : unknown column \"colum\"\n");
 }
 
 TEST(RosterReader, NamesAnImpossibleResultInLine37) {
