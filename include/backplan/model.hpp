@@ -186,6 +186,7 @@ struct Model {
   [[nodiscard]] const EventModel* find_event(const std::string& id) const;
   [[nodiscard]] const WorkKind* find_work(const std::string& id) const;
   [[nodiscard]] const FixedKind* find_fixed(const std::string& id) const;
+  [[nodiscard]] std::vector<std::string> work_ids() const;  // in the order of `work`
 };
 
 }  // namespace backplan

@@ -14,6 +14,7 @@
 #include "backplan/planner.hpp"
 #include "backplan/pooling.hpp"
 #include "backplan/squad.hpp"
+#include "backplan/work_off.hpp"
 
 namespace backplan {
 
@@ -38,7 +39,8 @@ struct Group {
 struct Extra {
   Date date;
   Block block;
-  bool off = false;  // taken off since the programme was made: only on what is printed, not kept
+  std::optional<WorkOff> off =
+      std::nullopt;  // taken off since the programme was made: only on what is printed, not kept
 };
 
 struct Weakest {
@@ -78,8 +80,8 @@ struct Turn {
   std::optional<Pounds> load;
   std::optional<Pounds> planned_load;  // where the plates made it a lighter one
   std::optional<Seconds> quarter;
-  std::optional<BlockSize> size;  // of the block; not known from old files
-  bool off = false;               // as of an Extra
+  std::optional<BlockSize> size;              // of the block; not known from old files
+  std::optional<WorkOff> off = std::nullopt;  // as of an Extra
 };
 
 struct Station {

@@ -4,6 +4,7 @@
 // failing disks and bugs are exceptions, caught once at the command line.
 #pragma once
 
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -25,6 +26,7 @@ struct Diagnostic {
   std::string field;
   std::string message;
   std::string hint;
+  std::optional<std::string> missing_key = std::nullopt;  // the key whose absence this is about
 };
 
 using Diagnostics = std::vector<Diagnostic>;
@@ -32,6 +34,9 @@ using Diagnostics = std::vector<Diagnostic>;
 // "file:line:column: error: what (at /field)" and a second line "hint: ...". What was found in a file is made
 // printable here, once for all (printable.hpp).
 [[nodiscard]] std::string to_string(const Diagnostic& diagnostic);
+
+// As a reader of the file meets them: by line, then column; those of one place keep their order.
+void sort_by_place(Diagnostics& diagnostics);
 
 [[nodiscard]] bool has_error(const Diagnostics& diagnostics);
 

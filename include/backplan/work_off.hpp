@@ -18,9 +18,15 @@ struct WorkOff {
   std::vector<std::string> instead;  // kinds that may stand in for it and are not off, best first
 };
 
-// In the order of the model. `stops`: the pain that holds; it counts for every day.
+// The pain that holds on `day` by what stands in a journal, over the work of this model.
+[[nodiscard]] std::vector<PainStop> pain_of(const std::vector<Done>& standing, const Model& model,
+                                            const PainRules& rules, Date day);
+
+// In the order of the model. `stops`: the pain that holds; it counts for every day. `said_by`: the file that
+// the candidate comes from.
 [[nodiscard]] std::vector<WorkOff> work_off(const Candidate& candidate, const std::vector<PainStop>& stops,
-                                            const Model& model, const PainRules& rules, Date day);
+                                            const Model& model, const PainRules& rules, Date day,
+                                            const std::string& said_by = "candidate.json");
 
 // Kinds that may stand in for `work` by data/model/rules.json, without those that are off.
 [[nodiscard]] std::vector<std::string> substitutes_for(const std::string& work,

@@ -126,15 +126,14 @@ int hand_out(const std::string& bytes, const Session& session, const ExportOptio
     session.streams.out << bytes;
     return kExitDone;
   }
+  io::Json json;
+  json["file"] = options.file;
+  json["bytes"] = bytes.size();
+  const std::string answer =
+      session.json() ? io::pretty(json)
+                     : fmt::format("Written: {} ({} kB)\n", options.file, (bytes.size() + 1023) / 1024);
   store::write_where_named(options.file, bytes);
-  if (session.json()) {
-    io::Json json;
-    json["file"] = options.file;
-    json["bytes"] = bytes.size();
-    session.streams.out << io::pretty(json);
-  } else {
-    session.streams.out << fmt::format("Written: {} ({} kB)\n", options.file, (bytes.size() + 1023) / 1024);
-  }
+  answer_change(answer, options.file + " is written", session);
   return kExitDone;
 }
 

@@ -58,7 +58,7 @@ int hand_over(const Plan& plan, const Candidate& seen, const Workspace& files, c
   const std::string bytes = io::write_plan(next, files.standard, BACKPLAN_VERSION);
   const std::string answer = session.json() ? bytes : report::plan_text(plan, {files.standard, files.model});
   store::write_atomically(session.file("plan.json"), bytes);
-  session.streams.out << answer;
+  answer_change(answer, "`backplan show --all` shows the plan", session);
   return plan.enough ? kExitDone : kExitAnswerIsNo;
 }
 

@@ -28,7 +28,7 @@ Programme after_the_stored(const Programme& programme, const Standard& standard,
 
 }  // namespace
 
-std::string write_checked(const Programme& programme, const SquadFiles& files, const Session& session) {
+std::string checked_bytes(const Programme& programme, const SquadFiles& files, const Session& session) {
   const auto broken = check_programme(programme, files.squad, files.knowledge());
   if (!broken.empty()) {
     const SquadViolation& first = broken.front();
@@ -36,10 +36,8 @@ std::string write_checked(const Programme& programme, const SquadFiles& files, c
                                  first.who.empty() ? "" : " for " + first.who,
                                  report::short_date(first.where), first.what, broken.size() - 1));
   }
-  const std::string bytes = io::write_programme(after_the_stored(programme, files.standard, session),
-                                                files.standard, BACKPLAN_VERSION);
-  store::write_atomically(session.file("programme.json"), bytes);
-  return bytes;
+  return io::write_programme(after_the_stored(programme, files.standard, session), files.standard,
+                             BACKPLAN_VERSION);
 }
 
 void keep_past(const Programme& old, Programme& now) {

@@ -8,8 +8,10 @@
 
 namespace backplan::cli {
 
-// Checks the programme (BrokenPlan where it breaks a rule), writes programme.json and returns its bytes.
-std::string write_checked(const Programme& programme, const SquadFiles& files, const Session& session);
+// What to write into programme.json: the programme as the next revision of the one that lies there. Throws
+// BrokenPlan where it breaks a rule.
+[[nodiscard]] std::string checked_bytes(const Programme& programme, const SquadFiles& files,
+                                        const Session& session);
 
 // What is over stays as it was: mornings and extras before the new programme's first day.
 void keep_past(const Programme& old, Programme& now);

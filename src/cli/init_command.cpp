@@ -331,16 +331,17 @@ int init(const Session& session, const InitOptions& options) {
   const std::string text = io::pretty(draft.json());
   const auto candidate = draft.read(text);
   if (!candidate.ok()) return refuse(candidate.faults(), session);
+  const std::string answer =
+      session.json()
+          ? text
+          : fmt::format(
+                "{} is written: {}, test {}.\n`backplan score` says what they score, `backplan plan` "
+                "makes the plan.\n",
+                name, report::count(static_cast<int>(candidate.value().results.size()), "result"),
+                report::weeks_until(session.as_of, candidate.value().test_date));
   store::make_folders(session.folder.lexically_normal());
   store::write_new(name, text);
-  session.streams.out << (session.json()
-                              ? text
-                              : fmt::format("{} is written: {}, test {}.\n`backplan score` says what they "
-                                            "score, `backplan plan` makes the plan.\n",
-                                            name,
-                                            report::count(static_cast<int>(candidate.value().results.size()),
-                                                          "result"),
-                                            report::weeks_until(session.as_of, candidate.value().test_date)));
+  answer_change(answer, name + " is written", session);
   return kExitDone;
 }
 

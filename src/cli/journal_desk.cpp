@@ -6,6 +6,7 @@
 #include <ostream>
 #include <type_traits>
 
+#include "backplan/work_off.hpp"
 #include "io/journal_reader.hpp"
 #include "io/value_text.hpp"
 #include "store/files.hpp"
@@ -29,10 +30,8 @@ std::string JournalDesk::new_id() const {
   return session_.environment.new_id ? session_.environment.new_id() : store::new_id();
 }
 
-std::vector<std::string> JournalDesk::all_work() const {
-  std::vector<std::string> ids;
-  for (const WorkKind& kind : files_->model.work) ids.push_back(kind.id);
-  return ids;
+std::vector<PainStop> JournalDesk::pain_by(const std::vector<Done>& standing) const {
+  return pain_of(standing, files_->model, files_->rules.pain, session_.as_of);
 }
 
 Result<Journal> JournalDesk::read() const {
@@ -89,8 +88,7 @@ Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>
 void tell_warnings(const Journal& journal, const Standing& standing, const Session& session) {
   Diagnostics all = journal.warnings;
   all.insert(all.end(), standing.faults.begin(), standing.faults.end());
-  std::stable_sort(all.begin(), all.end(),
-                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  sort_by_place(all);
   for (const Diagnostic& warning : all) session.streams.err << to_string(warning) << '\n';
 }
 

@@ -26,7 +26,8 @@ class JournalDesk {
   [[nodiscard]] report::Names names() const { return {files_->standard, files_->model}; }
   [[nodiscard]] std::string path() const;
   [[nodiscard]] std::string new_id() const;
-  [[nodiscard]] std::vector<std::string> all_work() const;
+  // The pain that holds today by what stands in the journal.
+  [[nodiscard]] std::vector<PainStop> pain_by(const std::vector<Done>& standing) const;
 
   // An empty journal where there is no file yet.
   [[nodiscard]] Result<Journal> read() const;

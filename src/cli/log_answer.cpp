@@ -42,9 +42,8 @@ namespace {
 
 // A key that is missing is about an option that was not given.
 void name_missing_option(Diagnostic& fault) {
-  const auto key = io::missing_key_of(fault);
-  if (!key) return;
-  fault.message = option_of(*key) + " is missing";
+  if (!fault.missing_key) return;
+  fault.message = option_of(*fault.missing_key) + " is missing";
   fault.hint = "give it; `backplan log --help` has examples";
 }
 

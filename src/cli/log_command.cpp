@@ -141,7 +141,7 @@ void warn_of_pain(const Logging& logging, const std::vector<PainStop>& stops, st
   }
 }
 
-std::string answer_text(const Logging& logging) {
+std::string answer_text(const Logging& logging, const std::vector<PainStop>& stops) {
   const report::Names names = logging.desk.names();
   const Done done = as_done(logging.entry);
   std::string text;
@@ -150,11 +150,14 @@ std::string answer_text(const Logging& logging) {
         fmt::format("{}: {}, {}\n", logging.order.kind == LogOrder::Kind::voids ? "voided" : "replaced",
                     io::say_date(logging.corrected->date), report::deed_text(logging.corrected->what, names));
   }
-  if (logging.order.kind == LogOrder::Kind::voids) return text;
-  text += fmt::format("logged: {}, {}\n", io::say_date(done.date), report::deed_text(done.what, names));
-  text += report::says_text(done, names);
-  const std::string id = report::short_id(done.id, ids_of(logging.journal));
-  return text + fmt::format("  `backplan log void {}` takes it back\n", id);
+  if (logging.order.kind != LogOrder::Kind::voids) {
+    text += fmt::format("logged: {}, {}\n", io::say_date(done.date), report::deed_text(done.what, names));
+    text += report::says_text(done, names);
+    text += fmt::format("  `backplan log void {}` takes it back\n",
+                        report::short_id(done.id, ids_of(logging.journal)));
+  }
+  if (!std::holds_alternative<Pain>(done.what)) return text;
+  return text + (stops.empty() ? "no work is off because of pain\n" : report::stops_text(stops, names));
 }
 
 io::Json answer_json(const Logging& logging, const std::vector<PainStop>& stops) {
@@ -167,29 +170,23 @@ io::Json answer_json(const Logging& logging, const std::vector<PainStop>& stops)
   return json;
 }
 
-void answer(const Logging& logging, const Session& session) {
-  const auto& rules = logging.desk.files().rules.pain;
-  const auto stops = pain_stops(logging.standing.entries, rules, logging.desk.all_work(), session.as_of);
-  warn_of_pain(logging, stops, session.streams.err);
-  if (session.json()) {
-    session.streams.out << io::pretty(answer_json(logging, stops));
-    return;
-  }
-  session.streams.out << answer_text(logging);
-  const Done done = as_done(logging.entry);
-  if (!std::holds_alternative<Pain>(done.what)) return;
-  session.streams.out << (stops.empty() ? "no work is off because of pain\n"
-                                        : report::stops_text(stops, logging.desk.names()));
-}
-
 int log_entry(const JournalDesk& desk, const LogOrder& order, const LogOptions& options,
               const Session& session) {
   const auto doubts = options.sure ? JournalDesk::Doubts::accepted : JournalDesk::Doubts::asked;
   Logging logging{desk, order, session.as_of, doubts, desk.new_id(), {}, std::nullopt, {}, {}};
-  const Diagnostics faults = desk.append([&](const Journal& journal) { return make_line(logging, journal); });
+  std::vector<PainStop> stops;
+  std::string answer;  // whole before anything is written
+  const Diagnostics faults = desk.append([&](const Journal& journal) {
+    auto line = make_line(logging, journal);
+    if (!line.ok()) return line;
+    stops = desk.pain_by(logging.standing.entries);
+    answer = session.json() ? io::pretty(answer_json(logging, stops)) : answer_text(logging, stops);
+    return line;
+  });
   if (!faults.empty()) return refuse(faults, session);
   tell_warnings(logging.journal, effective(logging.journal), session);
-  answer(logging, session);
+  warn_of_pain(logging, stops, session.streams.err);
+  answer_change(answer, "`backplan log --list` shows it", session);
   return kExitDone;
 }
 
@@ -198,7 +195,7 @@ int list(const JournalDesk& desk, const Session& session) {
   if (!journal.ok()) return refuse(journal.faults(), session);
   const Standing standing = effective(journal.value());
   tell_warnings(journal.value(), standing, session);
-  const auto stops = pain_stops(standing.entries, desk.files().rules.pain, desk.all_work(), session.as_of);
+  const auto stops = desk.pain_by(standing.entries);
   if (!session.json()) {
     session.streams.out << report::list_text(standing.entries, desk.names())
                         << report::stops_text(stops, desk.names());
@@ -222,7 +219,7 @@ int log(const Session& session, const LogOptions& options) {
   const auto workspace = read_workspace(session, io::TestOver::allowed);
   if (!workspace.ok()) return refuse(workspace.faults(), session);
   const JournalDesk desk(session, workspace.value());
-  std::vector<std::string> work = desk.all_work();
+  std::vector<std::string> work = desk.files().model.work_ids();
   for (const FixedKind& kind : desk.files().model.fixed) work.push_back(kind.id);
   const LogOrder order = read_order(options, work);
   if (order.kind == LogOrder::Kind::list) return list(desk, session);

@@ -53,8 +53,7 @@ Diagnostics faults_of(const Rows& fresh, const std::string& file, const JournalD
     auto reading = evidence_of(done, desk.files().standard, desk.files().model);
     if (own.empty() && reading) keep_best(best, *std::move(reading));
   }
-  std::stable_sort(faults.begin(), faults.end(),
-                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  sort_by_place(faults);
   return faults;
 }
 
@@ -80,7 +79,8 @@ std::string answer_text(const Rows& rows, const Rows& fresh, const JournalDesk& 
         report::kPageWidth, "    ", "  ");
   }
   if (fresh.size() > kMostShown) text += fmt::format("  and {} more\n", fresh.size() - kMostShown);
-  text += fmt::format("{} {} of {} entries", dry_run ? "would add" : "added", added, rows.size());
+  text += fmt::format("{} {} of {}", dry_run ? "would add" : "added", added,
+                      report::count(rows.size(), "entry", "entries"));
   return text + (known > 0 ? fmt::format("; {} {} there already\n", known, known == 1 ? "is" : "are") : "\n");
 }
 
@@ -91,18 +91,17 @@ bool has_pain(const Rows& fresh) {
 }
 
 // What pain takes off once these rows are in the journal; nothing where none of them is about pain.
-std::vector<PainStop> stops_of(const Rows& fresh, Journal journal, const JournalDesk& desk, Date as_of) {
+std::vector<PainStop> stops_of(const Rows& fresh, Journal journal, const JournalDesk& desk) {
   if (!has_pain(fresh)) return {};
   for (const io::HistoryRow& row : fresh) journal.entries.push_back(row.entry);
-  return pain_stops(effective(journal).entries, desk.files().rules.pain, desk.all_work(), as_of);
+  return desk.pain_by(effective(journal).entries);
 }
 
-void answer(const Rows& rows, const Rows& fresh, const std::vector<PainStop>& stops, const ImportedRun* run,
-            const JournalDesk& desk, const Session& session, bool dry_run) {
-  if (!session.json()) {
-    session.streams.out << answer_text(rows, fresh, desk, dry_run) << report::stops_text(stops, desk.names());
-    if (run != nullptr && !fresh.empty()) session.streams.out << run->notes;
-    return;
+std::string answer_of(const Rows& rows, const Rows& fresh, const std::vector<PainStop>& stops,
+                      const ImportedRun* run, const JournalDesk& desk, bool as_json, bool dry_run) {
+  if (!as_json) {
+    return answer_text(rows, fresh, desk, dry_run) + report::stops_text(stops, desk.names()) +
+           (run != nullptr && !fresh.empty() ? run->notes : "");
   }
   io::Json json;
   json["rows"] = rows.size();
@@ -116,7 +115,7 @@ void answer(const Rows& rows, const Rows& fresh, const std::vector<PainStop>& st
   }
   if (has_pain(fresh)) json["pain_stops"] = stops_json(stops);
   if (run != nullptr) json["run"] = run->json;
-  session.streams.out << io::pretty(json);
+  return io::pretty(json);
 }
 
 // Adds the rows that are new, all of them or none, and answers. `run`: what they were read from, if not a
@@ -125,13 +124,17 @@ int add(const Rows& rows, const ImportedRun* run, const std::string& file, const
         const LogOptions& options, const Session& session) {
   const auto doubts = options.sure ? JournalDesk::Doubts::accepted : JournalDesk::Doubts::asked;
   const std::string batch = desk.new_id();
-  Rows fresh;
   Journal before;
+  std::string answer;  // whole before anything is written
+  bool adds = false;
   const auto make = [&](const Journal& journal) -> Result<std::string> {
     before = journal;
-    fresh = new_rows(rows, journal);
+    const Rows fresh = new_rows(rows, journal);
     Diagnostics faults = faults_of(fresh, file, desk, effective(journal).entries, doubts);
     if (!faults.empty()) return faults;
+    answer =
+        answer_of(rows, fresh, stops_of(fresh, journal, desk), run, desk, session.json(), options.dry_run);
+    adds = !fresh.empty() && !options.dry_run;
     return fresh.empty() ? std::string() : lines_of(fresh, batch);
   };
   Diagnostics faults;
@@ -143,7 +146,12 @@ int add(const Rows& rows, const ImportedRun* run, const std::string& file, const
     faults = desk.append(make);
   }
   if (!faults.empty()) return refuse(faults, session);
-  answer(rows, fresh, stops_of(fresh, before, desk, session.as_of), run, desk, session, options.dry_run);
+  tell_warnings(before, effective(before), session);
+  if (adds) {
+    answer_change(answer, "`backplan log --list` shows what stands", session);
+  } else {
+    session.streams.out << answer;
+  }
   return kExitDone;
 }
 

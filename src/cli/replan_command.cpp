@@ -33,8 +33,10 @@ int replan(const Session& session) {
   if (!found.unchanged) {
     store::write_atomically(session.file("plan.json"),
                             io::write_plan(found.plan, files.standard, BACKPLAN_VERSION));
+    answer_change(answer, "`backplan show --all` shows the plan", session);
+  } else {
+    session.streams.out << answer;
   }
-  session.streams.out << answer;
   return found.plan.enough ? kExitDone : kExitAnswerIsNo;
 }
 

@@ -297,8 +297,8 @@ std::vector<CommandDescription> describe_commands() {
 int run(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
   const int code = code_of([&] { return run_or_throw(arguments, streams, environment); }, streams.err);
   streams.out.flush();
-  if (streams.out) return code;
-  tell_failure("cannot write the answer to standard output", {}, streams.err);
+  if (streams.out || code == store::kExitIoFailure) return code;  // which has been told
+  tell_failure(kCannotAnswer, {}, streams.err);
   return store::kExitIoFailure;
 }
 

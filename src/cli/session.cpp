@@ -52,6 +52,13 @@ int refuse(const Diagnostics& faults, const Session& session) {
   return kExitBadData;
 }
 
+void answer_change(const std::string& text, const std::string& where, const Session& session) {
+  session.streams.out << text;
+  session.streams.out.flush();
+  if (!session.streams.out)
+    throw store::IoFailure(kCannotAnswer, "the change was made: do not repeat it; " + where);
+}
+
 Diagnostics made_anew_by(const std::string& command, Diagnostics faults) {
   for (Diagnostic& fault : faults)
     fault.hint = fmt::format("the program writes this file itself: {} makes it anew", command);

@@ -21,6 +21,8 @@ inline constexpr int kExitUsage = 2;
 inline constexpr int kExitBadData = 65;
 inline constexpr int kExitBug = 70;
 
+inline constexpr const char* kCannotAnswer = "cannot write the answer to standard output";
+
 // What a working folder holds: what its owner writes and what the program writes.
 inline constexpr std::array<const char*, 6> kOwnFiles{"candidate.json", "journal.jsonl", "plan.json",
                                                       "squad.json",     "roster.csv",    "programme.json"};
@@ -58,6 +60,10 @@ void tell_faults(const Diagnostics& faults, const Session& session);
 
 // The faults of a file that the program has written: nobody mends it by hand, a command makes it anew.
 [[nodiscard]] Diagnostics made_anew_by(const std::string& command, Diagnostics faults);
+
+// The answer of a command that has changed something. Where it cannot be printed, the change is not undone:
+// IoFailure, whose hint says that it was made, and `where` it is seen ("`backplan log --list` shows it").
+void answer_change(const std::string& text, const std::string& where, const Session& session);
 
 // "error: what" and "hint: ...".
 void tell_failure(const std::string& what, const std::string& hint, std::ostream& err);

@@ -5,6 +5,7 @@
 #include <ostream>
 #include <utility>
 
+#include "backplan/suited.hpp"
 #include "cli/beside.hpp"
 #include "cli/commands.hpp"
 #include "cli/journal_desk.hpp"
@@ -14,6 +15,7 @@
 #include "io/json_text.hpp"
 #include "io/plan_json.hpp"
 #include "io/readers.hpp"
+#include "io/value_text.hpp"
 #include "report/log_text.hpp"
 #include "report/plan_text.hpp"
 #include "report/show_text.hpp"
@@ -41,7 +43,7 @@ const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Dat
     const PlannedWeek* week = week_of(plan, as_of);
     if (week != nullptr) return *week;
     if (as_of < plan.weeks.front().starts) return plan.weeks.front();
-    throw UsageError("this plan is over: the test is on or before the day asked for",
+    throw UsageError("this plan is over: the test was on " + io::say_date(plan.test_date),
                      "--week N or --all shows the weeks that were");
   }
   const auto found = std::find_if(plan.weeks.begin(), plan.weeks.end(), [&options](const PlannedWeek& week) {
@@ -119,6 +121,19 @@ std::string day_answer(Date date, const Plan& plan, const report::Names& names, 
   return io::pretty(json);
 }
 
+// The day of the test itself, which no week of the plan holds.
+std::string test_day_answer(const Plan& plan, const report::Names& names, const Beside& beside,
+                            const Session& session) {
+  if (!session.json())
+    return stops_text(beside, names, session.as_of) +
+           "Today is the test: nothing else is planned. `backplan testday` has the sheet for the day.\n\n" +
+           report::cautions_text(plan);
+  io::Json json;
+  json["candidate"] = plan.candidate;
+  json["weeks"] = io::Json::array();
+  return io::pretty(json);
+}
+
 std::string assumptions_answer(const Plan& plan, Output output) {
   if (output == Output::text) return report::assumptions_text(plan);
   io::Json json;
@@ -163,7 +178,9 @@ Result<Beside> read_beside(const Session& session, const Plan& plan, const repor
   const auto standing = read_standing(session, names.standard, names.model);
   if (!standing.ok()) return standing.faults();
   const Candidate candidate = candidate_beside(session, names).value_or(Candidate{});
-  return beside_of(plan, standing.value().entries, candidate, names.model, rules.pain, session.as_of);
+  const Model own = suited_model(names.model, names.standard);
+  return beside_of(plan, standing.value().entries, candidate, own, suited_rules(rules, own).pain,
+                   session.as_of);
 }
 
 // plan.json as it is.
@@ -191,7 +208,10 @@ int show(const Session& session, const ShowOptions& options) {
   std::string answer;
   switch (options.part) {
     case ShowOptions::Part::week:
-      answer = week_answer(wanted_week(plan, options, session.as_of), plan, names, beside.value(), session);
+      answer =
+          !options.week && plan.refused.empty() && session.as_of == plan.test_date
+              ? test_day_answer(plan, names, beside.value(), session)
+              : week_answer(wanted_week(plan, options, session.as_of), plan, names, beside.value(), session);
       break;
     case ShowOptions::Part::day:
       answer = day_answer(options.date.value_or(session.as_of), plan, names, beside.value(), session);

@@ -39,6 +39,44 @@ std::string avoided_text(const Candidate& candidate) {
   return fmt::format("{} avoids {}", printable(candidate.id), text);
 }
 
+// Of a squad without a problem.
+io::Json check_json(const Squad& squad) {
+  io::Json json;
+  json["errors"] = io::Json::array();
+  json["people"] = squad.members.size();
+  json["defaults"] = squad.defaulted;
+  json["avoided"] = io::Json::array();
+  for (const Member& member : squad.members) {
+    for (const Avoid& avoid : member.candidate.avoid) {
+      json["avoided"].push_back({{"id", member.candidate.id},
+                                 {"work", avoid.work},
+                                 {"until", avoid.until ? io::date_json(*avoid.until) : io::Json(nullptr)}});
+    }
+  }
+  return json;
+}
+
+// A week's mornings and what is done at home in it.
+io::Json week_json(const Programme& programme, int index) {
+  io::Json json;
+  json["week"] = index;
+  json["mornings"] = io::Json::array();
+  for (const Morning& morning : programme.mornings) {
+    if (report::squad_week_of(programme, morning.date) == index)
+      json["mornings"].push_back(io::morning_json(morning));
+  }
+  json["extra"] = io::Json::array();
+  for (const Person& person : programme.people) {
+    for (const Extra& extra : person.extra) {
+      if (report::squad_week_of(programme, extra.date) != index) continue;
+      io::Json one{{"id", person.id}};
+      one.update(io::extra_json(extra));
+      json["extra"].push_back(std::move(one));
+    }
+  }
+  return json;
+}
+
 }  // namespace
 
 int squad(const Session& session, const SquadOptions& options) {
@@ -58,8 +96,9 @@ int squad(const Session& session, const SquadOptions& options) {
   programme.basis = squad_basis(session, files);
   if (followed) keep_past(*followed, programme);
   const std::string text = report::programme_text(programme, {files.standard, files.model});
-  const std::string bytes = write_checked(programme, files, session);
-  session.streams.out << (session.json() ? bytes : text);
+  const std::string bytes = checked_bytes(programme, files, session);
+  store::write_atomically(session.file("programme.json"), bytes);
+  answer_change(session.json() ? bytes : text, "`backplan squad week` shows what comes next", session);
   return exit_code_of(programme);
 }
 
@@ -78,22 +117,11 @@ int squad_check(const Session& session) {
   }
   const Squad& squad = files.value()->squad;
   if (session.json()) {
-    io::Json json;
-    json["errors"] = io::Json::array();
-    json["people"] = squad.members.size();
-    json["avoided"] = io::Json::array();
-    for (const Member& member : squad.members) {
-      for (const Avoid& avoid : member.candidate.avoid) {
-        json["avoided"].push_back({{"id", member.candidate.id},
-                                   {"work", avoid.work},
-                                   {"until", avoid.until ? io::date_json(*avoid.until) : io::Json(nullptr)}});
-      }
-    }
-    session.streams.out << io::pretty(json);
+    session.streams.out << io::pretty(check_json(squad));
     return kExitDone;
   }
-  session.streams.out << fmt::format("no problem found: {} {}, test on {}\n", squad.members.size(),
-                                     squad.members.size() == 1 ? "person" : "people",
+  session.streams.out << fmt::format("no problem found: {}, test on {}\n",
+                                     report::count(squad.members.size(), "person", "people"),
                                      io::say_date(squad.test_date));
   for (const std::string& text : squad.defaulted) session.streams.out << "  " << printable(text) << '\n';
   for (const Member& member : squad.members) {
@@ -109,19 +137,13 @@ int squad_week(const Session& session, const SquadOptions& options) {
   const Programme& programme = stored.value().programme;
   const int index =
       options.week ? known_week(programme, *options.week) : report::squad_week_of(programme, session.as_of);
-  if (!session.json()) {
-    session.streams.out << report::squad_week_text(programme, index,
-                                                   {stored.value().standard, stored.value().model});
-    return kExitDone;
+  if (session.json()) {
+    session.streams.out << io::pretty(week_json(programme, index));
+  } else if (index < 1) {
+    session.streams.out << report::no_week_text(programme, session.as_of);
+  } else {
+    session.streams.out << report::squad_week_text(programme, index, stored.value().names());
   }
-  io::Json json;
-  json["week"] = index;
-  json["mornings"] = io::Json::array();
-  for (const Morning& morning : programme.mornings) {
-    if (report::squad_week_of(programme, morning.date) == index)
-      json["mornings"].push_back(io::morning_json(morning));
-  }
-  session.streams.out << io::pretty(json);
   return kExitDone;
 }
 

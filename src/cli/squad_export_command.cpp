@@ -1,8 +1,4 @@
 // A squad's programme as a page, a calendar or a spreadsheet.
-#include <fmt/format.h>
-
-#include <algorithm>
-
 #include "cli/export_parts.hpp"
 #include "cli/stored_squad.hpp"
 #include "report/html_squad.hpp"

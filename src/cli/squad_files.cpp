@@ -6,13 +6,15 @@
 #include <map>
 #include <ostream>
 #include <set>
+#include <utility>
 
 #include "backplan/suited.hpp"
+#include "io/csv.hpp"
 #include "io/journal_reader.hpp"
 #include "io/json_text.hpp"
 #include "io/programme_json.hpp"
-#include "io/squad_reader.hpp"
 #include "io/value_text.hpp"
+#include "report/words.hpp"
 #include "store/files.hpp"
 
 namespace backplan::cli {
@@ -84,11 +86,29 @@ struct NamedText {
   std::string name, text;
 };
 
+struct SquadTexts {
+  NamedText squad, roster;
+};
+
+Result<SquadTexts> read_texts(const Session& session) {
+  const std::string squad_name = session.file("squad.json").string();
+  const std::string roster_name = session.file("roster.csv").string();
+  const auto squad = store::read_file(squad_name, io::kMostJsonBytes, kNoSquad);
+  const auto roster = store::read_file(roster_name, kMostRosterBytes, kNoSquad);
+  Diagnostics faults;
+  collect(squad, faults);
+  collect(roster, faults);
+  if (!faults.empty()) return faults;
+  return SquadTexts{{squad_name, squad.value()}, {roster_name, roster.value()}};
+}
+
+// Today in two months as the test of a squad whose own day is not known.
+Date likely_test(Date as_of) { return as_of + Days(60); }
+
 // What is wrong with the files beside a standard that is missing or unknown, so that one look finds it all:
 // they are read by the standard whose name comes nearest, and only what no standard decides is told.
-void add_other_faults(const NamedText& squad_file, const NamedText& roster_file, const std::string& id,
-                      const Library& library, const Model& model, const Session& session,
-                      Diagnostics& faults) {
+void add_other_faults(const SquadTexts& texts, const std::string& id, const Library& library,
+                      const Model& model, Date as_of, Diagnostics& faults) {
   const std::vector<std::string> ids = library.standard_ids();
   const auto near = io::nearest_word(id, ids);
   const auto standard = library.standard(near ? *near : ids.front());
@@ -101,20 +121,53 @@ void add_other_faults(const NamedText& squad_file, const NamedText& roster_file,
       if (!known && (told.count(one.field) > 0) == only_told) faults.push_back(one);
     }
   };
-  const auto frame = io::read_squad(squad_file.text, squad_file.name, standard.value(), model, session.as_of,
+  const auto frame = io::read_squad(texts.squad.text, texts.squad.name, standard.value(), model, as_of,
                                     io::TestOver::allowed);
   if (!frame.ok()) add(frame.faults(), {"/standard"}, false);
-  io::SquadFrame stand_in;
-  stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
-  const auto squad =
-      io::read_roster(roster_file.text, roster_file.name, stand_in, standard.value(), model, session.as_of);
+  const auto squad = io::read_roster(texts.roster.text, texts.roster.name, stand_in_frame(likely_test(as_of)),
+                                     standard.value(), model, as_of);
   const std::set<std::string> own{"id",           "display", "birth_date", "background",
                                   "results_date", "setting", "test_date",  "absent"};
   if (!squad.ok()) add(squad.faults(), own, true);
 }
 
-bool has_own_dates(const std::string& roster) {
-  return roster.substr(0, roster.find('\n')).find("test_date") != std::string::npos;
+// The data of the program that the two files are read by.
+struct SquadData {
+  Standard standard;
+  Model model;
+  Rules rules;
+};
+
+Result<SquadData> read_data(const SquadTexts& texts, const Session& session) {
+  const Library library(session.environment);
+  const auto model = library.model();
+  const auto rules = library.rules();
+  Diagnostics faults;
+  collect(model, faults);
+  collect(rules, faults);
+  if (!faults.empty()) return faults;
+  const auto id = io::peek_standard(texts.squad.text, texts.squad.name);
+  const auto whole = id.ok() ? library.standard(id.value()) : Result<Standard>(id.faults());
+  if (!whole.ok()) {
+    faults = io::placed_at_standard(texts.squad.text, texts.squad.name, whole.faults());
+    add_other_faults(texts, id.ok() ? id.value() : "", library, model.value(), session.as_of, faults);
+    return faults;
+  }
+  // A squad trains for the first event of each choice.
+  const Standard standard = with_choice(whole.value(), {});
+  faults = too_much_work(model.value(), standard);
+  if (!faults.empty()) return faults;
+  const Model own = suited_model(model.value(), standard);
+  return SquadData{standard, own, suited_rules(rules.value(), own)};
+}
+
+// Whether somebody may have a test of his own. Of a table that cannot be read nobody knows.
+bool may_have_own_dates(const NamedText& roster) {
+  const auto table = io::read_csv(roster.text, roster.name);
+  if (!table.ok()) return true;
+  const io::CsvRow& header = table.value().rows.front();
+  return std::any_of(header.begin(), header.end(),
+                     [](const io::CsvCell& cell) { return cell.text == "test_date"; });
 }
 
 bool all_over(const Squad& squad, Date as_of) {
@@ -136,64 +189,69 @@ const Member& SquadFiles::member(const std::string& id) const {
 }
 
 Result<std::shared_ptr<const SquadFiles>> read_squad_files(const Session& session, io::TestOver over) {
-  const std::string squad_name = session.file("squad.json").string();
-  const std::string roster_name = session.file("roster.csv").string();
-  const auto squad_text = store::read_file(squad_name, io::kMostJsonBytes, kNoSquad);
-  const auto roster_text = store::read_file(roster_name, kMostRosterBytes, kNoSquad);
-  Diagnostics faults;
-  collect(squad_text, faults);
-  collect(roster_text, faults);
-  if (!faults.empty()) return faults;
-  const Library library(session.environment);
-  const auto model = library.model();
-  const auto rules = library.rules();
-  const auto id = io::peek_standard(squad_text.value(), squad_name);
-  collect(model, faults);
-  collect(rules, faults);
-  if (!faults.empty()) return faults;
-  const auto whole = id.ok() ? library.standard(id.value()) : Result<Standard>(id.faults());
-  if (!whole.ok()) {
-    faults = io::placed_at_standard(squad_text.value(), squad_name, whole.faults());
-    const NamedText squad_file{squad_name, squad_text.value()};
-    const NamedText roster_file{roster_name, roster_text.value()};
-    add_other_faults(squad_file, roster_file, id.ok() ? id.value() : "", library, model.value(), session,
-                     faults);
-    return faults;
-  }
-  // A squad trains for the first event of each choice.
-  const Standard standard = with_choice(whole.value(), {});
-  faults = too_much_work(model.value(), standard);
-  if (!faults.empty()) return faults;
-  const Model own = suited_model(model.value(), standard);
+  const auto texts = read_texts(session);
+  if (!texts.ok()) return texts.faults();
+  const auto data = read_data(texts.value(), session);
+  if (!data.ok()) return data.faults();
+  const auto& [squad_text, roster_text] = texts.value();
+  const auto& [standard, model, rules] = data.value();
   // The squad's own day may be over while somebody is still to be tested; only with own dates can that be.
-  const auto frame = io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of,
-                                    has_own_dates(roster_text.value()) ? io::TestOver::allowed : over);
+  const auto frame = io::read_squad(squad_text.text, squad_text.name, standard, model, session.as_of,
+                                    may_have_own_dates(roster_text) ? io::TestOver::allowed : over);
+  Diagnostics faults;
   collect(frame, faults);
-  // The roster is read even where squad.json is wrong, so that one look finds all: with today in two months
-  // as its test, which no cell of it depends on.
-  io::SquadFrame stand_in;
-  stand_in.common.test_date = stand_in.squad.test_date = session.as_of + Days(60);
-  const auto squad = io::read_roster(roster_text.value(), roster_name, frame.ok() ? frame.value() : stand_in,
-                                     standard, own, session.as_of);
+  // The roster is read even where squad.json is wrong, so that one look finds all.
+  const auto squad = io::read_roster(roster_text.text, roster_text.name,
+                                     frame.ok() ? frame.value() : stand_in_frame(likely_test(session.as_of)),
+                                     standard, model, session.as_of);
   collect(squad, faults);
   if (faults.empty() && over == io::TestOver::refused && all_over(squad.value(), session.as_of))
-    collect(io::read_squad(squad_text.value(), squad_name, standard, own, session.as_of), faults);
+    collect(io::read_squad(squad_text.text, squad_text.name, standard, model, session.as_of), faults);
   if (!faults.empty()) return faults;
-  return std::make_shared<const SquadFiles>(
-      SquadFiles{standard, own, suited_rules(rules.value(), own), squad.value()});
+  return std::make_shared<const SquadFiles>(SquadFiles{standard, model, rules, squad.value()});
 }
 
-Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files) {
+io::SquadFrame stand_in_frame(Date test_date) {
+  io::SquadFrame frame;
+  frame.common.test_date = frame.squad.test_date = test_date;
+  return frame;
+}
+
+Standing SquadPast::of(const std::string& id) const {
+  const auto found = standing.find(id);
+  return found == standing.end() ? Standing{} : found->second;
+}
+
+Result<SquadPast> read_squad_past(const Session& session, const SquadFiles& files) {
   return read_squad_past(session, files.squad.members, files.context(session.as_of));
 }
 
-Result<io::SquadJournal> read_squad_past(const Session& session, const std::vector<Member>& members,
-                                         const io::EntryContext& context) {
+Result<SquadPast> read_squad_past(const Session& session, const std::vector<Member>& members,
+                                  const io::EntryContext& context) {
   const std::string name = session.file("journal.jsonl").string();
-  if (!store::is_there(name)) return io::SquadJournal{};
+  if (!store::is_there(name)) return SquadPast{};
   const auto text = store::read_file(name, io::kMostJournalBytes);
   if (!text.ok()) return text.faults();
-  return io::read_squad_journal(text.value(), name, members, context);
+  auto journal = io::read_squad_journal(text.value(), name, members, context);
+  if (!journal.ok()) return journal.faults();
+  SquadPast past{std::move(journal).value(), {}, {}};
+  past.warnings = past.journal.warnings;
+  for (const auto& [id, own] : past.journal.by_id) {
+    Standing standing = effective(own);
+    past.warnings.insert(past.warnings.end(), standing.faults.begin(), standing.faults.end());
+    past.standing.emplace(id, std::move(standing));
+  }
+  sort_by_place(past.warnings);
+  return past;
+}
+
+void tell_warnings(const SquadPast& past, const Session& session) {
+  const std::size_t told = std::min(past.warnings.size(), kMostWarnings);
+  for (std::size_t i = 0; i < told; ++i) session.streams.err << to_string(past.warnings[i]) << '\n';
+  if (told == past.warnings.size()) return;
+  session.streams.err << fmt::format(
+      "and {}; `backplan squad check` lists all\n",
+      report::count(past.warnings.size() - told, "more warning", "more warnings"));
 }
 
 Result<Programme> read_stored_programme(const Session& session) {
@@ -208,28 +266,17 @@ Result<Programme> read_stored_programme(const Session& session) {
 
 Result<std::vector<History>> histories_of(const Session& session, const SquadFiles& files,
                                           const std::optional<Programme>& followed) {
-  const auto journal = read_squad_past(session, files);
-  if (!journal.ok()) return journal.faults();
-  Diagnostics warnings = journal.value().warnings;
+  const auto past = read_squad_past(session, files);
+  if (!past.ok()) return past.faults();
+  tell_warnings(past.value(), session);
   std::vector<History> out;
   for (const Member& member : files.squad.members) {
-    const auto own = journal.value().by_id.find(member.candidate.id);
-    const Standing standing = own == journal.value().by_id.end() ? Standing{} : effective(own->second);
-    warnings.insert(warnings.end(), standing.faults.begin(), standing.faults.end());
     std::optional<Plan> plan;
     for (const Person& person : followed ? followed->people : std::vector<Person>{}) {
       if (person.id == member.candidate.id) plan = followed_plan(*followed, person, files.model);
     }
-    out.push_back(history_of(standing, std::move(plan)));
+    out.push_back(history_of(past.value().of(member.candidate.id), std::move(plan)));
     begin_with_plan(out.back(), session.as_of);
-  }
-  std::stable_sort(warnings.begin(), warnings.end(),
-                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
-  const std::size_t told = std::min(warnings.size(), kMostWarnings);
-  for (std::size_t i = 0; i < told; ++i) session.streams.err << to_string(warnings[i]) << '\n';
-  if (told < warnings.size()) {
-    session.streams.err << fmt::format("and {} more warnings; `backplan squad check` lists all\n",
-                                       warnings.size() - told);
   }
   return out;
 }

@@ -1,6 +1,7 @@
 // The files of a squad's folder, read and checked.
 #pragma once
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -12,6 +13,7 @@
 #include "cli/session.hpp"
 #include "cli/workspace.hpp"
 #include "io/squad_journal.hpp"
+#include "io/squad_reader.hpp"
 
 namespace backplan::cli {
 
@@ -33,22 +35,34 @@ struct SquadFiles {
 [[nodiscard]] Result<std::shared_ptr<const SquadFiles>> read_squad_files(
     const Session& session, io::TestOver over = io::TestOver::refused);
 
-// journal.jsonl by person, with its warnings; empty where there is none.
-[[nodiscard]] Result<io::SquadJournal> read_squad_past(const Session& session, const SquadFiles& files);
+// What a frame of a roster is taken for where squad.json cannot be read, or need not: no cell depends on more
+// of it than the day of the test.
+[[nodiscard]] io::SquadFrame stand_in_frame(Date test_date);
 
-// The same by the people alone.
-[[nodiscard]] Result<io::SquadJournal> read_squad_past(const Session& session,
-                                                       const std::vector<Member>& members,
-                                                       const io::EntryContext& context);
+// journal.jsonl by person; empty where there is none.
+struct SquadPast {
+  io::SquadJournal journal;
+  std::map<std::string, Standing> standing;  // of everybody who has entries, by id
+  Diagnostics warnings;                      // of the file and of what does not stand, by line
+
+  [[nodiscard]] Standing of(const std::string& id) const;
+};
+[[nodiscard]] Result<SquadPast> read_squad_past(const Session& session, const std::vector<Member>& members,
+                                                const io::EntryContext& context);
+[[nodiscard]] Result<SquadPast> read_squad_past(const Session& session, const SquadFiles& files);
+
+// The first few, on `err`: every command that reads the journal tells them.
+void tell_warnings(const SquadPast& past, const Session& session);
 
 // programme.json; throws store::MissingInput where there is none.
 [[nodiscard]] Result<Programme> read_stored_programme(const Session& session);
 
-// One a member: what the journal says, beside the mornings of the programme that was followed.
+// One a member: what the journal says, beside the mornings of the programme that was followed. Tells the
+// warnings of the journal.
 [[nodiscard]] Result<std::vector<History>> histories_of(const Session& session, const SquadFiles& files,
                                                         const std::optional<Programme>& followed);
 
-// A hash of squad.json, roster.csv, journal.jsonl and the day.
+// A hash of squad.json, roster.csv, journal.jsonl, the day, the standard and the defaults.
 [[nodiscard]] std::string squad_basis(const Session& session, const SquadFiles& files);
 
 }  // namespace backplan::cli

@@ -6,6 +6,7 @@
 #include <ostream>
 #include <set>
 
+#include "backplan/work_off.hpp"
 #include "cli/commands.hpp"
 #include "cli/doubts.hpp"
 #include "cli/journal_desk.hpp"
@@ -37,7 +38,7 @@ Rows new_rows(const Rows& rows, const io::SquadJournal& journal) {
 }
 
 // Loads that fit the person only in the other unit, asked about row by row in the order of the days.
-Diagnostics unit_questions(const Rows& fresh, const io::SquadJournal& journal, const SquadFiles& files,
+Diagnostics unit_questions(const Rows& fresh, const SquadPast& past, const SquadFiles& files,
                            const std::string& file) {
   Rows by_day = fresh;
   std::stable_sort(by_day.begin(), by_day.end(), [](const io::SquadEntry& a, const io::SquadEntry& b) {
@@ -45,10 +46,8 @@ Diagnostics unit_questions(const Rows& fresh, const io::SquadJournal& journal, c
   });
   std::map<std::string, std::vector<Evidence>> best_of;
   for (const Member& member : files.squad.members) {
-    const auto own = journal.by_id.find(member.candidate.id);
-    const Standing standing = own == journal.by_id.end() ? Standing{} : effective(own->second);
     best_of[member.candidate.id] =
-        best_known(member.candidate, standing.entries, files.standard, files.model);
+        best_known(member.candidate, past.of(member.candidate.id).entries, files.standard, files.model);
   }
   Diagnostics questions;
   for (const io::SquadEntry& row : by_day) {
@@ -63,8 +62,7 @@ Diagnostics unit_questions(const Rows& fresh, const io::SquadJournal& journal, c
       keep_best(best, *std::move(reading));
     }
   }
-  std::stable_sort(questions.begin(), questions.end(),
-                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  sort_by_place(questions);
   return questions;
 }
 
@@ -81,8 +79,6 @@ std::string lines_of(const Rows& fresh, const std::string& batch) {
 // What pain takes off of everybody for whom the table has some, as `log` answers after every one.
 std::map<std::string, std::vector<PainStop>> stops_of(const Rows& fresh, const io::SquadJournal& before,
                                                       const SquadFiles& files, Date as_of) {
-  std::vector<std::string> work;
-  for (const WorkKind& kind : files.model.work) work.push_back(kind.id);
   std::map<std::string, std::vector<PainStop>> out;
   for (const io::SquadEntry& row : fresh) {
     if (!std::holds_alternative<Pain>(as_done(row.entry).what) || out.count(row.who) > 0) continue;
@@ -91,29 +87,30 @@ std::map<std::string, std::vector<PainStop>> stops_of(const Rows& fresh, const i
     for (const io::SquadEntry& other : fresh) {
       if (other.who == row.who) journal.entries.push_back(other.entry);
     }
-    out[row.who] = pain_stops(effective(journal).entries, files.rules.pain, work, as_of);
+    out[row.who] = pain_of(effective(journal).entries, files.model, files.rules.pain, as_of);
   }
   return out;
 }
 
-void answer_pain(const std::map<std::string, std::vector<PainStop>>& stops, const SquadFiles& files,
-                 std::ostream& out) {
+std::string pain_text(const std::map<std::string, std::vector<PainStop>>& stops, const SquadFiles& files) {
+  std::string text;
   for (const auto& [who, own] : stops) {
     const std::string name = report::printable(who);
-    if (own.empty()) {
-      out << fmt::format("{}: no work is off because of pain\n", name);
-    } else {
-      out << fmt::format("{}:\n{}", name,
-                         report::stops_text(own, {files.standard, files.model}, report::JournalOf::squad));
-    }
+    text +=
+        own.empty()
+            ? fmt::format("{}: no work is off because of pain\n", name)
+            : fmt::format("{}:\n{}", name,
+                          report::stops_text(own, {files.standard, files.model}, report::JournalOf::squad));
   }
+  return text;
 }
 
-void answer(const Rows& rows, const Rows& fresh, const std::map<std::string, std::vector<PainStop>>& stops,
-            const SquadFiles& files, const Session& session, bool dry_run) {
+std::string answer_of(const Rows& rows, const Rows& fresh,
+                      const std::map<std::string, std::vector<PainStop>>& stops, const SquadFiles& files,
+                      bool as_json, bool dry_run) {
   std::set<std::string> people;
   for (const io::SquadEntry& row : fresh) people.insert(row.who);
-  if (session.json()) {
+  if (as_json) {
     io::Json json;
     json["rows"] = rows.size();
     json["added"] = fresh.size();
@@ -121,17 +118,44 @@ void answer(const Rows& rows, const Rows& fresh, const std::map<std::string, std
     json["dry_run"] = dry_run;
     json["pain_stops"] = io::Json::object();
     for (const auto& [who, own] : stops) json["pain_stops"][who] = stops_json(own);
-    session.streams.out << io::pretty(json);
-    return;
+    return io::pretty(json);
   }
-  session.streams.out << fmt::format("{} {} of {} entries, for {} {}", dry_run ? "would add" : "added",
-                                     fresh.size(), rows.size(), people.size(),
-                                     people.size() == 1 ? "person" : "people");
+  std::string text = fmt::format("{} {} of {}, for {}", dry_run ? "would add" : "added", fresh.size(),
+                                 report::count(rows.size(), "entry", "entries"),
+                                 report::count(people.size(), "person", "people"));
   const std::size_t there = rows.size() - fresh.size();
-  session.streams.out << (there > 0 ? fmt::format("; {} {} there already\n", there, there == 1 ? "is" : "are")
-                                    : "\n");
-  answer_pain(stops, files, session.streams.out);
-  if (!dry_run && !fresh.empty()) session.streams.out << "`backplan squad replan` plans from it\n";
+  text += there > 0 ? fmt::format("; {} {} there already\n", there, there == 1 ? "is" : "are") : "\n";
+  text += pain_text(stops, files);
+  if (!dry_run && !fresh.empty()) text += "`backplan squad replan` plans from it\n";
+  return text;
+}
+
+// One run of the command; what is written and answered is made anew under the lock, where the journal may
+// have grown.
+struct SquadLogging {
+  const SquadFiles& files;
+  const Rows& rows;
+  const SquadOptions& options;
+  const Session& session;
+  std::string batch;
+  SquadPast before;
+  std::string answer;
+};
+
+// "" where nothing is new.
+Result<std::string> make_lines(SquadLogging& logging) {
+  auto past = read_squad_past(logging.session, logging.files);
+  if (!past.ok()) return past.faults();
+  logging.before = std::move(past).value();
+  const Rows fresh = new_rows(logging.rows, logging.before.journal);
+  if (!logging.options.sure) {
+    Diagnostics questions = unit_questions(fresh, logging.before, logging.files, logging.options.word);
+    if (!questions.empty()) return questions;
+  }
+  const auto stops = stops_of(fresh, logging.before.journal, logging.files, logging.session.as_of);
+  logging.answer =
+      answer_of(logging.rows, fresh, stops, logging.files, logging.session.json(), logging.options.dry_run);
+  return fresh.empty() ? std::string() : lines_of(fresh, logging.batch);
 }
 
 }  // namespace
@@ -145,28 +169,26 @@ int squad_log(const Session& session, const SquadOptions& options) {
                                            files.value()->context(session.as_of));
   if (!rows.ok()) return refuse(rows.faults(), session);
   const std::string batch = session.environment.new_id ? session.environment.new_id() : store::new_id();
-  auto before = read_squad_past(session, *files.value());
-  if (!before.ok()) return refuse(before.faults(), session);
-  Rows fresh = new_rows(rows.value(), before.value());
+  SquadLogging logging{*files.value(), rows.value(), options, session, batch, {}, {}};
+  const auto early = make_lines(logging);
+  if (!early.ok()) return refuse(early.faults(), session);
+  const bool writes = !options.dry_run && !early.value().empty();
   Diagnostics faults;
-  if (!options.sure) faults = unit_questions(fresh, before.value(), *files.value(), options.word);
-  if (!faults.empty()) return refuse(faults, session);
-  if (!options.dry_run && !fresh.empty()) {
+  if (writes) {
     store::append_to_journal(
         {session.file("journal.jsonl").string(), io::journal_head(), [&]() -> std::string {
-           // Under the lock, where the journal may have grown.
-           before = read_squad_past(session, *files.value());
-           if (!before.ok()) {
-             faults = before.faults();
-             return "";
-           }
-           fresh = new_rows(rows.value(), before.value());
-           return fresh.empty() ? std::string() : lines_of(fresh, batch);
+           const auto lines = make_lines(logging);
+           collect(lines, faults);
+           return lines.ok() ? lines.value() : std::string();
          }});
   }
   if (!faults.empty()) return refuse(faults, session);
-  answer(rows.value(), fresh, stops_of(fresh, before.value(), *files.value(), session.as_of), *files.value(),
-         session, options.dry_run);
+  tell_warnings(logging.before, session);
+  if (writes) {
+    answer_change(logging.answer, "the same table again adds nothing twice", session);
+  } else {
+    session.streams.out << logging.answer;
+  }
   return kExitDone;
 }
 

@@ -7,11 +7,13 @@
 #include <vector>
 
 #include "cli/commands.hpp"
+#include "cli/journal_desk.hpp"
 #include "cli/squad_files.hpp"
 #include "io/candidate_json.hpp"
 #include "io/journal_reader.hpp"
 #include "io/roster_table.hpp"
 #include "io/squad_reader.hpp"
+#include "report/words.hpp"
 #include "store/failures.hpp"
 #include "store/files.hpp"
 #include "store/journal_file.hpp"
@@ -30,17 +32,16 @@ std::string folder_name(const std::string& id) {
   return name;
 }
 
-void say(const Session& session, const std::string& id, const std::string& folder, std::size_t entries,
-         const std::string& next) {
-  if (session.json()) {
-    io::Json json;
-    json["id"] = id;
-    json["folder"] = folder;
-    json["entries"] = entries;
-    session.streams.out << io::pretty(json);
-    return;
-  }
-  session.streams.out << fmt::format("{}: {} and {} journal entries; {}\n", id, folder, entries, next);
+std::string answer_of(const Session& session, const std::string& id, const std::string& folder,
+                      std::size_t entries, const std::string& next) {
+  if (!session.json())
+    return fmt::format("{}: {} and {}; {}\n", id, folder,
+                       report::count(entries, "journal entry", "journal entries"), next);
+  io::Json json;
+  json["id"] = id;
+  json["folder"] = folder;
+  json["entries"] = entries;
+  return io::pretty(json);
 }
 
 // What the journal of a person's folder says, after the results that a row of the roster has no room for.
@@ -53,6 +54,7 @@ Result<std::vector<Entry>> entries_of(const store::Path& folder, const Candidate
   if (!lines.ok()) return lines.faults();
   const auto journal = io::read_journal(lines.value(), name, squad.context(session.as_of));
   if (!journal.ok()) return journal.faults();
+  tell_warnings(journal.value(), effective(journal.value()), session);
   entries.insert(entries.end(), journal.value().entries.begin(), journal.value().entries.end());
   return entries;
 }
@@ -94,28 +96,32 @@ int squad_extract(const Session& session, const SquadOptions& options) {
   const Member& member = files.value()->member(options.word);
   const auto past = read_squad_past(session, *files.value());
   if (!past.ok()) return refuse(past.faults(), session);
+  tell_warnings(past.value(), session);
   const store::Path folder =
       options.folder.empty() ? session.file(folder_name(options.word)) : store::Path(options.folder);
   if (store::is_file(folder / "candidate.json"))
     throw store::CannotCreate(fmt::format("{} is there already", (folder / "candidate.json").string()),
                               "name another folder");
-  const auto own = past.value().by_id.find(member.candidate.id);
+  const auto own = past.value().journal.by_id.find(member.candidate.id);
   warn_of_losses(member, session);
-  store::make_folders(folder);
   std::size_t entries = 0;
-  if (own != past.value().by_id.end()) {
-    std::string lines = io::journal_head();
+  std::string lines = io::journal_head();
+  if (own != past.value().journal.by_id.end()) {
     for (Entry entry : own->second.entries) {
       entry.batch.clear();
       lines += io::entry_line(entry);
       ++entries;
     }
-    store::write_atomically(folder / "journal.jsonl", lines);
   }
+  const std::string answer =
+      answer_of(session, member.candidate.id, folder.string(), entries,
+                "take the line out of roster.csv when the person has left, then `backplan squad replan`");
+  const std::string candidate = io::write_candidate(member.candidate);
+  store::make_folders(folder);
+  if (own != past.value().journal.by_id.end()) store::write_atomically(folder / "journal.jsonl", lines);
   // The candidate last: a folder with one is whole.
-  store::write_atomically(folder / "candidate.json", io::write_candidate(member.candidate));
-  say(session, member.candidate.id, folder.string(), entries,
-      "take the line out of roster.csv when the person has left, then `backplan squad replan`");
+  store::write_atomically(folder / "candidate.json", candidate);
+  answer_change(answer, folder.string() + " is written", session);
   return kExitDone;
 }
 
@@ -138,17 +144,19 @@ int squad_take(const Session& session, const SquadOptions& options) {
   const auto longer =
       io::with_member(roster.value(), roster_name, candidate.value(), squad.squad, squad.standard);
   if (!longer.ok()) return refuse(longer.faults(), session);
-  const std::vector<std::string> left = io::left_behind(candidate.value(), squad.squad);
+  const std::vector<std::string> left = io::left_behind(candidate.value(), squad.squad, session.as_of);
   if (!left.empty()) {
     tell_warning(
         fmt::format("not taken, because a row of the roster has no place for it: {}", fmt::join(left, "; ")),
-        "put spells that all share into squad.json; the others are in the person's candidate.json",
+        "put days and spells that all share into squad.json; the rest stays in the person's candidate.json",
         session.streams.err);
   }
+  const std::string answer =
+      answer_of(session, candidate.value().id, roster_name, entries.value().size(),
+                "week, kit and fixed work are the squad's now; `backplan squad replan` takes the person in");
   append(entries.value(), candidate.value().id, session);
   store::write_atomically(roster_name, longer.value());
-  say(session, candidate.value().id, roster_name, entries.value().size(),
-      "week, kit and fixed work are the squad's now; `backplan squad replan` takes the person in");
+  answer_change(answer, "`backplan squad check` reads the roster", session);
   return kExitDone;
 }
 

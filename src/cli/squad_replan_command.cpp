@@ -11,6 +11,7 @@
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
 #include "report/words.hpp"
+#include "store/files.hpp"
 
 namespace backplan::cli {
 namespace {
@@ -52,9 +53,8 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
            person.refused});
     if (before->test_date != person.test_date)
       out.push_back({person.id, "is tested on " + io::say_date(person.test_date), ""});
-    if (!before->refused.empty() || !person.refused.empty()) continue;  // of one of them there is no chance
+    if (!is_planned(*before) || !is_planned(person)) continue;  // of one of them there is no chance
     const double change = before->p_fail - person.p_fail;
-    if (!is_planned(*before) || !is_planned(person)) continue;
     if (change > kWorthTelling || change < -kWorthTelling)
       out.push_back({person.id,
                      fmt::format("would pass: {}, before {}", report::say_chance(1.0 - person.p_fail),
@@ -70,16 +70,12 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
   return out;
 }
 
-void answer(const Programme& programme, const std::vector<report::SquadChange>& changes, bool unchanged,
-            const SquadFiles& files, const Session& session) {
+std::string answer_of(const Programme& programme, const std::vector<report::SquadChange>& changes,
+                      bool unchanged, const SquadFiles& files, const Session& session) {
   if (!session.json()) {
-    if (unchanged) {
-      session.streams.out << "Nothing has changed since this programme was made.\n";
-      return;
-    }
-    session.streams.out << report::squad_changes_text(changes) << '\n'
-                        << report::programme_text(programme, {files.standard, files.model});
-    return;
+    if (unchanged) return "Nothing has changed since this programme was made.\n";
+    return report::squad_changes_text(changes) + '\n' +
+           report::programme_text(programme, {files.standard, files.model});
   }
   io::Json json;
   json["unchanged"] = unchanged;
@@ -87,7 +83,7 @@ void answer(const Programme& programme, const std::vector<report::SquadChange>& 
   for (const report::SquadChange& one : changes)
     json["changes"].push_back({{"id", one.id}, {"what", one.what}, {"why", one.why}});
   json["expected_failing"] = io::rounded(programme.outlook.expected_failing, io::kChanceDecimals);
-  session.streams.out << io::pretty(json);
+  return io::pretty(json);
 }
 
 }  // namespace
@@ -101,7 +97,7 @@ int squad_replan(const Session& session, const SquadOptions& options) {
   if (!old.ok()) return refuse(old.faults(), session);
   const std::string basis = squad_basis(session, files);
   if (basis == old.value().basis && !options.pooling) {
-    answer(old.value(), {}, true, files, session);
+    session.streams.out << answer_of(old.value(), {}, true, files, session);
     return exit_code_of(old.value());
   }
   const auto histories = histories_of(session, files, old.value());
@@ -115,8 +111,10 @@ int squad_replan(const Session& session, const SquadOptions& options) {
   const auto changes = changes_between(old.value(), programme, files.standard);
   programme.basis = basis;
   keep_past(old.value(), programme);
-  static_cast<void>(write_checked(programme, files, session));
-  answer(programme, changes, false, files, session);
+  const std::string bytes = checked_bytes(programme, files, session);
+  const std::string answer = answer_of(programme, changes, false, files, session);
+  store::write_atomically(session.file("programme.json"), bytes);
+  answer_change(answer, "`backplan squad week` shows what comes next", session);
   return exit_code_of(programme);
 }
 

@@ -125,6 +125,24 @@ int standard_check(const Session& session, const StandardOptions& options) {
   return kExitDone;
 }
 
+namespace {
+
+std::string import_answer(const io::ImportedTable& table, const std::string& file, const store::Path& folder,
+                          const Session& session) {
+  if (session.json()) {
+    io::Json json = io::import_json(table.summary);
+    json["files"] = io::Json::array();
+    for (const io::ImportedFile& one : table.files) json["files"].push_back((folder / one.name).string());
+    return io::pretty(json);
+  }
+  std::string text = report::import_text(file, table.summary);
+  for (const io::ImportedFile& one : table.files)
+    text += fmt::format("written: {}\n", (folder / one.name).string());
+  return text;
+}
+
+}  // namespace
+
 int standard_import(const Session& session, const StandardOptions& options) {
   const Library library(session.environment);
   if (!library.user_folder()) {
@@ -136,22 +154,12 @@ int standard_import(const Session& session, const StandardOptions& options) {
   const Diagnostics faults = faults_with(library, options.id, table.value());
   if (!faults.empty()) return refuse(faults, session);
   const store::Path folder = *library.user_folder() / "standards" / options.id;
+  const std::string answer = import_answer(table.value(), options.file, folder, session);
   store::make_folders(folder);
   for (const io::ImportedFile& file : table.value().files)
     store::write_atomically(folder / file.name, file.text);
   tell_warnings(table.value(), session.streams.err);
-  if (session.json()) {
-    io::Json json = io::import_json(table.value().summary);
-    json["files"] = io::Json::array();
-    for (const io::ImportedFile& file : table.value().files)
-      json["files"].push_back((folder / file.name).string());
-    session.streams.out << io::pretty(json);
-    return kExitDone;
-  }
-  session.streams.out << report::import_text(options.file, table.value().summary);
-  for (const io::ImportedFile& file : table.value().files) {
-    session.streams.out << fmt::format("written: {}\n", (folder / file.name).string());
-  }
+  answer_change(answer, fmt::format("`backplan standard show {}` shows the rows", options.id), session);
   return kExitDone;
 }
 

@@ -8,39 +8,62 @@
 #include <variant>
 #include <vector>
 
+#include "backplan/suited.hpp"
+#include "backplan/work_off.hpp"
 #include "cli/squad_files.hpp"
 #include "cli/workspace.hpp"
-#include "io/value_text.hpp"
+#include "io/json_text.hpp"
+#include "io/squad_reader.hpp"
 #include "report/squad_off.hpp"
 #include "report/squad_text.hpp"
+#include "store/files.hpp"
 
 namespace backplan::cli {
 namespace {
 
-struct Stops {
-  std::map<std::string, std::vector<PainStop>> by_person;
-  int pain_entries = 0;
-};
+// The people of the roster as it is now, by id. None where there is no roster, or, with a warning, where it
+// cannot be read: a sheet on the wall must not depend on it.
+std::map<std::string, Candidate> roster_beside(const Session& session, const StoredSquad& stored) {
+  std::map<std::string, Candidate> out;
+  const std::string name = session.file("roster.csv").string();
+  if (!store::is_file(name)) return out;
+  const auto text = store::read_file(name, kMostRosterBytes);
+  if (text.ok()) {
+    const auto read = io::read_roster(text.value(), name, stand_in_frame(stored.programme.test_date),
+                                      stored.standard, stored.model, session.as_of);
+    if (read.ok()) {
+      for (const Member& member : read.value().members) out[member.candidate.id] = member.candidate;
+      return out;
+    }
+  }
+  tell_warning(name + " cannot be read: work that it takes off is not marked here",
+               "`backplan squad check` names its faults", session.streams.err);
+  return out;
+}
 
-// The pain of the people of the programme that holds today, by the journal beside it.
-Result<Stops> stops_of(const Session& session, const StoredSquad& stored, const PainRules& rules) {
+// What the journal and the roster beside the programme say of its people, with the warnings of the journal.
+Result<std::map<std::string, report::SquadNews>> news_of(const Session& session, StoredSquad& stored,
+                                                         const PainRules& rules) {
   std::vector<Member> members;
   for (const Person& person : stored.programme.people) {
     members.emplace_back();
     members.back().candidate.id = person.id;
   }
-  const auto journal = read_squad_past(session, members, {stored.standard, stored.model, session.as_of});
-  if (!journal.ok()) return journal.faults();
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : stored.model.work) all_work.push_back(kind.id);
-  Stops out;
-  for (const auto& [id, own] : journal.value().by_id) {
-    const std::vector<Done> entries = effective(own).entries;
-    out.pain_entries += static_cast<int>(std::count_if(entries.begin(), entries.end(), [](const Done& done) {
-      return std::holds_alternative<Pain>(done.what);
-    }));
-    auto stops = pain_stops(entries, rules, all_work, session.as_of);
-    if (!stops.empty()) out.by_person.emplace(id, std::move(stops));
+  const auto past = read_squad_past(session, members, {stored.standard, stored.model, session.as_of});
+  if (!past.ok()) return past.faults();
+  tell_warnings(past.value(), session);
+  const std::map<std::string, Candidate> roster = roster_beside(session, stored);
+  std::map<std::string, report::SquadNews> out;
+  for (const Person& person : stored.programme.people) {
+    const std::vector<Done> entries = past.value().of(person.id).entries;
+    // So that calendars take a file with news of pain for newer than the one before it.
+    stored.programme.revision +=
+        static_cast<int>(std::count_if(entries.begin(), entries.end(), [](const Done& done) {
+          return std::holds_alternative<Pain>(done.what);
+        }));
+    report::SquadNews& news = out[person.id];
+    news.stops = pain_of(entries, stored.model, rules, session.as_of);
+    if (const auto row = roster.find(person.id); row != roster.end()) news.candidate = row->second;
   }
   return out;
 }
@@ -51,19 +74,20 @@ Result<StoredSquad> read_stored_squad(const Session& session) {
   auto programme = read_stored_programme(session);
   if (!programme.ok()) return programme.faults();
   const Library library(session.environment);
-  auto standard = library.standard(programme.value().standard);
-  auto model = library.model();
+  const auto standard = library.standard(programme.value().standard);
+  const auto model = library.model();
+  const auto rules = library.rules();
   if (!standard.ok()) return standard.faults();
   if (!model.ok()) return model.faults();
-  StoredSquad out{std::move(programme).value(), std::move(standard).value(), std::move(model).value()};
-  const auto rules = library.rules();
   if (!rules.ok()) return rules.faults();
-  const auto stops = stops_of(session, out, rules.value().pain);
-  if (!stops.ok()) return stops.faults();
-  out.programme = report::with_pain(std::move(out.programme), stops.value().by_person,
-                                    {out.standard, out.model}, rules.value().pain, session.as_of);
-  // So that calendars take a file with news of pain for newer than the one before it.
-  out.programme.revision += stops.value().pain_entries;
+  // As the programme was made.
+  const Standard taken = with_choice(standard.value(), {});
+  StoredSquad out{std::move(programme).value(), taken, suited_model(model.value(), taken)};
+  const PainRules pain = suited_rules(rules.value(), out.model).pain;
+  const auto news = news_of(session, out, pain);
+  if (!news.ok()) return news.faults();
+  out.programme = report::as_followed(std::move(out.programme), news.value(), {out.standard, out.model}, pain,
+                                      session.as_of);
   return out;
 }
 

@@ -17,8 +17,8 @@ struct StoredSquad {
   [[nodiscard]] report::Names names() const { return {standard, model}; }
 };
 
-// The programme as it may be followed today: work that pain has taken off since is off in it. Throws
-// store::MissingInput where there is no programme.json.
+// The programme as it may be followed from today on: work that pain or the roster has taken off since is off
+// in it. Tells the warnings of the journal. Throws store::MissingInput where there is no programme.json.
 [[nodiscard]] Result<StoredSquad> read_stored_squad(const Session& session);
 
 // The week, whether it has a common morning or not; one that the programme does not have is a usage error.

@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "backplan/test_day.hpp"
+#include "backplan/work_off.hpp"
 #include "cli/commands.hpp"
 #include "cli/past.hpp"
 #include "cli/workspace.hpp"
@@ -111,9 +112,7 @@ Result<Forecast> forecast_for(const Session& session, const Workspace& files, co
 
 // Pain that has taken work off is told on the sheet, before everything else.
 void add_pain(TestDaySheet& sheet, const Workspace& files, const History& history, Date as_of) {
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : files.model.work) all_work.push_back(kind.id);
-  for (const PainStop& stop : pain_stops(history.entries, files.rules.pain, all_work, as_of)) {
+  for (const PainStop& stop : pain_of(history.entries, files.model, files.rules.pain, as_of)) {
     sheet.cautions.insert(
         sheet.cautions.begin(),
         fmt::format("Pain ({}) has taken work off since {}: see licensed staff before the test.",

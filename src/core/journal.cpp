@@ -59,8 +59,7 @@ class Corrections {
       return std::tie(a.date, a.id) < std::tie(b.date, b.id);
     };
     std::sort(standing_.entries.begin(), standing_.entries.end(), order);
-    std::stable_sort(standing_.faults.begin(), standing_.faults.end(),
-                     [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+    sort_by_place(standing_.faults);
     return std::move(standing_);
   }
 

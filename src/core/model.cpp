@@ -32,6 +32,12 @@ const EventModel* Model::find_event(const std::string& id) const {
 
 const WorkKind* Model::find_work(const std::string& id) const { return find_by_id(work, id); }
 
+std::vector<std::string> Model::work_ids() const {
+  std::vector<std::string> ids;
+  for (const WorkKind& kind : work) ids.push_back(kind.id);
+  return ids;
+}
+
 const FixedKind* Model::find_fixed(const std::string& id) const { return find_by_id(fixed, id); }
 
 }  // namespace backplan

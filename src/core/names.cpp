@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <utility>
 
 #include "backplan/candidate.hpp"
 #include "backplan/model.hpp"
@@ -79,6 +80,12 @@ std::string to_string(const Diagnostic& diagnostic) {
   if (!diagnostic.field.empty()) text += fmt::format(" (at {})", printable(diagnostic.field));
   if (!diagnostic.hint.empty()) text += fmt::format("\nhint: {}", printable(diagnostic.hint));
   return text;
+}
+
+void sort_by_place(Diagnostics& diagnostics) {
+  std::stable_sort(diagnostics.begin(), diagnostics.end(), [](const Diagnostic& a, const Diagnostic& b) {
+    return std::pair(a.line, a.column) < std::pair(b.line, b.column);
+  });
 }
 
 bool has_error(const Diagnostics& diagnostics) {

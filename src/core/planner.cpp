@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "backplan/work_off.hpp"
 #include "core/coming_back.hpp"
 #include "core/plan_start.hpp"
 #include "core/plan_writer.hpp"
@@ -173,9 +174,7 @@ Candidate as_seen(const Candidate& given, const Knowledge& knowledge, Date as_of
   Candidate out = given;
   // Pain stops work even where nothing else is logged.
   if (!history.empty()) out = as_trained(out, knowledge.model, history, as_of);
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
-  for (const PainStop& stop : pain_stops(history.entries, knowledge.rules.pain, all_work, as_of)) {
+  for (const PainStop& stop : pain_of(history.entries, knowledge.model, knowledge.rules.pain, as_of)) {
     for (const std::string& work : stop.work)
       out.avoid.push_back({work, as_of, std::nullopt, "pain: " + stop.region});
   }

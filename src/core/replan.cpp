@@ -231,9 +231,7 @@ Replan replan(const Candidate& candidate, const Knowledge& knowledge, Date as_of
   out.seen = as_seen(candidate, knowledge, as_of, history);
   if (!history.empty())
     out.learnt = fit_history(candidate, knowledge.standard, knowledge.model, as_of, history).reports;
-  std::vector<std::string> all_work;
-  for (const WorkKind& kind : knowledge.model.work) all_work.push_back(kind.id);
-  out.stops = pain_stops(history.entries, knowledge.rules.pain, all_work, as_of);
+  out.stops = pain_of(history.entries, knowledge.model, knowledge.rules.pain, as_of);
   out.off = work_off(candidate, out.stops, knowledge.model, knowledge.rules.pain, as_of);
   if (is_made_from_the_same(old, knowledge, history) && old.as_of == as_of) {
     out.unchanged = true;

@@ -14,7 +14,8 @@ std::string all_off(const Medical& medical, Date day) {
   return {};
 }
 
-std::string why_off(const std::string& work, const Candidate& candidate, Date day) {
+std::string why_off(const std::string& work, const Candidate& candidate, Date day,
+                    const std::string& said_by) {
   const Medical& medical = candidate.medical;
   if (const std::string why = all_off(medical, day); !why.empty()) return why;
   const bool on_profile = medical.status == MedicalStatus::profile &&
@@ -24,15 +25,21 @@ std::string why_off(const std::string& work, const Candidate& candidate, Date da
   for (const Avoid& avoid : candidate.avoid) {
     if (avoid.work != work || (avoid.from && day < *avoid.from) || (avoid.until && day > *avoid.until))
       continue;
-    return avoid.why.empty() ? "avoided by candidate.json" : "avoided by candidate.json: " + avoid.why;
+    return "avoided by " + said_by + (avoid.why.empty() ? "" : ": " + avoid.why);
   }
   return {};
 }
 
 }  // namespace
 
+std::vector<PainStop> pain_of(const std::vector<Done>& standing, const Model& model, const PainRules& rules,
+                              Date day) {
+  return pain_stops(standing, rules, model.work_ids(), day);
+}
+
 std::vector<WorkOff> work_off(const Candidate& candidate, const std::vector<PainStop>& stops,
-                              const Model& model, const PainRules& rules, Date day) {
+                              const Model& model, const PainRules& rules, Date day,
+                              const std::string& said_by) {
   std::vector<WorkOff> out;
   std::set<std::string> off;
   for (const WorkKind& kind : model.work) {
@@ -41,7 +48,7 @@ std::vector<WorkOff> work_off(const Candidate& candidate, const std::vector<Pain
       const bool stopped = std::count(stop.work.begin(), stop.work.end(), kind.id) > 0;
       if (stopped && one.why.empty()) one.why = "pain (" + stop.region + ")";
     }
-    if (one.why.empty()) one.why = why_off(kind.id, candidate, day);
+    if (one.why.empty()) one.why = why_off(kind.id, candidate, day, said_by);
     if (one.why.empty()) continue;
     off.insert(kind.id);
     out.push_back(std::move(one));

@@ -244,13 +244,19 @@ Diagnostics placed_at_standard(std::string_view text, const std::string& file, c
 
 namespace {
 
-// Events of the results, however the rest of them is written: their faults are told when they are read.
-std::set<std::string> measured_events(const JsonCursor& root) {
-  std::set<std::string> out;
+// The latest day of each event among the results, however the rest of them is written: their faults are told
+// when they are read. A day that cannot be read is the oldest.
+std::map<std::string, Date> measured_events(const JsonCursor& root) {
+  std::map<std::string, Date> out;
   if (!root.is_object() || !root.optional("results").is_array()) return out;
   for (const JsonCursor& one : root.optional("results").items()) {
     if (!one.is_object() || !one.optional("event").is_text()) continue;
-    if (const auto id = one.optional("event").text()) out.insert(*id);
+    const auto id = one.optional("event").text();
+    if (!id) continue;
+    const auto day = one.optional("date").is_text() ? one.optional("date").text() : std::nullopt;
+    const Date date = read_date(day.value_or("")).value.value_or(Date{});
+    const auto [held, first] = out.try_emplace(*id, date);
+    if (!first) held->second = std::max(held->second, date);
   }
   return out;
 }
@@ -283,8 +289,13 @@ Result<Standard> peek_choice(std::string_view text, const std::string& file, con
     }
   }
   if (!faults.empty()) return faults;
-  // What was measured chooses where nothing is said.
-  const std::set<std::string> measured = measured_events(root);
+  // What was measured last chooses where nothing is said; of one day, the first of the standard.
+  const std::map<std::string, Date> measured = measured_events(root);
+  std::stable_sort(alternates.begin(), alternates.end(), [&](const std::string& a, const std::string& b) {
+    const auto one = measured.find(a);
+    const auto other = measured.find(b);
+    return one != measured.end() && (other == measured.end() || one->second > other->second);
+  });
   for (const std::string& id : alternates) {
     if (measured.count(id) > 0 && by_group.try_emplace(group_of[id], id).second) chosen.push_back(id);
   }
@@ -318,9 +329,7 @@ Result<Candidate> read_candidate(std::string_view text, const std::string& file,
   read_equipment(root, candidate);
   read_medical(root, context, candidate);
   if (faults.empty()) return candidate;
-  std::stable_sort(faults.begin(), faults.end(), [](const Diagnostic& a, const Diagnostic& b) {
-    return std::pair(a.line, a.column) < std::pair(b.line, b.column);
-  });
+  sort_by_place(faults);
   return faults;
 }
 

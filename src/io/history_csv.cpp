@@ -58,10 +58,10 @@ class HistoryReader : NamedTable {
 
   Result<std::vector<HistoryRow>> read() {
     read_header();
-    if (!has("date")) return faults_;
+    if (!has("date")) return faults_by_place();
     sound_header_ = faults_.empty();
     for (std::size_t i = 1; i < table_.rows.size(); ++i) read_row(table_.rows[i]);
-    if (!faults_.empty()) return faults_;
+    if (!faults_.empty()) return faults_by_place();
     return std::move(rows_);
   }
 

@@ -46,8 +46,7 @@ class Reader {
   Result<Journal> finish() {
     if (!foreign_.empty()) return foreign_;
     judge_batches();
-    std::stable_sort(journal_.warnings.begin(), journal_.warnings.end(),
-                     [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+    sort_by_place(journal_.warnings);
     return std::move(journal_);
   }
 

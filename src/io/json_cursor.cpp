@@ -12,10 +12,6 @@ namespace {
 constexpr std::size_t kMostQuotedBytes = 60;
 constexpr std::size_t kMostUnknownKeys = 100;  // of one object; more are a wrong file, not slips
 
-// Of the message about a missing key; missing_key_of reads it.
-constexpr std::string_view kBeforeMissing = "the key \"";
-constexpr std::string_view kAfterMissing = "\" is missing";
-
 // What a value is, for "found ...".
 std::string describe(const nlohmann::json& value) {
   switch (value.type()) {
@@ -46,15 +42,6 @@ std::vector<std::string> to_strings(std::initializer_list<std::string_view> word
 }
 
 }  // namespace
-
-std::optional<std::string> missing_key_of(const Diagnostic& fault) {
-  std::string_view text = fault.message;
-  if (text.size() <= kBeforeMissing.size() + kAfterMissing.size()) return std::nullopt;
-  if (text.substr(0, kBeforeMissing.size()) != kBeforeMissing) return std::nullopt;
-  text.remove_prefix(kBeforeMissing.size());
-  if (text.substr(text.size() - kAfterMissing.size()) != kAfterMissing) return std::nullopt;
-  return std::string(text.substr(0, text.size() - kAfterMissing.size()));
-}
 
 JsonCursor::JsonCursor(std::shared_ptr<const JsonFile> file, Diagnostics& faults)
     : file_(std::move(file)), faults_(&faults), value_(&file_->root) {}
@@ -129,8 +116,10 @@ JsonCursor JsonCursor::child(std::string_view key) const {
 
 JsonCursor JsonCursor::required(std::string_view key) const {
   JsonCursor found = child(key);
-  if (require_object() && !found.exists())
-    fault(fmt::format("{}{}{}", kBeforeMissing, key, kAfterMissing), "add it");
+  if (require_object() && !found.exists()) {
+    fault(fmt::format("the key \"{}\" is missing", key), "add it");
+    faults_->back().missing_key = std::string(key);
+  }
   return found;
 }
 

@@ -100,7 +100,4 @@ class JsonCursor {
 [[nodiscard]] std::optional<std::string> nearest_word(std::string_view word,
                                                       const std::vector<std::string>& words);
 
-// The key that a fault of JsonCursor::required is about; none of any other fault.
-[[nodiscard]] std::optional<std::string> missing_key_of(const Diagnostic& fault);
-
 }  // namespace backplan::io

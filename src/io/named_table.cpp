@@ -37,6 +37,12 @@ void NamedTable::fault(const CsvCell& cell, const std::string& field, std::strin
       {Severity::error, file_, cell.line, cell.column, field, std::move(message), std::move(hint)});
 }
 
+Diagnostics NamedTable::faults_by_place() const {
+  Diagnostics sorted = faults_;
+  sort_by_place(sorted);
+  return sorted;
+}
+
 const CsvCell* NamedTable::cell(const CsvRow& row, const std::string& column) const {
   const auto found = columns_.find(column);
   if (found == columns_.end() || row[found->second].text.empty()) return nullptr;

@@ -23,6 +23,9 @@ class NamedTable {
   // Told once, however many values of a row rest on the cell.
   void fault(const CsvCell& cell, const std::string& field, std::string message, std::string hint);
 
+  // All that were told, in the order of the table and not of its reading.
+  [[nodiscard]] Diagnostics faults_by_place() const;
+
   [[nodiscard]] bool has(const std::string& column) const { return columns_.count(column) > 0; }
   // None where the column is missing or the cell is empty.
   [[nodiscard]] const CsvCell* cell(const CsvRow& row, const std::string& column) const;

@@ -3,12 +3,20 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <optional>
 
 #include "backplan/units.hpp"
 #include "io/plan_json.hpp"
 
 namespace backplan::io {
 namespace {
+
+// As `show` writes it of a block; a programme that is kept has none.
+void note_off(const std::optional<WorkOff>& off, Json& json) {
+  if (!off) return;
+  json["off"] = off->why;
+  json["instead"] = off->instead;
+}
 
 Json turn_json(const Turn& turn) {
   Json json;
@@ -20,6 +28,7 @@ Json turn_json(const Turn& turn) {
   if (turn.planned_load) json["planned_lb"] = rounded(turn.planned_load->value(), kResultDecimals);
   if (turn.size) json["size"] = to_string(*turn.size);
   if (turn.quarter) json["seconds_400_m"] = rounded(turn.quarter->value(), 1);
+  note_off(turn.off, json);
   return json;
 }
 
@@ -102,6 +111,15 @@ Json group_json(const Group& group) {
   return json;
 }
 
+Json extra_json(const Extra& extra) {
+  Json json{{"date", date_json(extra.date)},
+            {"work", extra.block.work},
+            {"minutes", extra.block.minutes},
+            {"prescription", extra.block.prescription}};
+  note_off(extra.off, json);
+  return json;
+}
+
 Json person_json(const Person& person, const Standard& standard) {
   Json json;
   json["id"] = person.id;
@@ -121,12 +139,7 @@ Json person_json(const Person& person, const Standard& standard) {
                         {"event", person.cheapest->event},
                         {"points_per_hour", rounded(person.cheapest->points_per_hour, kYieldDecimals)}};
   json["extra"] = Json::array();
-  for (const Extra& extra : person.extra) {
-    json["extra"].push_back({{"date", date_json(extra.date)},
-                             {"work", extra.block.work},
-                             {"minutes", extra.block.minutes},
-                             {"prescription", extra.block.prescription}});
-  }
+  for (const Extra& extra : person.extra) json["extra"].push_back(extra_json(extra));
   json["notes"] = person.notes;
   if (!person.refused.empty()) json["refused"] = person.refused;
   if (person.done) json["done"] = true;

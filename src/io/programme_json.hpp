@@ -21,6 +21,7 @@ inline constexpr int kMinuteDecimals = 2;  // of a morning: turns begin at quart
 // Parts that other answers share.
 [[nodiscard]] Json morning_json(const Morning& morning);
 [[nodiscard]] Json person_json(const Person& person, const Standard& standard);
+[[nodiscard]] Json extra_json(const Extra& extra);
 [[nodiscard]] Json group_json(const Group& group);
 
 // What write_programme wrote, without what it does not keep: plans and candidates. Outlooks of people come

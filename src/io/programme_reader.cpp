@@ -76,8 +76,7 @@ Turn read_turn(const JsonCursor& json) {
   turn.prescription = text_in(json, "prescription");
   if (json.has("load_lb")) turn.load = Pounds(number_in(json, "load_lb"));
   if (json.has("planned_lb")) turn.planned_load = Pounds(number_in(json, "planned_lb"));
-  if (json.has("size"))
-    turn.size = text_in(json, "size") == to_string(BlockSize::shorter) ? BlockSize::shorter : BlockSize::full;
+  if (json.has("size")) turn.size = word_in(json, "size", kSlotSizes);
   if (json.has("seconds_400_m")) turn.quarter = Seconds(number_in(json, "seconds_400_m"));
   return turn;
 }

@@ -38,8 +38,8 @@ struct DataFile {
 // Faults about the standard that this file names, in no file so far, at that place of it.
 [[nodiscard]] Diagnostics placed_at_standard(std::string_view text, const std::string& file,
                                              const Diagnostics& faults);
-// The standard with the alternates that the key `choose` names, else those that have a result, else the first
-// of each group.
+// The standard with the alternates that the key `choose` names, else those with the latest result, else the
+// first of each group.
 [[nodiscard]] Result<Standard> peek_choice(std::string_view text, const std::string& file,
                                            const Standard& standard);
 // Whether a candidate may be read whose test is over: a plan needs a test ahead, a journal does not.

@@ -30,7 +30,7 @@ class RosterReader : NamedTable {
       : NamedTable(table, std::move(file)), frame_(frame), context_(context) {}
 
   Result<Squad> run() {
-    if (!read_header()) return faults_;
+    if (!read_header()) return faults_by_place();
     squad_ = frame_.squad;
     for (std::size_t i = 1; i < table_.rows.size(); ++i) read_row(table_.rows[i]);
     if (faults_.empty() && squad_.members.empty())
@@ -41,7 +41,7 @@ class RosterReader : NamedTable {
             fmt::format("{} people; a squad has at most {}", squad_.members.size(), kMostMembers),
             "split the roster: one folder for each unit that trains together");
     }
-    if (!faults_.empty()) return faults_;
+    if (!faults_.empty()) return faults_by_place();
     return std::move(squad_);
   }
 

@@ -70,6 +70,35 @@ std::vector<std::pair<std::string, std::string>> cells_of(const Candidate& candi
   return cells;
 }
 
+void add_spells_left(const Candidate& candidate, const Squad& squad, std::vector<std::string>& out) {
+  for (const BlockedSpell& spell : candidate.blocked) {
+    if (is_squads_own(spell, squad)) continue;
+    const std::string days = fmt::format("{} to {}", write_date(spell.from), write_date(spell.to));
+    if (spell.kind != BlockedKind::rest) {
+      out.push_back(fmt::format("the {} spell of {}", to_string(spell.kind), days));
+    } else if (!spell.why.empty() && spell.why != "absent") {
+      out.push_back(fmt::format("why they rest on {} ({})", days, spell.why));
+    }
+  }
+}
+
+// Days that are over matter no more.
+void add_days_left(const Candidate& candidate, Date today, std::vector<std::string>& out) {
+  std::string diagnostics;
+  for (const Date date : candidate.diagnostics) {
+    if (date >= today) diagnostics += (diagnostics.empty() ? "" : ", ") + write_date(date);
+  }
+  if (!diagnostics.empty()) out.push_back("practice tests on " + diagnostics);
+  for (const DayOverride& day : candidate.days) {
+    if (day.date < today) continue;
+    const std::string date = write_date(day.date);
+    if (day.after_night_shift) out.push_back("the night shift before " + date);
+    if (day.minutes) out.push_back(fmt::format("the {} minutes of {}", *day.minutes, date));
+  }
+}
+
+bool has_now(const TrainingNow& now) { return now.hard_sessions || now.minutes || now.longest_run; }
+
 std::string joined(const std::vector<std::string>& cells, char separator, const char* line_end) {
   std::string line;
   for (std::size_t i = 0; i < cells.size(); ++i) {
@@ -121,16 +150,25 @@ Result<std::string> with_member(std::string_view roster, const std::string& file
   return out + joined(row, table.separator, end);
 }
 
-std::vector<std::string> left_behind(const Candidate& candidate, const Squad& squad) {
+std::vector<std::string> left_behind(const Candidate& candidate, const Squad& squad, Date today) {
   std::vector<std::string> out;
-  for (const BlockedSpell& spell : candidate.blocked) {
-    if (is_squads_own(spell, squad)) continue;
-    const std::string days = fmt::format("{} to {}", write_date(spell.from), write_date(spell.to));
-    if (spell.kind != BlockedKind::rest) {
-      out.push_back(fmt::format("the {} spell of {}", to_string(spell.kind), days));
-    } else if (!spell.why.empty() && spell.why != "absent") {
-      out.push_back(fmt::format("why they rest on {} ({})", days, spell.why));
-    }
+  add_spells_left(candidate, squad, out);
+  add_days_left(candidate, today, out);
+  if (has_now(candidate.now))
+    out.push_back("\"now\": the training before the journal is taken as usual for the background");
+  if (candidate.aim == Aim::highest)
+    out.push_back(fmt::format("the aim \"highest\": the squad's goal is \"{}\"", to_string(squad.goal)));
+  if (!candidate.target.events.empty()) {
+    std::string points;
+    for (const auto& [event, most] : candidate.target.events)
+      points += fmt::format("{}{} {}", points.empty() ? "" : ", ", event, to_string(most));
+    out.push_back("targets in single events: " + points);
+  }
+  for (const Avoid& avoid : candidate.avoid) {
+    if (avoid.from && *avoid.from > today)
+      out.push_back(fmt::format("that {} is avoided only from {} on: in the roster it is avoided from now on",
+                                avoid.work, write_date(*avoid.from)));
+    if (!avoid.why.empty()) out.push_back(fmt::format("why {} is avoided ({})", avoid.work, avoid.why));
   }
   return out;
 }

@@ -17,8 +17,11 @@ namespace backplan::io {
                                               const Candidate& candidate, const Squad& squad,
                                               const Standard& standard);
 
-// What the person has blocked and a row has no place for, in words.
-[[nodiscard]] std::vector<std::string> left_behind(const Candidate& candidate, const Squad& squad);
+// What a row has no place for of what still matters from `today` on, in words: spells, days, what is done
+// now, the aim, targets of single events, from when and why work is avoided. Not the week, the kit and the
+// fixed work, which are the squad's.
+[[nodiscard]] std::vector<std::string> left_behind(const Candidate& candidate, const Squad& squad,
+                                                   Date today);
 
 // Results that the person's row has no room for (another date or setting), as entries of a journal.
 [[nodiscard]] std::vector<Entry> older_results(const Candidate& candidate, const Standard& standard);

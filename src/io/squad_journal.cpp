@@ -142,8 +142,7 @@ Result<SquadJournal> read_squad_journal(std::string_view text, const std::string
     keep_new(journal.value().warnings, out.warnings);
     out.by_id.emplace(who, std::move(journal).value());
   }
-  std::stable_sort(out.warnings.begin(), out.warnings.end(),
-                   [](const Diagnostic& a, const Diagnostic& b) { return a.line < b.line; });
+  sort_by_place(out.warnings);
   return out;
 }
 

@@ -213,9 +213,7 @@ Result<SquadFrame> read_squad(std::string_view text, const std::string& file, co
   const CandidateContext context{standard, model, as_of, over};
   SquadFrame frame = Reader(root, context).run();
   if (faults.empty()) return frame;
-  std::stable_sort(faults.begin(), faults.end(), [](const Diagnostic& a, const Diagnostic& b) {
-    return std::pair(a.line, a.column) < std::pair(b.line, b.column);
-  });
+  sort_by_place(faults);
   return faults;
 }
 

@@ -29,11 +29,11 @@ class ResultsReader : NamedTable {
 
   Result<std::vector<SquadEntry>> run() {
     read_header();
-    if (!has("id")) return faults_;
+    if (!has("id")) return faults_by_place();
     for (std::size_t i = 1; i < table_.rows.size(); ++i) read_row(table_.rows[i]);
     if (faults_.empty() && out_.empty())
       fault(table_.rows.front().front(), "", "no result is in the table", "fill in at least one cell");
-    if (!faults_.empty()) return faults_;
+    if (!faults_.empty()) return faults_by_place();
     return std::move(out_);
   }
 

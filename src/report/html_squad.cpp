@@ -166,11 +166,10 @@ Markup group_markup(const SquadInput& input, const Group& group) {
   for (const std::string& id : group.members)
     members += (members.empty() ? Markup() : Markup(", ")) + foreign(display_of(input.programme, id));
   const auto size = group.members.size();
-  return element(
-      "article", {{"class", "card"}},
-      {element("h3", {}, fmt::format("Group {}: {} {}", group.id, size, size == 1 ? "person" : "people")),
-       element("p", {}, members), pattern_markup(group.pattern, input.names),
-       element("p", {{"class", "small quiet"}}, {"Why: ", foreign(group.why)})});
+  return element("article", {{"class", "card"}},
+                 {element("h3", {}, fmt::format("Group {}: {}", group.id, count(size, "person", "people"))),
+                  element("p", {}, members), pattern_markup(group.pattern, input.names),
+                  element("p", {{"class", "small quiet"}}, {"Why: ", foreign(group.why)})});
 }
 
 std::string choice_text(const Programme& programme) {
@@ -263,8 +262,8 @@ Markup weeks_section(const SquadInput& input) {
 
 std::string title_of(const SquadInput& input) {
   const Programme& programme = input.programme;
-  return fmt::format("{}: {}, {} {}; {}", programme.squad, input.names.standard.title,
-                     programme.people.size(), programme.people.size() == 1 ? "person" : "people",
+  return fmt::format("{}: {}, {}; {}", programme.squad, input.names.standard.title,
+                     count(programme.people.size(), "person", "people"),
                      squad_test_words(programme, input.today));
 }
 

@@ -94,7 +94,7 @@ PersonDay person_day(const Programme& programme, const Person& person, Date date
       add(work,
           fmt::format("{} {}{}: {}", minute_text(visit.turns.front()->from), work, lane_of(*visit.station),
                       line_of(visit.turns.front()->prescription)),
-          visit.turns.front()->off);
+          visit.turns.front()->off.has_value());
     }
   }
   for (const Extra& extra : person.extra) {
@@ -103,7 +103,7 @@ PersonDay person_day(const Programme& programme, const Person& person, Date date
     out.home_minutes += extra.block.minutes;
     add(work + " at home",
         fmt::format("At home, {} min {}: {}", extra.block.minutes, work, line_of(extra.block.prescription)),
-        extra.off);
+        extra.off.has_value());
   }
   return out;
 }

@@ -1,7 +1,5 @@
 #include "report/squad_off.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <utility>
 
@@ -12,43 +10,56 @@
 namespace backplan::report {
 namespace {
 
-using OffByPerson = std::map<std::string, std::vector<WorkOff>>;
+// What is off for each person, day by day.
+class OffOnDays {
+ public:
+  OffOnDays(const std::map<std::string, SquadNews>& news, const Model& model, const PainRules& rules)
+      : news_(news), model_(model), rules_(rules) {}
 
-const WorkOff* off_for(const OffByPerson& off, const std::string& id, const std::string& work) {
-  const auto person = off.find(id);
-  if (person == off.end()) return nullptr;
-  const auto found = std::find_if(person->second.begin(), person->second.end(),
-                                  [&](const WorkOff& one) { return one.work == work; });
-  return found == person->second.end() ? nullptr : &*found;
-}
+  [[nodiscard]] std::optional<WorkOff> find(const std::string& id, const std::string& work, Date day) const {
+    const auto person = news_.find(id);
+    if (person == news_.end()) return std::nullopt;
+    const SquadNews& known = person->second;
+    const Candidate candidate = known.candidate.value_or(Candidate{});
+    for (const WorkOff& one : work_off(candidate, known.stops, model_, rules_, day, "roster.csv")) {
+      if (one.work != work) continue;
+      WorkOff found = one;
+      if (!known.candidate) found.instead.clear();
+      return found;
+    }
+    return std::nullopt;
+  }
 
-void take_off(Morning& morning, const OffByPerson& off, const Names& names) {
+ private:
+  const std::map<std::string, SquadNews>& news_;
+  const Model& model_;
+  const PainRules& rules_;
+};
+
+void take_off(Morning& morning, const OffOnDays& off, const Names& names) {
   for (Station& station : morning.stations) {
     for (Turn& turn : station.turns) {
-      const WorkOff* gone = off_for(off, turn.id, station.work);
-      if (gone == nullptr) continue;
-      turn.off = true;
-      turn.prescription = off_words(*gone, names);
+      turn.off = off.find(turn.id, station.work, morning.date);
+      if (!turn.off) continue;
+      turn.prescription = off_words(*turn.off, names);
       turn.load.reset();
       turn.quarter.reset();
     }
   }
 }
 
-void take_off(Extra& extra, const std::string& id, const OffByPerson& off, const Names& names) {
-  const WorkOff* gone = off_for(off, id, extra.block.work);
-  if (gone == nullptr) return;
-  extra.off = true;
-  extra.block.prescription = off_words(*gone, names);
+void take_off(Extra& extra, const std::string& id, const OffOnDays& off, const Names& names) {
+  extra.off = off.find(id, extra.block.work, extra.date);
+  if (!extra.off) return;
+  extra.block.prescription = off_words(*extra.off, names);
   extra.block.load.reset();
 }
 
 }  // namespace
 
-Programme with_pain(Programme programme, const std::map<std::string, std::vector<PainStop>>& stops,
-                    const Names& names, const PainRules& rules, Date today) {
-  OffByPerson off;
-  for (const auto& [id, own] : stops) off[id] = work_off(Candidate{}, own, names.model, rules, today);
+Programme as_followed(Programme programme, const std::map<std::string, SquadNews>& news, const Names& names,
+                      const PainRules& rules, Date today) {
+  const OffOnDays off(news, names.model, rules);
   for (Morning& morning : programme.mornings) {
     if (morning.date >= today) take_off(morning, off, names);
   }
@@ -56,10 +67,10 @@ Programme with_pain(Programme programme, const std::map<std::string, std::vector
     for (Extra& extra : person.extra) {
       if (extra.date >= today) take_off(extra, person.id, off, names);
     }
-    const auto own = stops.find(person.id);
-    if (own == stops.end()) continue;
+    const auto own = news.find(person.id);
+    if (own == news.end()) continue;
     // Before the notes of the programme: what holds today comes first.
-    const std::vector<std::string> notices = stop_notices(own->second, names, JournalOf::squad);
+    const std::vector<std::string> notices = stop_notices(own->second.stops, names, JournalOf::squad);
     person.notes.insert(person.notes.begin(), notices.begin(), notices.end());
   }
   return programme;

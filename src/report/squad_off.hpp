@@ -1,10 +1,12 @@
-// Work that pain has taken off since a programme was made, on everything that is printed of it.
+// Work that is off since a programme was made, on everything that is printed of it.
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "backplan/candidate.hpp"
 #include "backplan/journal.hpp"
 #include "backplan/programme.hpp"
 #include "backplan/rules.hpp"
@@ -12,10 +14,16 @@
 
 namespace backplan::report {
 
-// The programme as it may be followed from `today` on: turns and extras that are off say so in the place of
-// their prescription, and the person's notes say why. `stops`: the pain that holds, by the person's id.
-[[nodiscard]] Programme with_pain(Programme programme,
-                                  const std::map<std::string, std::vector<PainStop>>& stops,
-                                  const Names& names, const PainRules& rules, Date today);
+// What is known of one person beside the programme.
+struct SquadNews {
+  std::vector<PainStop> stops;         // the pain that holds
+  std::optional<Candidate> candidate;  // by the roster of today; none where it has no such row
+};
+
+// The programme as it may be followed from `today` on: turns and extras that are off on their day say so in
+// the place of their prescription, and the person's notes say which pain it is. What may stand in is named
+// only where the roster tells what else the person must not do.
+[[nodiscard]] Programme as_followed(Programme programme, const std::map<std::string, SquadNews>& news,
+                                    const Names& names, const PainRules& rules, Date today);
 
 }  // namespace backplan::report

@@ -71,8 +71,13 @@ std::string minute_text(double minutes) {
   return fmt::format("{}:{:02}", seconds / 60, seconds % 60);
 }
 
+std::string no_week_text(const Programme& programme, Date today) {
+  if (today > last_test(programme)) return "The test is over: no week is left.\n";
+  return "Today is the test: no week is left. `backplan squad extract ID` makes a person's own folder, and\n"
+         "`backplan testday` in it the sheet for the day.\n";
+}
+
 std::string squad_week_text(const Programme& programme, int index, const Names& names) {
-  if (index < 1) return "The test is over: no week is left.\n";
   std::string text = week_words(programme, index) + "\n";
   bool any = false;
   for (const Morning& morning : programme.mornings) {
@@ -129,12 +134,13 @@ std::string morning_text(const Programme& programme, const Morning& morning, con
 }
 
 std::string card_text(const Programme& programme, const Person& person, Date from, const Names& names) {
-  std::string text = fmt::format("{}, group {}; test on {} ({})\n", display_of(programme, person),
-                                 person.group.empty() ? "none" : person.group, io::say_date(person.test_date),
-                                 weeks_until(from, person.test_date));
+  std::string text = wrap(fmt::format("{}, group {}; test on {} ({})", display_of(programme, person),
+                                      person.group.empty() ? "none" : person.group,
+                                      io::say_date(person.test_date), weeks_until(from, person.test_date)),
+                          kPageWidth, "  ", "");
   if (person.done) return text + wrap("Done: " + done_words(person) + ".", kPageWidth, "  ", "  ");
   if (!person.refused.empty()) return text + wrap("Referred: " + person.refused, kPageWidth, "  ", "  ");
-  text += fmt::format("  {}\n", chance_words(person, names));
+  text += wrap(chance_words(person, names), kPageWidth, "    ", "  ");
   for (const std::string& line : event_lines(person, names)) text += wrap(line, kPageWidth, "    ", "  ");
   for (const std::string& note : person.notes) text += wrap(printable(note), kPageWidth, "    ", "  - ");
   for (Date date = from; date < from + Days(kCardDays); date += Days(1)) {

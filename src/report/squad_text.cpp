@@ -23,10 +23,7 @@ std::string label_of(const Person& person) {
   return person.display == person.id ? printable(person.id) : printable(person.id + " " + person.display);
 }
 
-// "1 person", "8 people".
-std::string people_count(std::size_t number) {
-  return number == 1 ? "1 person" : fmt::format("{} people", number);
-}
+std::string people_count(std::size_t number) { return count(number, "person", "people"); }
 
 std::string people(double number) { return fmt::format("{:.1f}", number); }
 

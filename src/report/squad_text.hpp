@@ -11,7 +11,9 @@ namespace backplan::report {
 
 // Outlook, groups with their week and why, the risk list, what does not fit, the first week.
 [[nodiscard]] std::string programme_text(const Programme& programme, const Names& names);
-// The week `index` before the test: each morning in one table, and who has a short extra.
+// On the day of the last test and after it: that no week is left, and what there is instead.
+[[nodiscard]] std::string no_week_text(const Programme& programme, Date today);
+// The week `index` before the test, 1 or more: each morning in one table, and who has a short extra.
 [[nodiscard]] std::string squad_week_text(const Programme& programme, int index, const Names& names);
 // The trainer's sheet.
 [[nodiscard]] std::string morning_text(const Programme& programme, const Morning& morning,

@@ -75,6 +75,10 @@ std::string count(int number, std::string_view thing) {
   return fmt::format("{} {}{}", number, thing, number == 1 ? "" : "s");
 }
 
+std::string count(std::size_t number, std::string_view one, std::string_view many) {
+  return fmt::format("{} {}", number, number == 1 ? one : many);
+}
+
 std::string weeks_until(Date from, Date to) {
   const auto days = static_cast<int>((to - from).count());
   if (days < 0) return "past";

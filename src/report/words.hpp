@@ -39,6 +39,8 @@ inline constexpr std::size_t kPageWidth = 100;  // columns of a screen
 // may come twice in it.
 [[nodiscard]] std::string week_date(const Plan& plan, Date date);
 [[nodiscard]] std::string count(int number, std::string_view thing);  // "1 week", "3 weeks"
+[[nodiscard]] std::string count(std::size_t number, std::string_view one,
+                                std::string_view many);     // "1 entry", "3 entries"
 [[nodiscard]] std::string weeks_until(Date from, Date to);  // "in 14 weeks", "in 5 days", "tomorrow", "today"
 
 // "~" for a figure that rests on a filled row, "?" on a row from memory, "" on a sound one.

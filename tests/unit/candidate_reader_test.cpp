@@ -7,6 +7,7 @@
 #include "io/value_text.hpp"
 #include "support/candidate_text.hpp"
 #include "support/small_standard.hpp"
+#include "support/standards.hpp"
 
 namespace backplan::io {
 namespace {
@@ -508,6 +509,24 @@ TEST(PeekStandard, FindsTheStandardBeforeAllElse) {
   EXPECT_FALSE(peek_standard("{\"standard\": 7}", "c.json").ok());
   EXPECT_FALSE(peek_standard("[]", "c.json").ok());
   EXPECT_FALSE(peek_standard("", "c.json").ok());
+}
+
+// What was done last is what somebody trains for now; of one day, the order of the standard decides.
+TEST(Choice, IsTheAlternateWithTheLatestResult) {
+  const Standard standard = test::shipped_standard("us-army-alternate-aerobic-2020");
+  const auto chosen = [&](const std::string& row, const std::string& bike, const std::string& more = "") {
+    const std::string text = R"({ "results": [ { "event": "ROW", "date": ")" + row +
+                             R"(" }, { "event": "BIKE", "date": ")" + bike + "\" } ]" + more + " }";
+    std::string ids;
+    const auto taken = peek_choice(text, "c.json", standard);
+    for (const Event& event : taken.value().events) ids += event.id;
+    return ids;
+  };
+  EXPECT_EQ(chosen("2026-11-20", "2026-11-02"), "ROW");
+  EXPECT_EQ(chosen("2026-11-02", "2026-11-20"), "BIKE");
+  EXPECT_EQ(chosen("2026-11-20", "2026-11-20"), "ROW");
+  EXPECT_EQ(chosen("someday", "2026-11-20"), "BIKE");
+  EXPECT_EQ(chosen("2026-11-02", "2026-11-20", R"(, "choose": ["SWIM"])"), "SWIM");
 }
 
 }  // namespace

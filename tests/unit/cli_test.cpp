@@ -13,6 +13,7 @@
 #include "cli/run.hpp"
 #include "io/json_write.hpp"
 #include "support/command.hpp"
+#include "support/full_disk.hpp"
 #include "support/temporary_folder.hpp"
 #include "support/text.hpp"
 
@@ -500,6 +501,23 @@ TEST(Plan, KnowsWhatWasDoneBeforeItWasMade) {
   EXPECT_FALSE(holds(run({"replan"}).out, "Nothing: there is nothing new since this plan was made."));
 }
 
+TEST(Show, SaysOnTheDayItselfThatTodayIsTheTest) {
+  const TemporaryFolder folder;
+  folder.write("candidate.json", support::army_candidate());
+  const std::string place = folder.path().string();
+  ASSERT_LE(run_command({"plan", "-C", place}).code, 1);
+  const Answer today = run_command({"show", "-C", place, "--as-of", "2027-03-08"});
+  EXPECT_EQ(today.code, 0) << today.err;
+  EXPECT_TRUE(holds(today.out, "Today is the test: nothing else is planned. `backplan testday`"))
+      << today.out;
+  const Answer json = run_command({"show", "--json", "-C", place, "--as-of", "2027-03-08"});
+  EXPECT_EQ(json.code, 0) << json.err;
+  EXPECT_TRUE(holds(json.out, "\"weeks\": []")) << json.out;
+  const Answer after = run_command({"show", "-C", place, "--as-of", "2027-03-09"});
+  EXPECT_EQ(after.code, 2);
+  EXPECT_TRUE(holds(after.err, "this plan is over: the test was on Mon 8 Mar 2027")) << after.err;
+}
+
 TEST(Show, RefusesAPlanOfAnotherFormat) {
   const TemporaryFolder folder;
   folder.write("plan.json", "{\"format\": \"backplan-plan/9\"}");
@@ -508,14 +526,8 @@ TEST(Show, RefusesAPlanOfAnotherFormat) {
   EXPECT_TRUE(holds(answer.err, "this program reads \"backplan-plan/1\"")) << answer.err;
 }
 
-// A stream whose disk is full.
-class FullDisk : public std::streambuf {
- protected:
-  int_type overflow(int_type) override { return traits_type::eof(); }
-};
-
 TEST(Output, AFullDiskIsAnErrorAndNotSilence) {
-  FullDisk disk;
+  support::FullDisk disk;
   std::istringstream in;
   std::ostream out(&disk);
   std::ostringstream err;

@@ -10,6 +10,7 @@
 #include "backplan/progress.hpp"
 #include "backplan/strength.hpp"
 #include "io/readers.hpp"
+#include "io/value_text.hpp"
 #include "property/shipped_data.hpp"
 #include "support/histories.hpp"
 #include "support/standards.hpp"
@@ -259,8 +260,10 @@ TEST(FitHistory, AnEntryFarOffIsKeptFlaggedAndHardlyCounts) {
   EXPECT_NEAR(with.report.flagged[0].expected, clean.report.now_result, 15.0);
   EXPECT_NE(with.report.flagged[0].reason.find("standard deviations better"), std::string::npos);
   // By the spread that it was judged by, not by the one that it counts with since.
-  const double off = std::atof(with.report.flagged[0].reason.c_str());
-  EXPECT_GT(off, 4.0) << with.report.flagged[0].reason;
+  const std::string& reason = with.report.flagged[0].reason;
+  const auto off = io::read_decimal(reason.substr(0, reason.find(' ')));
+  ASSERT_TRUE(off) << reason;
+  EXPECT_GT(*off, 4.0) << reason;
   EXPECT_EQ(with.report.readings, clean.report.readings + 1);
   EXPECT_NEAR(with.state.v0, clean.state.v0, 0.2 * sd_of(clean.state));
 }

@@ -185,6 +185,8 @@ TEST(JsonCursor, ReadsTypedValuesAndCollectsEveryFault) {
             "hint: did you mean \"regular\"?");
   EXPECT_EQ(faults[5].message, "expected a list, found an object");
   EXPECT_EQ(to_string(faults[8]), "f.json:1:1: error: the key \"none\" is missing\nhint: add it");
+  EXPECT_EQ(faults[8].missing_key, "none");
+  EXPECT_EQ(faults[0].missing_key, std::nullopt);
 }
 
 TEST(JsonCursor, PointsAtAnUnknownKeyAndSuggestsTheNearest) {

@@ -53,7 +53,7 @@ TEST_F(LogRun, AddsTheRunAndSaysWhichFiguresItTook) {
   EXPECT_EQ(answer.code, 0) << answer.err;
   EXPECT_EQ(answer.out,
             "  Sat 28 Nov 2026, easy run: 2520 m in 12:00; 12 min\n"
-            "added 1 of 1 entries\n"
+            "added 1 of 1 entry\n"
             "  read from FIT; no position is kept\n"
             "  begun: Sat 28 Nov 2026, 01:00 on the clock of the place\n"
             "  distance: 2520 m, the total that the watch recorded\n"
@@ -70,8 +70,8 @@ TEST_F(LogRun, AddsTheRunAndSaysWhichFiguresItTook) {
 TEST_F(LogRun, AddsNothingTwiceNotEvenFromAnotherFormat) {
   EXPECT_EQ(import(watch_file("run.fit")).code, 0);
   const std::string before = journal();
-  EXPECT_TRUE(holds(import(watch_file("run.fit")).out, "added 0 of 1 entries; 1 is there already\n"));
-  EXPECT_TRUE(holds(import(watch_file("run.tcx")).out, "added 0 of 1 entries"));  // begun at the same second
+  EXPECT_TRUE(holds(import(watch_file("run.fit")).out, "added 0 of 1 entry; 1 is there already\n"));
+  EXPECT_TRUE(holds(import(watch_file("run.tcx")).out, "added 0 of 1 entry"));  // begun at the same second
   EXPECT_EQ(journal(), before);
 }
 

@@ -8,6 +8,7 @@
 #include "io/value_text.hpp"
 #include "support/command.hpp"
 #include "support/temporary_folder.hpp"
+#include "support/text.hpp"
 
 namespace backplan {
 namespace {
@@ -165,13 +166,17 @@ TEST_F(SquadCommand, AWeekThatIsNotThereIsAUsageError) {
 
 TEST_F(SquadCommand, ADamagedProgrammeIsMadeAnew) {
   ASSERT_LE(run({}).code, 1);
-  std::string text = folder_.read("programme.json");
-  text.replace(text.find("\"goal\": \"fewest failing\""), 24, "\"goal\": \"fewest fainting\"");
-  folder_.write("programme.json", text);
-  const Answer answer = run({"week"});
-  EXPECT_EQ(answer.code, 65);
-  EXPECT_NE(answer.err.find("unknown word"), std::string::npos) << answer.err;
-  EXPECT_NE(answer.err.find("`backplan squad` makes it anew"), std::string::npos) << answer.err;
+  const std::string whole = folder_.read("programme.json");
+  const std::string size = "\"size\": \"";  // of a turn
+  const std::size_t in_a_turn = whole.find(size, whole.find("\"mornings\"")) + size.size();
+  for (const std::string& damaged : {support::replaced(whole, "fewest failing", "fewest fainting"),
+                                     std::string(whole).insert(in_a_turn, "x")}) {
+    folder_.write("programme.json", damaged);
+    const Answer answer = run({"week"});
+    EXPECT_EQ(answer.code, 65);
+    EXPECT_NE(answer.err.find("unknown word"), std::string::npos) << answer.err;
+    EXPECT_NE(answer.err.find("`backplan squad` makes it anew"), std::string::npos) << answer.err;
+  }
 }
 
 TEST_F(SquadCommand, ExtractSaysWhatStaysBehindAndWhatIsMissing) {
@@ -252,7 +257,9 @@ TEST_F(SquadCommand, APersonMovesWithFolderAndJournal) {
   const auto table = folder_.write("day.csv", "id,date,HRP\nL-01,2026-12-20,26\n").string();
   static_cast<void>(run({"log", table}, "2026-12-21"));
   const std::string own = (folder_.path() / "own").string();
-  EXPECT_EQ(run({"extract", "L-01", own}, "2026-12-21").code, 0);
+  const Answer extracted = run({"extract", "L-01", own}, "2026-12-21");
+  EXPECT_EQ(extracted.code, 0) << extracted.err;
+  EXPECT_NE(extracted.out.find("and 1 journal entry; "), std::string::npos) << extracted.out;
   EXPECT_NE(folder_.read("own/candidate.json").find("\"id\": \"L-01\""), std::string::npos);
   EXPECT_EQ(folder_.read("own/journal.jsonl").find("who"), std::string::npos);
   EXPECT_LE(run_command({"plan", "-C", own, "--as-of", "2026-12-21"}).code, 1);
