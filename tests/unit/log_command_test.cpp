@@ -172,7 +172,7 @@ TEST_F(Log, RefusesWhatCannotBeAndChangesNothing) {
           "it so");
   refused({"deadlift", "--set", "5@155", "--date", "2026-12-01"}, 65,
           "Tue 1 Dec 2026 is after today, Mon 30 Nov 2026 (at --date)");
-  refused({"missed", "--date", "1990-01-01"}, 65, "lies before the birth date (at --date)");
+  refused({"missed", "--date", "1990-01-01"}, 65, "is not after the birth date (at --date)");
   refused({"missed", "--date", "30.11.2026"}, 65, "is not written as a date (at --date)");
   refused({"deadlift", "--set", "5x155"}, 65, "\"5x155\" is not written as a set (at --set)");
   refused({"deadlift", "--set", "5@155", "--in-reserve", "2", "--in-reserve", "1"}, 65,

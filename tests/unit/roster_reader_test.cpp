@@ -8,6 +8,7 @@
 #include "io/squad_reader.hpp"
 #include "io/value_text.hpp"
 #include "property/shipped_data.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
@@ -166,8 +167,9 @@ TEST(RosterReader, ADateOfWhatIsAvoidedIsThatOfAllKindsBeforeIt) {
 
 TEST(RosterReader, RefusesATargetUnderNothing) {
   const std::string start = "id,birth_date,column,target\nL-1,1999-02-11,male,";
-  EXPECT_NE(faults_of(start + "-5\n"), "none");
-  EXPECT_NE(faults_of(start + "440 each -5\n"), "none");
+  EXPECT_TRUE(support::holds(faults_of(start + "-5\n"), "target: a target of -5 points; it begins at 0"));
+  EXPECT_TRUE(
+      support::holds(faults_of(start + "440 each -5\n"), "target: a target of -5 points; it begins at 0"));
   EXPECT_EQ(faults_of(start + "440 each 60\n"), "none");
 }
 
