@@ -126,14 +126,17 @@ int hand_out(const std::string& bytes, const Session& session, const ExportOptio
     session.streams.out << bytes;
     return kExitDone;
   }
+  // Pipes and devices lead to whoever reads the bytes, who would take this line for one of them.
+  const bool own_file = !store::is_there(options.file) || store::is_file(options.file);
+  std::ostream& out = own_file ? session.streams.out : session.streams.err;
   store::write_where_named(options.file, bytes);
   if (session.json()) {
     io::Json json;
     json["file"] = options.file;
     json["bytes"] = bytes.size();
-    session.streams.out << io::pretty(json);
+    out << io::pretty(json);
   } else {
-    session.streams.out << fmt::format("Written: {} ({} kB)\n", options.file, (bytes.size() + 1023) / 1024);
+    out << fmt::format("Written: {} ({} kB)\n", options.file, (bytes.size() + 1023) / 1024);
   }
   return kExitDone;
 }
