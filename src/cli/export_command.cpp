@@ -127,8 +127,7 @@ int hand_out(const std::string& bytes, const Session& session, const ExportOptio
     return kExitDone;
   }
   // Pipes and devices lead to whoever reads the bytes, who would take this line for one of them.
-  const bool own_file = !store::is_there(options.file) || store::is_file(options.file);
-  std::ostream& out = own_file ? session.streams.out : session.streams.err;
+  std::ostream& out = store::is_pipe_or_device(options.file) ? session.streams.err : session.streams.out;
   store::write_where_named(options.file, bytes);
   if (session.json()) {
     io::Json json;
