@@ -93,7 +93,7 @@ TEST_F(Log, SaysThatWorkCountsAsTrainingOnlyAndWhatAReadingTakes) {
             "  counts as training only; a reading of the two-mile run (2MR) takes a distance of a quarter "
             "to four\n    times its own with the time, all out or from effort 7\n"));
   EXPECT_TRUE(holds(log({"deadlift", "--minutes", "40"}).out,
-                    "takes sets with loads,\n    of at most ten repetitions to failure\n"));
+                    "takes sets with loads,\n    of at most 10 repetitions to failure\n"));
   EXPECT_TRUE(holds(log({"trunk", "--minutes", "15"}).out, "takes the whole of it with the time, all out\n"));
   EXPECT_TRUE(holds(log({"push_up", "--minutes", "15"}).out, "takes sets\n"));
   EXPECT_TRUE(holds(log({"march", "--minutes", "90"}).out, "  counts as training only\n"));
