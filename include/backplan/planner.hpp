@@ -29,6 +29,11 @@ struct Knowledge {
 // forecast or advice.
 [[nodiscard]] std::string refusal(const Candidate& candidate, Date as_of);
 
+// Minutes a week between two budgets that are compared; yields are told by as many more.
+inline constexpr int kMinutesStep = 15;
+// To which days are made longer in the search for ways out: a judgement of what is worth asking for.
+inline constexpr int kMostMinutesADay = 120;
+
 struct PlanOptions {
   bool prove = true;      // work out the bound (a batch does without)
   bool ways_out = true;   // look for them when the answer is no

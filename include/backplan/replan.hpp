@@ -13,6 +13,9 @@
 
 namespace backplan {
 
+// Days, today the first, that stay as they are where nothing surprises.
+inline constexpr int kSteadyDays = 3;
+
 // What changed a day of training, from what leaves no choice to what is a matter of points.
 enum class ChangeCause {
   test_moved,

@@ -179,6 +179,8 @@ struct Standard {
 
 // Whether some events are alternates of which one is chosen.
 [[nodiscard]] bool has_choices(const Standard& standard);
+// Whether any category asks for something, so that there is a passing.
+[[nodiscard]] bool has_pass_marks(const Standard& standard);
 // The standard with one event of each group of alternates: the chosen one, or the first.
 [[nodiscard]] Standard with_choice(const Standard& standard, const std::vector<std::string>& chosen);
 

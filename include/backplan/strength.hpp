@@ -8,14 +8,17 @@
 
 namespace backplan {
 
+// More repetitions to failure say too little of the maximum (Reynolds 2006, validity of the linear forms).
+inline constexpr double kMostRepetitions = 10.0;
+
 struct LiftSet {
   int repetitions = 0;
   Pounds load;
   std::optional<double> in_reserve;  // repetitions that were left
 };
 
-// What one set says of the three-repetition maximum; none when the set is unusable (more than ten
-// repetitions to failure). `lower_bound`: the reserve is unknown or over three, so the true value
+// What one set says of the three-repetition maximum; none when the set is unusable (more than
+// kMostRepetitions to failure). `lower_bound`: the reserve is unknown or over three, so the true value
 // may be higher.
 struct SetReading {
   Pounds one_rep_max;

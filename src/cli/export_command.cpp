@@ -132,8 +132,14 @@ int hand_out(const std::string& bytes, const Session& session, const ExportOptio
   const std::string answer =
       session.json() ? io::pretty(json)
                      : fmt::format("Written: {} ({} kB)\n", options.file, (bytes.size() + 1023) / 1024);
+  // Pipes and devices lead to whoever reads the bytes, who would take this line for one of them.
+  const bool to_reader = store::is_pipe_or_device(options.file);
   store::write_where_named(options.file, bytes);
-  answer_change(answer, options.file + " is written", session);
+  if (to_reader) {
+    session.streams.err << answer;
+  } else {
+    answer_change(answer, options.file + " is written", session);
+  }
   return kExitDone;
 }
 

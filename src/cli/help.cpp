@@ -34,6 +34,8 @@ Options of every command:
   --json          the answer as JSON
   -h, --help      examples and options; `backplan COMMAND --help` for one command
   -V, --version   the version
+`batch`, `completion` and `man` read no folder and have one form of answer: there -C and --json
+change nothing.
 
 No colours are used, so NO_COLOR changes nothing. Answers go to standard output, warnings, faults
 and questions to standard error.

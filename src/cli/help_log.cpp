@@ -21,12 +21,12 @@ Appends to journal.jsonl and answers what it understood and what that says of th
 ever changed or taken out: corrections are entries too. An id may be cut short to its first 8
 characters or more, as long as only one entry begins so.
 
-Work: the work kinds (deadlift, push_up, shuttle, trunk, intervals, tempo, easy_run, throw) and fixed
-work (march, unit_run, unit_pt, circuit).
-  --set REPS@LOAD   a set, once for each; a bare load is in the event's unit; REPS alone without load
+Work: the work kinds (deadlift, push_up, shuttle, trunk, intervals, tempo, easy_run, throw) and
+fixed work (march, unit_run, unit_pt, circuit).
+  --set REPS@LOAD   a set, once for each; a bare load is in the event's unit; REPS without load
   --in-reserve N    repetitions that were left: once for all sets, or once for each
-  --hard            all out: a whole course, hold, throw, run, row, swim or ride that reads as a result
-  --time            of the distance, the course or the longest hold: 17:05; --distance 2mi, 400m, 5km
+  --hard            all out: a whole course, hold, throw, run, row, swim or ride that is a result
+  --time            of the distance, the course, the longest hold: 17:05; --distance 2mi, 400m, 5km
   --effort N        1 to 10; --minutes N, of the session
 Result: --setting record, practice, single, self or estimate; --first for a first-ever attempt.
 Pain: --level 0 (gone) to 10, --night, --limp.
@@ -34,19 +34,20 @@ All: --date DATE (default: today), --note TEXT, --reason WHY for a missed day.
 
 A load that fits what you have shown only in the other unit is asked about; --sure says it is right.
 The columns of a history: date, kind, work, minutes, sets, in_reserve, distance, time, hard, effort,
-event, value, setting, first, reason, where, level, night, limp, note; sets parted by "+". Importing a
-file twice adds nothing twice.
-Of a watch's file only day, distance and time are kept, never a position. It is an easy run, or the row,
-swim or ride that the file calls it where you train for one, unless --work names another; --date,
---distance and --time set it right. A distance that had to be reckoned from positions is asked about:
---sure takes it. Pauses count where it may read as a result: with --hard, or from --effort 7 on.
+event, value, setting, first, reason, where, level, night, limp, note; sets parted by "+". Importing
+a file twice adds nothing twice. Of a watch's file only day, distance and time are kept, never a
+position. It is an easy run, or the row, swim or ride that the file calls it where you train for
+one, unless --work names another; --date, --distance and --time set it right. A distance that had to
+be reckoned from positions is asked about: --sure takes it. Pauses count where it may read as a
+result: with --hard, or from --effort 7 on.
 
-Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --effort, --setting, --first,
-  --reason, --level, --night, --limp, --note, --work, --list, --dry-run, --sure; -C DIR, --as-of DATE, --json
+Options: --date, --minutes, --set, --in-reserve, --distance, --time, --hard, --effort, --setting,
+  --first, --reason, --level, --night, --limp, --note, --work, --list, --dry-run, --sure; -C DIR,
+  --as-of DATE, --json
 )";
 
 constexpr std::string_view kTestDay =
-    R"(  backplan testday                         one page: tries, pacing, splits, laps, warm-up, what to bring
+    R"(  backplan testday                         one page: tries, pacing, splits, warm-up, what to bring
   backplan testday --heat "29 C" --altitude "1800 m"
   backplan testday --aim 2MR=17:00 --aim HRP=40
   backplan testday --rest 5 --rest-before-last 10

@@ -97,7 +97,7 @@ class Draft {
     // Else every result would be refused, and asked for again without an end.
     const auto birth = io::read_date(json_.value("birth_date", std::string()));
     if (birth.value && *date.value <= *birth.value)
-      return Objection{fmt::format("{} lies before the birth date, {}", io::say_date(*date.value),
+      return Objection{fmt::format("{} is not after the birth date, {}", io::say_date(*date.value),
                                    io::say_date(*birth.value)),
                        "the day they were done on"};
     results_date_ = text;

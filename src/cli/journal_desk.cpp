@@ -76,7 +76,7 @@ Diagnostics JournalDesk::faults_of(const Done& done, const std::vector<Evidence>
         "correct the date, or give --as-of a later day"));
   }
   if (done.date <= files_->candidate.birth_date) {
-    faults.push_back(fault_of("date", fmt::format("{} lies before the birth date", io::say_date(done.date)),
+    faults.push_back(fault_of("date", fmt::format("{} is not after the birth date", io::say_date(done.date)),
                               "check the year"));
   }
   if (doubts == Doubts::accepted) return faults;

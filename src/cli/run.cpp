@@ -255,6 +255,27 @@ void describe(const CLI::App& app, const std::string& name, std::vector<CommandD
     describe(*command, (name.empty() ? "" : name + " ") + command->get_name(), all);
 }
 
+// An option that takes one value and has got more; null where none has.
+const CLI::Option* given_again(const CLI::App& app) {
+  for (const CLI::Option* option : app.get_options()) {
+    if (option->get_multi_option_policy() == CLI::MultiOptionPolicy::Throw &&
+        option->get_items_expected_max() == 1 && option->count() > 1)
+      return option;
+  }
+  for (const CLI::App* command : app.get_subcommands()) {
+    if (const CLI::Option* found = given_again(*command); found != nullptr) return found;
+  }
+  return nullptr;
+}
+
+// What the parser refuses, in our words where we have some.
+[[noreturn]] void refuse_words(const CLI::App& app, const CLI::ParseError& fault) {
+  const CLI::Option* twice = given_again(app);
+  if (twice == nullptr) throw UsageError(fault.what(), "`backplan --help` lists commands and options");
+  const std::string times = twice->count() == 2 ? "twice" : fmt::format("{} times", twice->count());
+  throw UsageError(fmt::format("{} was given {}", twice->get_name(), times), "give it once");
+}
+
 int run_or_throw(const std::vector<std::string>& arguments, Streams streams, const Environment& environment) {
   Words words;
   CLI::App app;
@@ -264,7 +285,7 @@ int run_or_throw(const std::vector<std::string>& arguments, Streams streams, con
   try {
     app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));  // it takes them from the back
   } catch (const CLI::ParseError& fault) {
-    throw UsageError(fault.what(), "`backplan --help` lists commands and options");
+    refuse_words(app, fault);
   }
   const auto [command, name] = named_command(app);
   refuse_extras(app, *command, name);

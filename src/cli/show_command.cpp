@@ -33,13 +33,10 @@ const PlannedWeek* week_of(const Plan& plan, Date date) {
 
 // The week that was asked for; the first when the plan has not begun.
 const PlannedWeek& wanted_week(const Plan& plan, const ShowOptions& options, Date as_of) {
-  if (plan.weeks.empty()) {
-    throw UsageError(plan.refused.empty() ? "this plan has no weeks: no day is left before the test"
-                                          : "this plan has no weeks: " + plan.refused.front());
-  }
+  if (plan.weeks.empty())
+    throw UsageError("this plan has no weeks: no day is left before the test",
+                     "`backplan testday` is the sheet for the day");
   if (!options.week) {
-    if (!plan.refused.empty())
-      throw UsageError("no more is planned: " + plan.refused.front(), "--all shows the days that are over");
     const PlannedWeek* week = week_of(plan, as_of);
     if (week != nullptr) return *week;
     if (as_of < plan.weeks.front().starts) return plan.weeks.front();
@@ -99,6 +96,21 @@ std::string week_answer(const PlannedWeek& week, const Plan& plan, const report:
   json["candidate"] = plan.candidate;
   note_refusal(plan, json);
   json["weeks"] = io::Json::array({written});
+  return io::pretty(json);
+}
+
+// Of a plan that is refused: there is no week to show, but for those that are over.
+std::string refusal_answer(const Plan& plan, const report::Names& names, const Beside& beside,
+                           const Session& session) {
+  if (!session.json()) {
+    std::string text = refusal_above(plan) + stops_text(beside, names, session.as_of);
+    if (!plan.weeks.empty()) text += "`backplan show --all` has the days that are over.\n\n";
+    return text + report::cautions_text(plan);
+  }
+  io::Json json;
+  json["candidate"] = plan.candidate;
+  note_refusal(plan, json);
+  json["weeks"] = io::Json::array();
   return io::pretty(json);
 }
 
@@ -188,6 +200,25 @@ std::string stored_text(const Session& session) {
   return store::read_file(session.file("plan.json").string(), io::kMostJsonBytes).value();
 }
 
+std::string answer_of(const Plan& plan, const ShowOptions& options, const report::Names& names,
+                      const Beside& beside, const Session& session) {
+  switch (options.part) {
+    case ShowOptions::Part::week:
+      if (!plan.refused.empty() && (!options.week || plan.weeks.empty()))
+        return refusal_answer(plan, names, beside, session);
+      if (!options.week && session.as_of == plan.test_date)
+        return test_day_answer(plan, names, beside, session);
+      return week_answer(wanted_week(plan, options, session.as_of), plan, names, beside, session);
+    case ShowOptions::Part::day:
+      return day_answer(options.date.value_or(session.as_of), plan, names, beside, session);
+    case ShowOptions::Part::assumptions:
+      return assumptions_answer(plan, session.output);
+    case ShowOptions::Part::all:
+      return session.json() ? stored_text(session) : whole_text(plan, names, beside);
+  }
+  return {};
+}
+
 }  // namespace
 
 int show(const Session& session, const ShowOptions& options) {
@@ -205,26 +236,8 @@ int show(const Session& session, const ShowOptions& options) {
   const report::Names names{standard.value(), model.value()};
   const auto beside = read_beside(session, plan, names, rules.value());
   if (!beside.ok()) return refuse(beside.faults(), session);
-  std::string answer;
-  switch (options.part) {
-    case ShowOptions::Part::week:
-      answer =
-          !options.week && plan.refused.empty() && session.as_of == plan.test_date
-              ? test_day_answer(plan, names, beside.value(), session)
-              : week_answer(wanted_week(plan, options, session.as_of), plan, names, beside.value(), session);
-      break;
-    case ShowOptions::Part::day:
-      answer = day_answer(options.date.value_or(session.as_of), plan, names, beside.value(), session);
-      break;
-    case ShowOptions::Part::assumptions:
-      answer = assumptions_answer(plan, session.output);
-      break;
-    case ShowOptions::Part::all:
-      answer = session.json() ? stored_text(session) : whole_text(plan, names, beside.value());
-      break;
-  }
-  session.streams.out << answer;
-  return kExitDone;
+  session.streams.out << answer_of(plan, options, names, beside.value(), session);
+  return plan.refused.empty() ? kExitDone : kExitAnswerIsNo;
 }
 
 }  // namespace backplan::cli

@@ -24,6 +24,22 @@ constexpr const char* kNoSquad =
     "a squad's folder has squad.json and roster.csv; `backplan squad --help` shows the smallest ones";
 constexpr std::size_t kMostWarnings = 5;  // of a journal, where only a part of the answer rests on it
 
+// What one person had to do at a station; none where it is somebody else's.
+std::optional<Block> block_at(const Station& station, const Person& person, const Model& model) {
+  const auto own = [&](const Turn& turn) { return turn.id == person.id; };
+  const auto mine = std::find_if(station.turns.begin(), station.turns.end(), own);
+  const WorkKind* kind = model.find_work(station.work);
+  if (mine == station.turns.end() || kind == nullptr) return std::nullopt;
+  // In files of earlier versions a stay tells the size by its minutes, turns on a lane do not.
+  const bool lane = std::count_if(station.turns.begin(), station.turns.end(), own) > 1;
+  Block block;
+  block.work = station.work;
+  block.size = mine->size.value_or(lane || mine->to - mine->from >= kind->full.minutes ? BlockSize::full
+                                                                                       : BlockSize::shorter);
+  block.minutes = block.size == BlockSize::full ? kind->full.minutes : kind->shorter.minutes;
+  return block;
+}
+
 // The sheet's mornings as the plan that one person followed.
 Plan followed_plan(const Programme& programme, const Person& person, const Model& model) {
   Plan plan;
@@ -33,19 +49,7 @@ Plan followed_plan(const Programme& programme, const Person& person, const Model
   std::map<Date, PlannedDay> days;
   for (const Morning& morning : programme.mornings) {
     for (const Station& station : morning.stations) {
-      const auto mine = std::find_if(station.turns.begin(), station.turns.end(),
-                                     [&](const Turn& turn) { return turn.id == person.id; });
-      const WorkKind* kind = model.find_work(station.work);
-      if (mine == station.turns.end() || kind == nullptr) continue;
-      // In files of earlier versions a stay tells the size by its minutes, turns on a lane do not.
-      const bool lane = std::count_if(station.turns.begin(), station.turns.end(),
-                                      [&](const Turn& turn) { return turn.id == person.id; }) > 1;
-      Block block;
-      block.work = station.work;
-      block.size = mine->size.value_or(
-          lane || mine->to - mine->from >= kind->full.minutes ? BlockSize::full : BlockSize::shorter);
-      block.minutes = block.size == BlockSize::full ? kind->full.minutes : kind->shorter.minutes;
-      days[morning.date].blocks.push_back(block);
+      if (const auto block = block_at(station, person, model)) days[morning.date].blocks.push_back(*block);
     }
   }
   for (const Extra& extra : person.extra) days[extra.date].blocks.push_back(extra.block);

@@ -10,6 +10,7 @@
 #include "io/programme_json.hpp"
 #include "io/value_text.hpp"
 #include "report/squad_text.hpp"
+#include "report/squad_words.hpp"
 #include "report/words.hpp"
 #include "store/files.hpp"
 
@@ -56,10 +57,11 @@ std::vector<report::SquadChange> changes_between(const Programme& old, const Pro
     if (!is_planned(*before) || !is_planned(person)) continue;  // of one of them there is no chance
     const double change = before->p_fail - person.p_fail;
     if (change > kWorthTelling || change < -kWorthTelling)
-      out.push_back({person.id,
-                     fmt::format("would pass: {}, before {}", report::say_chance(1.0 - person.p_fail),
-                                 report::say_chance(1.0 - before->p_fail)),
-                     ""});
+      out.push_back(
+          {person.id,
+           fmt::format("{}: {}, before {}", report::passing_words(standard),
+                       report::say_chance(1.0 - person.p_fail), report::say_chance(1.0 - before->p_fail)),
+           ""});
   }
   for (const Person& person : old.people) {
     if (report::find_person(now, person.id) == nullptr) out.push_back({person.id, "has left the roster", ""});

@@ -11,14 +11,16 @@ namespace {
 constexpr int kMostJobs = 64;
 constexpr int kMostWeek = 1000;
 
-int number_of(const std::string& text, const std::string& option, int most) {
+constexpr const char* kWeekHint = "weeks count back from the test: 1 is the last one before it";
+
+int number_of(const std::string& text, const std::string& option, int most, const char* hint) {
   int number = 0;
   for (const char digit : text) {
     if (digit < '0' || digit > '9' || number > most) number = most + 1;
     if (number <= most) number = 10 * number + (digit - '0');
   }
   if (text.empty() || number < 1 || number > most) {
-    throw UsageError(fmt::format("{}: \"{}\" is no number from 1 to {}", option, text, most));
+    throw UsageError(fmt::format("{}: \"{}\" is no number from 1 to {}", option, text, most), hint);
   }
   return number;
 }
@@ -53,7 +55,7 @@ ShowOptions show_options(const Words& words) {
                      "give one of them");
   }
   ShowOptions options;
-  if (!words.week.empty()) options.week = number_of(words.week, "--week", kMostWeek);
+  if (!words.week.empty()) options.week = number_of(words.week, "--week", kMostWeek, kWeekHint);
   if (!words.date.empty()) options.date = date_of(words.date, "--date");
   if (words.today || options.date) options.part = ShowOptions::Part::day;
   if (words.assumptions) options.part = ShowOptions::Part::assumptions;
@@ -61,7 +63,9 @@ ShowOptions show_options(const Words& words) {
   return options;
 }
 
-BatchOptions batch_options(const Words& words) { return {number_of(words.jobs, "--jobs", kMostJobs)}; }
+BatchOptions batch_options(const Words& words) {
+  return {number_of(words.jobs, "--jobs", kMostJobs, "as many as the machine has processors are fastest")};
+}
 
 ExportOptions export_options(ExportOptions::Kind kind, const Words& words, const std::string& command) {
   if (words.output.empty()) {
@@ -71,7 +75,7 @@ ExportOptions export_options(ExportOptions::Kind kind, const Words& words, const
   ExportOptions options;
   options.kind = kind;
   options.file = words.output;
-  if (!words.week.empty()) options.week = number_of(words.week, "--week", kMostWeek);
+  if (!words.week.empty()) options.week = number_of(words.week, "--week", kMostWeek, kWeekHint);
   if (!words.at.empty()) options.starts = minute_of_day(words.at);
   options.person = words.person;
   options.alarms = words.alarms;
@@ -99,12 +103,13 @@ SquadOptions squad_options(const Words& words, const std::string& command) {
                                                : "no ID was given",
                      fmt::format("`backplan {} --help` has examples", command));
   }
-  if (!words.week.empty()) options.week = number_of(words.week, "the week", kMostWeek);
+  if (!words.week.empty()) options.week = number_of(words.week, "the week", kMostWeek, kWeekHint);
   if (!words.date.empty()) options.date = date_of(words.date, "the date");
   if (words.pooling == "on" || words.pooling == "off") {
     options.pooling = words.pooling == "on";
   } else if (!words.pooling.empty()) {
-    throw UsageError(fmt::format("--pooling: expected on or off, found \"{}\"", words.pooling));
+    throw UsageError(fmt::format("--pooling: expected on or off, found \"{}\"", words.pooling),
+                     "--pooling off plans everybody by the own log alone");
   }
   return options;
 }

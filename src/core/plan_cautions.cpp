@@ -131,8 +131,9 @@ void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& plann
   caution_of_medical(candidate, knowledge.rules, plan.as_of, out);
   if (planner.too_late()) {
     out.push_back(
-        "Fewer than eight days are left: training now costs more than it brings. Rest, one short "
-        "walk-through, the test-day sheet.");
+        fmt::format("Fewer than {} days are left: training now costs more than it brings. Rest, one short "
+                    "walk-through, the test-day sheet.",
+                    knowledge.rules.plan_without_training_under_days));
   }
 }
 

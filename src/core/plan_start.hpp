@@ -8,8 +8,6 @@
 
 namespace backplan {
 
-inline constexpr int kMinutesStep = 15;  // between two budgets that are compared
-
 // Marks the events whose estimate of today reads otherwise than their latest result.
 void note_latest(Outlook& outlook, const Candidate& candidate, const Standard& standard,
                  const History& history, Date as_of);

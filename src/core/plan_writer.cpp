@@ -213,6 +213,7 @@ class Writer {
   }
 
   void note_day(PlannedDay& day) const {
+    constexpr int kWalkThroughBefore = 3;  // days before a test that leaves no time to train: ours
     const auto to_test = (candidate_.test_date - day.date).count();
     if (is_practice_test(day.date)) {
       day.note = "practice test: the whole test, graded; log every result";
@@ -221,7 +222,7 @@ class Writer {
           day.fixed.empty()
               ? "no training: rest, eat, sleep, lay out the kit"
               : "ask the unit to move what is fixed for today; else: rest, eat, sleep, lay out the kit";
-    } else if (to_test == 3 && planner_.too_late()) {
+    } else if (to_test == kWalkThroughBefore && planner_.too_late()) {
       day.note =
           "fifteen easy minutes: walk through the events, the deadlift attempts and the run splits; nothing "
           "hard";

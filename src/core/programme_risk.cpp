@@ -78,7 +78,7 @@ SquadOutlook outlook_of(const std::vector<Person>& people) {
     if (!is_planned(person)) continue;
     const TotalOutlook& total = person.outlook.total;
     const double sd = (total.high80 - total.low80) / (2.0 * numeric::kZ80);
-    if (person.outlook.p_on_scale > 0.0) {  // else there is no total
+    if (has_total(person.outlook.p_on_scale)) {
       out.mean.mean += total.mean;
       variance += sd * sd;
       with_total += 1.0;

@@ -15,7 +15,6 @@
 namespace backplan {
 namespace {
 
-constexpr int kSteadyDays = 3;  // of today and after that stay where nothing surprises
 constexpr int kDaysKept = 14;   // the week of today and, near its end, the next
 constexpr int kStallDays = 21;  // three weeks under the lower edge suggest another way
 constexpr int kStallSpan = 14;  // from the first to the last of the readings

@@ -165,6 +165,11 @@ bool has_choices(const Standard& standard) {
                      [](const Event& event) { return !event.choice.empty(); });
 }
 
+bool has_pass_marks(const Standard& standard) {
+  return standard.pass_or_fail || std::any_of(standard.categories.begin(), standard.categories.end(),
+                                              [](const Category& one) { return one.has_minimum(); });
+}
+
 Standard with_choice(const Standard& standard, const std::vector<std::string>& chosen) {
   std::map<std::string, std::string> done;  // by group
   for (const Event& event : standard.events) {

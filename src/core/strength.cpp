@@ -10,9 +10,6 @@ namespace {
 constexpr double kPerRepetition = 0.033;
 constexpr double kThreeRepFactor = 1.0 + 3.0 * kPerRepetition;  // 1.099
 
-// Above ten repetitions to failure a set says too little of the maximum (Reynolds 2006, validity of
-// the linear forms).
-constexpr double kMostRepetitions = 10.0;
 // People judge their reserve to about one repetition while up to three are left, and poorly beyond
 // (Hackett 2017).
 constexpr double kMostReadableReserve = 3.0;

@@ -17,7 +17,6 @@ namespace {
 constexpr int kMostWeeksLater = 52;
 constexpr int kEveryWeekUntil = 16;  // every second week from there on
 constexpr int kMostStepsLonger = 4;  // of kMinutesStep, on each training day
-constexpr int kMostMinutesADay = 120;
 constexpr int kMinutesOfANewDay = 45;
 constexpr int kHomeBlocksThatCouldBe = 3;
 constexpr int kWeeksLater = 2;
@@ -126,9 +125,9 @@ void add_kit(const Candidate& candidate, std::vector<Change>& out) {
 
 // Which of several spells is meant must be plain; what was written of it alone may not say it.
 std::string moved_away(const BlockedSpell& spell) {
-  const std::string why = spell.why.empty() ? "" : fmt::format(" (\"{}\")", spell.why);
+  const std::string why = spell.why.empty() ? "" : fmt::format(", \"{}\",", spell.why);
   if (spell.from == spell.to)
-    return fmt::format("the rest day, {}{}, moved to after the test", say_day(spell.from), why);
+    return fmt::format("the rest day on {}{} moved to after the test", say_day(spell.from), why);
   return fmt::format("the rest spell from {} to {}{} moved to after the test", say_day(spell.from),
                      say_day(spell.to), why);
 }
@@ -190,7 +189,7 @@ std::vector<Change> changes_of(const Candidate& candidate, const Knowledge& know
 }
 
 // A figure beside the chances, as it is printed: totals where they stand for nearly all test days, else how
-// many events are passed, or at their minimum.
+// many events are passed, or at their minimum (on their scale, where there is none).
 struct Figure {
   double value = 0.0;  // rounded as printed
   double before = 0.0;
@@ -203,7 +202,8 @@ double events_at_minimum(const Outlook& outlook) {
   return sum;
 }
 
-Figure figure_of(const Outlook& after, const Outlook& before, const Standard& standard) {
+Figure figure_of(const Outlook& after, const Outlook& before, const Standard& standard,
+                 const Category& category) {
   const auto tenths = [](double x) { return std::floor(x * 10.0 + 0.5) / 10.0; };
   Figure out;
   if (!standard.pass_or_fail && total_is_of_nearly_all_days(before) && total_is_of_nearly_all_days(after)) {
@@ -216,7 +216,10 @@ Figure figure_of(const Outlook& after, const Outlook& before, const Standard& st
   out.value = tenths(pass ? after.total.mean : events_at_minimum(after));
   out.before = tenths(pass ? before.total.mean : events_at_minimum(before));
   out.words = fmt::format("about {:.1f} of {} events {} instead of {:.1f}", out.value, after.events.size(),
-                          pass ? "passed" : "at their minimum", out.before);
+                          pass                     ? "passed"
+                          : category.has_minimum() ? "at their minimum"
+                                                   : "on their scale",
+                          out.before);
   return out;
 }
 
@@ -237,7 +240,9 @@ void find_best_change(const std::vector<Change>& changes, const Start& start, co
     if (std::count(out.tried.begin(), out.tried.end(), change.kind) == 0) out.tried.push_back(change.kind);
     SeasonPlanner changed = planner_for(change.candidate, start);
     const Outlook after = quick_outlook(changed);
-    const Figure figure = figure_of(after, before, start.knowledge.standard);
+    const Standard& standard = start.knowledge.standard;
+    const Figure figure =
+        figure_of(after, before, standard, *standard.find_category(change.candidate.category));
     if (!reads_better(after, before, figure)) continue;
     const double points = expected_points(after);
     const int step = chance_step(after.p_target);

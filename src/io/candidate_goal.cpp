@@ -110,7 +110,8 @@ std::optional<Date> read_past_date(const JsonCursor& cursor, const CandidateCont
   }
   const bool birth_known = candidate.birth_date != Date();  // it may have been a fault itself
   if (birth_known && *date <= candidate.birth_date) {
-    cursor.fault(fmt::format("a result of {} lies before the birth date", say_date(*date)), "check the year");
+    cursor.fault(fmt::format("a result of {} is not after the birth date", say_date(*date)),
+                 "check the year");
     return std::nullopt;
   }
   return date;

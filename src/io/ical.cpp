@@ -13,8 +13,6 @@ namespace {
 
 constexpr std::size_t kMostOctets = 75;  // of a line, RFC 5545 section 3.1
 constexpr int kMinutesOfHour = 60, kMinutesOfDay = 24 * kMinutesOfHour;
-constexpr const char* kBeforeStart = "-PT30M";
-constexpr const char* kInTheMorning = "PT6H";
 // Made once for this program, as RFC 4122 asks of a name space of one's own.
 constexpr const char* kNameSpace = "6f0d1c4e-52c7-4b0a-9d57-0b8f6d2a9e31";
 
@@ -77,7 +75,8 @@ std::string time_text(Date date, int minutes) {
 
 std::string alarm_text(const CalendarEvent& event) {
   return folded("BEGIN:VALARM") + folded("ACTION:DISPLAY") + folded("DESCRIPTION:" + escaped(event.summary)) +
-         folded(fmt::format("TRIGGER:{}", event.starts ? kBeforeStart : kInTheMorning)) +
+         folded(event.starts ? fmt::format("TRIGGER:-PT{}M", kAlarmMinutesBefore)
+                             : fmt::format("TRIGGER:PT{}H", kAlarmHour)) +
          folded("END:VALARM");
 }
 

@@ -27,8 +27,11 @@ struct CalendarFile {
   std::vector<CalendarEvent> events;
 };
 
-// Lines end in CRLF and hold at most 75 octets; floating times, no METHOD. Alarms ring half an hour before
-// an event with a start, and at six in the morning of a whole day.
+// When alarms ring: so long before an event with a start, at this hour of a whole day.
+inline constexpr int kAlarmMinutesBefore = 30;
+inline constexpr int kAlarmHour = 6;
+
+// Lines end in CRLF and hold at most 75 octets; floating times, no METHOD.
 [[nodiscard]] std::string write_calendar(const CalendarFile& calendar);
 
 }  // namespace backplan::io

@@ -30,6 +30,10 @@ std::string unknown_work(const std::string& word, const Model& model, std::strin
   return fmt::format("unknown work kind \"{}\"", word);
 }
 
+std::string below_zero(Points target) {
+  return fmt::format("a target of {} points; it begins at 0", to_string(target));
+}
+
 template <class T>
 Reading<T> wrong(std::string problem, std::string hint) {
   return {std::nullopt, std::move(problem), std::move(hint)};
@@ -147,10 +151,10 @@ Reading<Target> read_target_cell(const std::string& text, const Target& otherwis
     if (!out.total) return wrong<Target>(fmt::format("\"{}\" is no number of points", words.front()), hint);
     words.erase(words.begin());
   }
-  if (out.total && *out.total < Points()) return wrong<Target>("a target under no points at all", hint);
+  if (out.total && *out.total < Points()) return wrong<Target>(below_zero(*out.total), hint);
   if (words.empty()) return {out, {}, {}};
   if (words.size() == 2 && words.front() == "each") out.each = read_points(words.back());
-  if (out.each && *out.each < Points()) return wrong<Target>("a target under no points at all", hint);
+  if (out.each && *out.each < Points()) return wrong<Target>(below_zero(*out.each), hint);
   if (!out.each) return wrong<Target>(fmt::format("\"{}\" is no target", text), hint);
   return {out, {}, {}};
 }

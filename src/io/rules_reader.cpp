@@ -11,8 +11,8 @@ namespace {
 
 // Ranges that catch slips of the pen.
 constexpr int kDaysOfAWeek = 7;
-constexpr int kMostHardInARow = 2;       // the planner looks at two days to each side,
-constexpr int kMostDeadliftSpacing = 2;  // for deadlifts at one
+constexpr int kMostHardInARow = 2;       // the planner looks at two days to each side
+constexpr int kMostDeadliftSpacing = 2;  // and, for deadlifts, at one
 constexpr int kMostWeeks = 53;
 constexpr int kMostMinutes = 240;  // of one slot
 constexpr int kMinutesOfAWeek = 7 * 24 * 60;
@@ -29,6 +29,7 @@ constexpr Range kCourseSeconds{60.0, 300.0};
 constexpr Range kTurnSeconds{0.0, 900.0};
 // Blocks take ten minutes and more, so that a week cannot be cut to the minute.
 constexpr double kLeastDeloadWidth = 0.2;
+constexpr double kDecimalSlack = 1e-9;  // 0.6 - 0.4 is not 0.2 in binary
 constexpr Range kMorePoints{0.0, 100.0};
 constexpr Range kFactor{1.0, 10.0};
 
@@ -167,7 +168,7 @@ void read_deload(const JsonCursor& root, Rules& rules) {
   Figure share = section.group("share", {"least", "most"});
   rules.deload_least = share.number("least", kShare);
   rules.deload_most = share.number("most", kShare);
-  if (share.sound() && rules.deload_most - rules.deload_least < kLeastDeloadWidth - 1e-9) {
+  if (share.sound() && rules.deload_most - rules.deload_least < kLeastDeloadWidth - kDecimalSlack) {
     share.value().fault(fmt::format("from {} to {}: no week of whole blocks may fit between",
                                     rules.deload_least, rules.deload_most),
                         fmt::format("let \"least\" be at least {} under \"most\"", kLeastDeloadWidth));

@@ -123,7 +123,7 @@ class ResultsReader : NamedTable {
             "correct the date, or give --as-of a later day");
     if (out.entry.date <= member->candidate.birth_date)
       fault(when == nullptr ? about : *when, "date",
-            fmt::format("{} lies before the birth date", say_date(out.entry.date)), "check the year");
+            fmt::format("{} is not after the birth date", say_date(out.entry.date)), "check the year");
     out.entry.id.clear();
     Json json = entry_json(out.entry);
     json.erase("id");

@@ -1,8 +1,5 @@
 // Small services for the readers: the nearest known word to a misspelt one.
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <cstdint>
 
 #include "io/json_text.hpp"
 

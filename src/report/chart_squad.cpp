@@ -7,6 +7,7 @@
 
 #include "io/value_text.hpp"
 #include "report/squad_view.hpp"
+#include "report/squad_words.hpp"
 #include "report/words.hpp"
 
 namespace backplan::report {
@@ -102,16 +103,17 @@ Markup axis(double minutes, std::size_t lines) {
 
 }  // namespace
 
-Picture chances_picture(const Programme& programme) {
+Picture chances_picture(const Programme& programme, const Standard& standard) {
   const std::vector<const Person*> people = by_risk(programme);
   const std::size_t shown = std::min(people.size(), kMostChances);
   Picture picture;
   picture.id = "chances";
-  picture.title = "How likely each would pass";
+  const char* passing = passing_words(standard);
+  picture.title = fmt::format("How likely each {}", passing);
   picture.height = height_of(shown);
   const auto enough = static_cast<std::size_t>(std::count_if(
       people.begin(), people.end(), [&](const Person* person) { return !is_at_risk(programme, *person); }));
-  picture.words = fmt::format("{} of {} would pass with at least {}, as asked.", enough, people.size(),
+  picture.words = fmt::format("{} of {} {} with at least {}, as asked.", enough, people.size(), passing,
                               say_chance(programme.confidence));
   const auto x_of = [](double chance) { return kSquadLeft + chance * (kSquadRight - kSquadLeft); };
   for (std::size_t i = 0; i < shown; ++i) {

@@ -7,7 +7,7 @@
 namespace backplan::report {
 
 // Everybody's chance to pass, the least first; full bars are likely enough, hollow ones are not.
-[[nodiscard]] Picture chances_picture(const Programme& programme);
+[[nodiscard]] Picture chances_picture(const Programme& programme, const Standard& standard);
 
 // Who is where from minute to minute: a line a person, the stations as numbers. With more people than can
 // be told apart, a line a station with the people on it.

@@ -112,7 +112,13 @@ Markup events_table(const ReportInput& input, Marks& marks) {
   DataTable table;
   table.caption = "What each event must bring";
   const char* points = input.names.standard.pass_or_fail ? "passed" : "points";
-  table.head = {"event", "today", points, "test day", points, "8 in 10 between", "its minimum"};
+  table.head = {"event",
+                "today",
+                points,
+                "test day",
+                points,
+                "8 in 10 between",
+                input.names.minimum_words(input.plan.category)};
   table.numeric = {false, true, true, true, true, false, false};
   for (const EventOutlook& event : input.plan.outlook.events) {
     const auto text = [&](double result) { return input.names.estimate(event.event, result); };
@@ -192,7 +198,7 @@ Markup yield_section(const ReportInput& input) {
     table.rows.push_back({input.names.work(row.work), fmt::format("{:.{}f}", row.now_total, decimals),
                           fmt::format("{:.{}f}", row.weeks_left_total, decimals), foreign(row.why)});
   }
-  return html_table(table) + paragraph(kYieldBasis);
+  return html_table(table) + paragraph(yield_basis());
 }
 
 Markup given_up_markup(const ReportInput& input) {
@@ -212,6 +218,7 @@ std::string in_one_line(std::string text) {
 
 Markup glance_section(const ReportInput& input) {
   const Plan& plan = input.plan;
+  if (!has_blocks(plan)) return weeks_at_a_glance(plan, input.names) + given_up_markup(input);
   std::string text =
       fmt::format("{} min in a usual week, of {} there are.", plan.minutes_per_week, plan.minutes_available);
   if (plan.least_minutes_for_target)

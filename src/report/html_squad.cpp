@@ -62,21 +62,22 @@ Markup answer_markup(const SquadInput& input) {
       planned.begin(), planned.end(), [&](const Person* person) { return is_at_risk(programme, *person); }));
   const bool well = shaky == 0 && programme.refused.empty() && !planned.empty();
   const auto all = planned.size();
-  Markup out =
-      element("p", {{"class", "verdict"}},
-              planned.empty()
-                  ? std::string("Nobody is planned")
-                  : fmt::format("About {:.0f} of {} would pass",
-                                std::floor(static_cast<double>(all) - outlook.expected_failing + 0.5), all));
+  const char* passing = passing_words(input.names.standard);
+  Markup out = element(
+      "p", {{"class", "verdict"}},
+      planned.empty()
+          ? std::string("Nobody is planned")
+          : fmt::format("About {:.0f} of {} {}",
+                        std::floor(static_cast<double>(all) - outlook.expected_failing + 0.5), all, passing));
   if (planned.empty()) {
     out += element("p", {{"class", "lead"}}, others);
   } else {
     out += element(
         "p", {{"class", "lead"}},
-        fmt::format("Expected to fail: {:.1f}; 8 in 10 between {:.0f} and {:.0f}. {} of {} would pass with "
-                    "at least {}, as asked.{}",
-                    outlook.expected_failing, outlook.low80, outlook.high80, all - shaky, all,
-                    say_chance(programme.confidence), others));
+        fmt::format("{}: {:.1f}; 8 in 10 between {:.0f} and {:.0f}. {} of {} {} with at least {}, as "
+                    "asked.{}",
+                    failing_words(input.names.standard), outlook.expected_failing, outlook.low80,
+                    outlook.high80, all - shaky, all, passing, say_chance(programme.confidence), others));
     out += paragraph(mean_words(programme, input.names));
   }
   if (!programme.refused.empty()) out += list_markup(programme.refused);
@@ -96,7 +97,7 @@ Markup own_needs(const SquadInput& input) {
     const auto first = std::find_if(person.extra.begin(), person.extra.end(),
                                     [&](const Extra& extra) { return extra.date >= input.today; });
     if (first != person.extra.end())
-      add(fmt::format("short extras at home, at most two a week; the first on {}", short_date(first->date)));
+      add(fmt::format("short extras at home; the first on {}", short_date(first->date)));
   }
   return items.empty()
              ? items
@@ -114,7 +115,7 @@ Markup risk_table(const SquadInput& input) {
   const bool pass = input.names.standard.pass_or_fail;
   table.head = {"who",
                 "group",
-                "would pass",
+                passing_words(input.names.standard),
                 pass ? "events passed" : "total",
                 pass ? "on test day" : "8 in 10 between",
                 "weakest event",
@@ -141,7 +142,7 @@ Markup risk_table(const SquadInput& input) {
 }
 
 Markup risk_section(const SquadInput& input) {
-  const Picture picture = chances_picture(input.programme);
+  const Picture picture = chances_picture(input.programme, input.names.standard);
   const Markup figure = element("figure", {}, {element("figcaption", {}, picture.title), svg_of(picture)});
   // The table first: in print it may go over pages, the picture may not.
   return risk_table(input) + paragraph("Full bars are likely enough, hollow ones are not.") +

@@ -7,6 +7,7 @@
 #include <iterator>
 #include <type_traits>
 
+#include "backplan/strength.hpp"
 #include "io/value_text.hpp"
 #include "report/words.hpp"
 
@@ -83,7 +84,8 @@ std::string what_a_reading_takes(const WorkKind& kind, const Event& event) {
         "a distance of a quarter to four times its own with the time, all out or from effort {}",
         kTellingEffort);
   }
-  if (kind.family == "lift") return "sets with loads, of at most ten repetitions to failure";
+  if (kind.family == "lift")
+    return fmt::format("sets with loads, of at most {:.0f} repetitions to failure", kMostRepetitions);
   if (kind.family == "press") return "sets";
   if (event.unit == Unit::repetition) return "the most in one set, all out";
   if (event.unit != Unit::second) return "the distance, all out";

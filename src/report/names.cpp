@@ -37,6 +37,10 @@ bool Names::has_pass_mark(const std::string& id) const {
   return standard.pass_or_fail || (found != nullptr && found->has_minimum());
 }
 
+const char* Names::minimum_words(const std::string& id) const {
+  return has_pass_mark(id) ? "its minimum" : "on its scale";
+}
+
 std::size_t Names::place(const std::string& event) const {
   std::size_t place = 0;
   while (place < standard.events.size() && standard.events[place].id != event) ++place;

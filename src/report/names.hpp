@@ -20,6 +20,8 @@ struct Names {
   [[nodiscard]] std::string category(const std::string& id) const;
   // Whether the standard says what it takes to pass in this category.
   [[nodiscard]] bool has_pass_mark(const std::string& category) const;
+  // What the chance of an event's minimum is called: without one it is that of a result on the scale.
+  [[nodiscard]] const char* minimum_words(const std::string& category) const;  // "its minimum"
   // Place of an event in the order of the test; unknown ones come last.
   [[nodiscard]] std::size_t place(const std::string& event) const;
 };

@@ -45,54 +45,46 @@ std::string description_of(const PlannedDay& day, const Names& names, const OffB
   return text + "No medical advice. Pain stops the work.";
 }
 
-// Of what is still to be done; fixed work has its own hour.
+// Of what is still to be done; fixed work has its own hour. A session that has lost a block keeps its
+// preparation, recovery and change-overs.
 int minutes_of(const PlannedDay& day, const OffByDay& off) {
-  const bool any = std::any_of(day.blocks.begin(), day.blocks.end(), [&](const Block& block) {
-    return block.size != BlockSize::home && !is_off(off, day, block);
-  });
-  int minutes = any ? day.session_minutes : 0;
+  bool any = false;
+  int session = day.session_minutes;
+  int home = 0;
   for (const Block& block : day.blocks) {
-    if (block.size == BlockSize::home && !is_off(off, day, block)) minutes += block.minutes;
+    const bool gone = is_off(off, day, block);
+    if (block.size == BlockSize::home) {
+      home += gone ? 0 : block.minutes;
+    } else {
+      any = any || !gone;
+      session -= gone ? block.minutes : 0;
+    }
   }
-  return minutes;
+  return home + (any ? session : 0);
 }
 
 // What a row of the days' sheet holds beside its day.
 struct DayRow {
   std::string work, size;
-  io::SheetCell minutes, load;
-  std::string prescription, why, stop;
+  io::SheetCell minutes = std::string(), load = std::string();
+  std::string prescription = {}, why = {}, stop = {};
 };
 
 std::vector<DayRow> rows_of(const PlannedDay& day, const Names& names, const OffByDay& off) {
   std::vector<DayRow> rows;
   if (!day.note.empty()) {
     const std::size_t colon = std::min(day.note.find(": "), day.note.size());
-    const std::string rest = day.note.substr(std::min(colon + 2, day.note.size()));
-    rows.push_back({printable(day.note.substr(0, colon)),
-                    "note",
-                    std::string(),
-                    std::string(),
-                    printable(rest),
-                    {},
-                    {}});
+    DayRow row{printable(day.note.substr(0, colon)), "note"};
+    row.prescription = printable(day.note.substr(std::min(colon + 2, day.note.size())));
+    rows.push_back(std::move(row));
   }
-  if (!day.fixed.empty())
-    rows.push_back({printable(day.fixed),
-                    "fixed",
-                    static_cast<double>(day.fixed_minutes),
-                    std::string(),
-                    printable(fixed_words(day)),
-                    {},
-                    {}});
+  if (!day.fixed.empty()) {
+    DayRow row{printable(day.fixed), "fixed", static_cast<double>(day.fixed_minutes)};
+    row.prescription = printable(fixed_words(day));
+    rows.push_back(std::move(row));
+  }
   for (const Block& block : day.blocks) {
-    DayRow row{names.work(block.work),
-               to_string(block.size),
-               static_cast<double>(block.minutes),
-               std::string(),
-               {},
-               {},
-               {}};
+    DayRow row{names.work(block.work), to_string(block.size), static_cast<double>(block.minutes)};
     if (const WorkOff* gone = off_on(off, day.date, block.work)) {
       row.prescription = off_words(*gone, names);
     } else {
@@ -142,6 +134,7 @@ io::Sheet weeks_sheet(const Plan& plan, const Names& names) {
 }
 
 io::Sheet events_sheet(const Plan& plan, const Names& names) {
+  const char* chance = names.has_pass_mark(plan.category) ? "chance of its minimum" : "chance on its scale";
   io::Sheet sheet{"Events",
                   {{"event", 34},
                    {"today", 10},
@@ -150,7 +143,7 @@ io::Sheet events_sheet(const Plan& plan, const Names& names) {
                    {"points", 8},
                    {"8 in 10 from", 13},
                    {"to", 10},
-                   {"chance of its minimum", 22}},
+                   {chance, 22}},
                   {},
                   true};
   const auto points_cell = [](const std::optional<Points>& points) {

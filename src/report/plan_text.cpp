@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "backplan/planner.hpp"
 #include "io/value_text.hpp"
 #include "report/show_text.hpp"
 #include "report/table.hpp"
@@ -56,12 +57,14 @@ std::string minutes_line(const WaysOut& ways) {
   if (ways.most_minutes_tried)
     return fmt::format("No more minutes on these days would do: up to {} a week were tried.",
                        *ways.most_minutes_tried);
-  return "More minutes on these days were not tried: no day has any, or each has two hours.";
+  return fmt::format(
+      "More minutes on these days were not tried: no day has any, or each has {} minutes or more.",
+      kMostMinutesADay);
 }
 
 std::string change_line(const WaysOut& ways) {
   if (!ways.best_change.empty())
-    return fmt::format("The one change that helps most: {} (the target then: {}).", ways.best_change,
+    return fmt::format("The one change that helps most: {}; the target then: {}.", ways.best_change,
                        say_chance(ways.best_change_p_target));
   if (ways.tried.empty()) return "No single change was found that helps.";
   return fmt::format("No single change that was tried helps: {}.", fmt::join(ways.tried, ", "));
@@ -79,7 +82,8 @@ std::string events_text(const Plan& plan, const Names& names, Marks& marks) {
   Table table(
       {Align::left, Align::right, Align::right, Align::right, Align::right, Align::left, Align::left});
   const char* points = names.standard.pass_or_fail ? "passed " : "points ";
-  table.add({"event", "today ", points, "test day", points, "8 in 10 between", "its minimum"});
+  table.add(
+      {"event", "today ", points, "test day", points, "8 in 10 between", names.minimum_words(plan.category)});
   for (const EventOutlook& event : plan.outlook.events) {
     const auto text = [&](double result) { return names.estimate(event.event, result); };
     table.add(
@@ -127,7 +131,6 @@ std::string minutes_text(const Plan& plan, const Names& names) {
   }
   text += '\n';
   const std::vector<WorkSum> sums = sums_of(plan.weeks);
-  if (sums.empty()) return text;
   int all = 0;
   for (const WorkSum& sum : sums) all += sum.minutes;
   Table table({Align::left, Align::right, Align::right, Align::right});
@@ -160,17 +163,78 @@ std::string milestone_of(const PlannedWeek& week, const std::string& event, cons
   return {};
 }
 
-// Columns that the milestones of all events take in the table of the weeks, with their gaps.
-std::size_t milestone_columns(const Plan& plan, const Names& names) {
-  std::size_t columns = 0;
-  for (const Event& event : names.standard.events) {
-    std::size_t widest = width_of(event.id);
-    for (const PlannedWeek& week : plan.weeks) {
-      widest = std::max(widest, width_of(milestone_of(week, event.id, names)));
+// Events side by side in one table of the weeks, and the columns that are left for their blocks.
+struct WeeksTable {
+  std::vector<std::string> events;
+  std::size_t for_work = 0;  // 0: none are told
+};
+
+constexpr std::size_t kLeastForWork = 20;  // of the columns for blocks: fewer would name none of them
+
+// Columns that the milestones of an event take in the table of the weeks, with their gap.
+std::size_t milestone_columns(const Plan& plan, const std::string& event, const Names& names) {
+  std::size_t widest = width_of(event);
+  for (const PlannedWeek& week : plan.weeks)
+    widest = std::max(widest, width_of(milestone_of(week, event, names)));
+  return widest + 2;
+}
+
+// The events in as many tables of equal numbers as the width of the page asks for.
+std::vector<WeeksTable> tables_of(const Plan& plan, const Names& names) {
+  constexpr std::size_t kFixedColumns = 32;  // week, from, phase and minutes with their gaps
+  const std::size_t year = width_of(week_date(plan, plan.as_of)) - width_of(short_date(plan.as_of));
+  const auto& events = names.standard.events;
+  std::vector<WeeksTable> tables;
+  for (std::size_t number = 1; number <= std::max<std::size_t>(events.size(), 1); ++number) {
+    const std::size_t each = (events.size() + number - 1) / number;
+    bool fits = true;
+    tables.assign(1, WeeksTable{{}, kPageWidth - kFixedColumns - year});
+    for (const Event& event : events) {
+      if (tables.back().events.size() == each)
+        tables.push_back(WeeksTable{{}, kPageWidth - kFixedColumns - year});
+      const std::size_t columns = milestone_columns(plan, event.id, names);
+      fits = fits && columns <= tables.back().for_work;
+      tables.back().for_work -= std::min(columns, tables.back().for_work);
+      tables.back().events.push_back(event.id);
     }
-    columns += widest + 2;
+    if (fits) break;
   }
-  return columns;
+  for (WeeksTable& table : tables) {
+    // Blocks are told once, where they fit.
+    if (&table != &tables.back() || table.for_work < kLeastForWork) table.for_work = 0;
+  }
+  return tables;
+}
+
+std::string week_blocks(const PlannedWeek& week, std::size_t width, const Names& names) {
+  std::vector<std::string> blocks;
+  for (const WorkSum& sum : sums_of({week}))
+    blocks.push_back(fmt::format("{} {}", names.work(sum.work), sum.blocks));
+  return blocks.empty() ? "-" : fitting(blocks, width);
+}
+
+std::string weeks_table(const Plan& plan, const WeeksTable& wanted, const Names& names) {
+  std::vector<Align> columns{Align::right, Align::left, Align::left, Align::right};
+  std::vector<std::string> head{"week", "from", "phase", "min"};
+  for (const std::string& event : wanted.events) {
+    columns.push_back(Align::right);
+    head.push_back(event);
+  }
+  const bool with_work = wanted.for_work > 0;
+  if (with_work) {
+    columns.push_back(Align::left);
+    head.emplace_back("main work");
+  }
+  Table table(columns);
+  table.add(head);
+  for (const PlannedWeek& week : plan.weeks) {
+    std::vector<std::string> cells{fmt::format("{}", week.index), week_date(plan, week.starts),
+                                   to_string(week.phase), fmt::format("{}", week.minutes)};
+    for (const std::string& event : wanted.events) cells.push_back(milestone_of(week, event, names));
+    if (with_work) cells.push_back(week_blocks(week, wanted.for_work, names));
+    table.add(cells);
+  }
+  return table.text("");
 }
 
 std::string provisional_text(const Plan& plan) {
@@ -204,9 +268,12 @@ std::string notes_text(const Plan& plan, const Names& names) {
 // Minutes, proof and weeks; where there are no weeks there is nothing to be proud of.
 std::string training_text(const Plan& plan, const Names& names) {
   if (plan.weeks.empty()) return "\nNo training is planned: there is no day left before the test.\n";
-  return minutes_text(plan, names) + optimality_text(plan.optimality) +
-         "\nThe weeks, counted back from the test: minutes, results expected at the end, blocks\n" +
-         weeks_text(plan, names) + provisional_text(plan) + '\n' + week_text(plan.weeks.front(), names);
+  const bool any = has_blocks(plan);
+  const bool with_work = tables_of(plan, names).back().for_work > 0;
+  return (any ? minutes_text(plan, names) + optimality_text(plan.optimality) : std::string()) +
+         "\nThe weeks, counted back from the test: minutes, results expected at the end" +
+         (any && with_work ? ", blocks\n" : "\n") + weeks_text(plan, names) + provisional_text(plan) + '\n' +
+         week_text(plan.weeks.front(), names);
 }
 
 }  // namespace
@@ -229,8 +296,19 @@ std::vector<std::string> ways_out_lines(const Plan& plan, const Names& names) {
   lines.push_back(date_line(ways));
   lines.push_back(minutes_line(ways));
   lines.push_back(change_line(ways));
-  if (none_found(ways)) lines.emplace_back("Measure what was never measured, or ask for less.");
+  const auto& events = plan.outlook.events;
+  const bool guessed =
+      std::any_of(events.begin(), events.end(), [](const EventOutlook& event) { return !event.measured; });
+  if (none_found(ways))
+    lines.emplace_back(guessed ? "Measure what was never measured, or ask for less." : "Ask for less.");
   return lines;
+}
+
+bool has_blocks(const Plan& plan) {
+  return std::any_of(plan.weeks.begin(), plan.weeks.end(), [](const PlannedWeek& week) {
+    return std::any_of(week.days.begin(), week.days.end(),
+                       [](const PlannedDay& day) { return !day.blocks.empty(); });
+  });
 }
 
 std::string given_up_name(const GivenUp& one, const Names& names) {
@@ -275,32 +353,10 @@ std::string optimality_text(const Optimality& optimality) {
 }
 
 std::string weeks_text(const Plan& plan, const Names& names) {
-  constexpr std::size_t kFixedColumns = 32;  // week, from, phase and minutes with their gaps
-  constexpr std::size_t kLeastForWork = 20;
-  const std::size_t year = width_of(week_date(plan, plan.as_of)) - width_of(short_date(plan.as_of));
-  const std::size_t taken = kFixedColumns + year + milestone_columns(plan, names);
-  const std::size_t for_work = taken + kLeastForWork < kPageWidth ? kPageWidth - taken : kLeastForWork;
-  std::vector<Align> columns{Align::right, Align::left, Align::left, Align::right};
-  std::vector<std::string> head{"week", "from", "phase", "min"};
-  for (const Event& event : names.standard.events) {
-    columns.push_back(Align::right);
-    head.push_back(event.id);
-  }
-  columns.push_back(Align::left);
-  head.emplace_back("main work");
-  Table table(columns);
-  table.add(head);
-  for (const PlannedWeek& week : plan.weeks) {
-    std::vector<std::string> cells{fmt::format("{}", week.index), week_date(plan, week.starts),
-                                   to_string(week.phase), fmt::format("{}", week.minutes)};
-    for (const Event& event : names.standard.events) cells.push_back(milestone_of(week, event.id, names));
-    std::vector<std::string> blocks;
-    for (const WorkSum& sum : sums_of({week}))
-      blocks.push_back(fmt::format("{} {}", names.work(sum.work), sum.blocks));
-    cells.push_back(blocks.empty() ? "-" : fitting(blocks, for_work));
-    table.add(cells);
-  }
-  return table.text("");
+  std::string text;
+  for (const WeeksTable& wanted : tables_of(plan, names))
+    text += (text.empty() ? "" : "\n") + weeks_table(plan, wanted, names);
+  return text;
 }
 
 std::string plan_text(const Plan& plan, const Names& names) {

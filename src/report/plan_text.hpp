@@ -12,11 +12,14 @@ namespace backplan::report {
 // The whole screen, at most kPageWidth columns wide.
 [[nodiscard]] std::string plan_text(const Plan& plan, const Names& names);
 
-// Its table of the weeks, one line each.
+// Its table of the weeks, one line each: several where the events of one do not fit on a page side by side.
 [[nodiscard]] std::string weeks_text(const Plan& plan, const Names& names);
 
 // What the search for ways out found, and where it found nothing; a line each.
 [[nodiscard]] std::vector<std::string> ways_out_lines(const Plan& plan, const Names& names);
+
+// Whether any training is planned at all.
+[[nodiscard]] bool has_blocks(const Plan& plan);
 
 // "two-mile run (2MR), intervals".
 [[nodiscard]] std::string given_up_name(const GivenUp& one, const Names& names);

@@ -33,12 +33,16 @@ std::string verdict_text(const Plan& plan, const Plan& old, const Names& names) 
     text += fmt::format("  Passing the test: {}, {}; {} asked.\n", say_chance(plan.outlook.p_pass),
                         before_of(old.outlook.p_pass), say_chance(plan.target.pass_confidence));
   const TotalOutlook& before = old.outlook.total;
-  const double on_scale_before = old.outlook.p_on_scale;
+  if (names.standard.pass_or_fail)
+    return text + fmt::format("  Events passed on test day: about {:.1f} of {}; before: {}.\n",
+                              plan.outlook.total.mean, names.standard.events.size(),
+                              had_plan ? fmt::format("about {:.1f}", before.mean) : "no plan");
+  const double on_scale_before = had_plan ? old.outlook.p_on_scale : 0.0;
   text += fmt::format(
       "  Total on test day: {}; before: {}.\n", say_total(plan.outlook.total, plan.outlook.p_on_scale),
-      on_scale_before <= 0.0 ? "none"
-                             : fmt::format("{}, {} to {}", say_points(before.mean), say_points(before.low80),
-                                           say_points(before.high80)));
+      has_total(on_scale_before) ? fmt::format("{}, {} to {}", say_points(before.mean),
+                                               say_points(before.low80), say_points(before.high80))
+                                 : "none");
   const std::string note = had_plan ? total_note(plan.outlook.p_on_scale, "before", on_scale_before)
                                     : total_note(plan.outlook.p_on_scale);
   return note.empty() ? text : text + wrap(note, kPageWidth, "  ", "  ");
@@ -68,7 +72,8 @@ std::string changes_text(const Replan& found) {
     text += wrap(printable(reason) + '.', kPageWidth, "    ", "  - ");
   if (found.unchanged) return text + "  Nothing: there is nothing new since this plan was made.\n";
   if (found.changes.empty()) return text + "  Nothing: the days ahead stay as they are.\n";
-  if (found.reasons.empty()) text += "  The next three days stay as they are.\n";
+  if (found.reasons.empty())
+    text += fmt::format("  Today and the next {} stay as they are.\n", count(kSteadyDays - 1, "day"));
   for (std::size_t i = 0; i < std::min(kChangesShown, found.changes.size()); ++i) {
     const SessionChange& change = found.changes[i];
     const std::string what = !change.figures.empty() ? printable(change.figures)
@@ -92,11 +97,13 @@ std::string replan_text(const Replan& found, const Plan& old, const Names& names
   std::string text = fmt::format("{}: planned again; test on {}, {}\n\n", printable(plan.candidate),
                                  io::say_date(plan.test_date), weeks_until(plan.as_of, plan.test_date));
   text += verdict_text(plan, old, names);
-  if (plan.refused.empty()) text += learnt_text(found, names);
-  text += changes_text(found);
+  // Nothing is planned that could change, and nothing follows from what was logged or not.
+  if (plan.refused.empty()) text += learnt_text(found, names) + changes_text(found);
   if (!found.stops.empty()) text += '\n' + stops_text(found.stops, names) + instead_text(found.off, names);
-  const std::string coming = coming_text(plan, plan.as_of, plan.as_of + kDaysShown, names, notes);
-  if (!coming.empty()) text += "\nThe next seven days\n\n" + coming;
+  const std::string coming = plan.refused.empty()
+                                 ? coming_text(plan, plan.as_of, plan.as_of + kDaysShown, names, notes)
+                                 : std::string();
+  if (!coming.empty()) text += fmt::format("\nThe next {} days\n\n", kDaysShown.count()) + coming;
   return text + '\n' + cautions_text(plan);
 }
 

@@ -241,11 +241,13 @@ std::vector<io::SheetCell> risk_row(const Person& person, const Names& names) {
 }
 
 io::Sheet risk_sheet(const Programme& programme, const Names& names) {
+  const bool marks = has_pass_marks(names.standard);
   const bool pass = names.standard.pass_or_fail;
-  std::vector<io::SheetColumn> columns{{"who", 18}, {"id", 12}, {"group", 8}, {"chance to pass", 15}};
+  std::vector<io::SheetColumn> columns{
+      {"who", 18}, {"id", 12}, {"group", 8}, {marks ? "chance to pass" : "chance on all", 15}};
   for (const io::SheetColumn& column : outlook_columns(names.standard)) columns.push_back(column);
   columns.insert(columns.end(), {{"weakest event", 30},
-                                 {"chance of its minimum", 22},
+                                 {marks ? "chance of its minimum" : "chance on its scale", 22},
                                  {"one more hour a week of", 24},
                                  {pass ? "adds to a chance" : "brings points", pass ? 17 : 14},
                                  {"notes", 60}});

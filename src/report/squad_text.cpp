@@ -33,9 +33,10 @@ std::string outlook_text(const Programme& programme, const Names& names) {
   std::string text = "How will it go?\n";
   const std::string others = not_counted_words(programme);
   if (planned == 0) return text + wrap("Nobody is planned." + others, kPageWidth, "  ", "  ");
-  text += wrap(fmt::format("Expected to fail: {} of {}; 8 in 10 between {:.0f} and {:.0f}.{}",
-                           people(outlook.expected_failing), planned, outlook.low80, outlook.high80, others),
-               kPageWidth, "  ", "  ");
+  text +=
+      wrap(fmt::format("{}: {} of {}; 8 in 10 between {:.0f} and {:.0f}.{}", failing_words(names.standard),
+                       people(outlook.expected_failing), planned, outlook.low80, outlook.high80, others),
+           kPageWidth, "  ", "  ");
   return text + wrap(mean_words(programme, names), kPageWidth, "  ", "  ");
 }
 
@@ -85,11 +86,12 @@ std::string risk_text(const Programme& programme, const Names& names) {
   std::string text = "\nWho is at risk\n";
   if (sorted.empty()) return text + "  Nobody is planned.\n";
   if (shaky == 0)
-    text += fmt::format("  Nobody: {} would pass with at least {}.\n",
+    text += fmt::format("  Nobody: {} {} with at least {}.\n",
                         sorted.size() == programme.people.size() ? "everybody" : "everybody who is planned",
-                        say_chance(programme.confidence));
+                        passing_words(names.standard), say_chance(programme.confidence));
   Table table({Align::left, Align::left, Align::left, Align::left, Align::left});
-  table.add({"who", "group", "would pass", "weakest event", "cheapest: one more hour a week"});
+  table.add(
+      {"who", "group", passing_words(names.standard), "weakest event", "cheapest: one more hour a week"});
   const std::size_t shown = std::min(sorted.size(), std::max<std::size_t>(shaky, 3));
   for (std::size_t i = 0; i < std::min(shown, kMostAtRisk); ++i) {
     const Person& person = *sorted[i];
@@ -119,9 +121,9 @@ std::string special_text(const Programme& programme) {
     const auto first = std::find_if(person.extra.begin(), person.extra.end(),
                                     [&](const Extra& extra) { return extra.date >= programme.as_of; });
     if (first != person.extra.end()) {
-      text += wrap(fmt::format("{}: short extras at home, at most two a week; the first on {}",
-                               label_of(person), short_date(first->date)),
-                   kPageWidth, "    ", "  - ");
+      text += wrap(
+          fmt::format("{}: short extras at home; the first on {}", label_of(person), short_date(first->date)),
+          kPageWidth, "    ", "  - ");
     }
   }
   return text.empty() ? text : "\nPeople who need something of their own\n" + text;

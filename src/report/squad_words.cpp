@@ -32,6 +32,14 @@ std::string event_line(const EventOutlook& event, const Names& names) {
 
 }  // namespace
 
+const char* passing_words(const Standard& standard) {
+  return has_pass_marks(standard) ? "would pass" : "would be on every scale";
+}
+
+const char* failing_words(const Standard& standard) {
+  return has_pass_marks(standard) ? "Expected to fail" : "Expected below a scale";
+}
+
 std::string mean_words(const Programme& programme, const Names& names) {
   const TotalOutlook& mean = programme.outlook.mean;
   if (names.standard.pass_or_fail)
@@ -90,7 +98,8 @@ std::string week_words(const Programme& programme, int index) {
 }
 
 std::string chance_words(const Person& person, const Names& names) {
-  const std::string chance = fmt::format("Would pass: {}.", say_chance(1.0 - person.p_fail));
+  const char* passing = has_pass_marks(names.standard) ? "Would pass" : "Would be on every scale";
+  const std::string chance = fmt::format("{}: {}.", passing, say_chance(1.0 - person.p_fail));
   if (names.standard.pass_or_fail)
     return names.standard.events.size() == 1
                ? chance
@@ -106,7 +115,8 @@ std::vector<std::string> event_lines(const Person& person, const Names& names) {
   if (names.standard.pass_or_fail) {
     for (const EventOutlook& event : person.outlook.events) lines.push_back(event_line(event, names));
   } else if (person.weakest) {
-    lines.push_back(fmt::format("Weakest event: {}, its minimum {}.", names.event(person.weakest->event),
+    lines.push_back(fmt::format("Weakest event: {}, {} {}.", names.event(person.weakest->event),
+                                has_pass_marks(names.standard) ? "its minimum" : "on its scale",
                                 say_chance(person.weakest->p_minimum)));
   }
   return lines;

@@ -10,6 +10,11 @@
 
 namespace backplan::report {
 
+// What the chances of a squad are of: "would pass", "Expected to fail"; without any pass mark they are of
+// results on the scale of every event.
+[[nodiscard]] const char* passing_words(const Standard& standard);
+[[nodiscard]] const char* failing_words(const Standard& standard);
+
 // "Mean total on test day: about 412, 8 in 10 between 377 and 447."; "Events passed on test day: about 2.7 of
 // 4 a person."
 [[nodiscard]] std::string mean_words(const Programme& programme, const Names& names);

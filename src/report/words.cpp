@@ -54,8 +54,7 @@ std::string today_note(const Outlook& outlook) {
   if (events.empty()) return {};
   return fmt::format(
       "today: as the test day would show it. For {} that is not the latest result, which is corrected where "
-      "it was "
-      "self-counted, first or alone, and weighed with all else that is known.",
+      "it was self-counted, first or alone, and weighed with all else that is known.",
       fmt::join(events, ", "));
 }
 

@@ -78,6 +78,10 @@ std::string event_table(const YieldReport& yield, const Names& names, Marks& mar
 
 }  // namespace
 
+std::string yield_basis() {
+  return fmt::format("Told for an hour, by what {} minutes more a week of each kind bring.", kMinutesStep);
+}
+
 std::string yield_text(const YieldReport& yield, const Candidate& candidate, Date as_of, const Names& names) {
   if (!yield.refused.empty())
     return wrap(fmt::format("{}: no advice: {}", printable(candidate.id), yield.refused), kPageWidth, "  ",
@@ -90,7 +94,7 @@ std::string yield_text(const YieldReport& yield, const Candidate& candidate, Dat
   text += work_table(yield, names);
   text +=
       fmt::format("\n{}\nThe event columns part \"every week left\". Best first; \"-\" is less than {}.\n\n",
-                  kYieldBasis, pass ? "a hundredth of an event" : "a tenth of a point");
+                  yield_basis(), pass ? "a hundredth of an event" : "a tenth of a point");
   for (const YieldRow& row : yield.rows) {
     if (row.why.empty()) continue;
     text += wrap(fmt::format("{}: {}", names.work(row.work), row.why), kPageWidth, "    ", "  ");

@@ -10,8 +10,7 @@
 namespace backplan::report {
 
 // By how much work the figures of an hour are told.
-inline constexpr const char* kYieldBasis =
-    "Told for an hour, by what a quarter of an hour more a week of each kind brings.";
+[[nodiscard]] std::string yield_basis();
 
 [[nodiscard]] std::string yield_text(const YieldReport& yield, const Candidate& candidate, Date as_of,
                                      const Names& names);

@@ -193,10 +193,14 @@ void write_atomically(const Path& path, std::string_view bytes) {
   sync_folder(folder_of(path));
 }
 
-void write_where_named(const Path& path, std::string_view bytes) {
+bool is_pipe_or_device(const Path& path) {
   // Asked of the name itself: where /dev/stdout leads, only the system can follow.
   std::error_code error;
-  if (std::filesystem::is_other(std::filesystem::status(path, error))) return write_straight(path, bytes);
+  return std::filesystem::is_other(std::filesystem::status(path, error));
+}
+
+void write_where_named(const Path& path, std::string_view bytes) {
+  if (is_pipe_or_device(path)) return write_straight(path, bytes);
   write_atomically(followed(path), bytes);
 }
 

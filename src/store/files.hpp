@@ -26,6 +26,8 @@ using Variables = std::map<std::string, std::string>;
 // Whether anything has this name, be it a folder that no file can be read from.
 [[nodiscard]] bool is_there(const Path& path);
 [[nodiscard]] bool is_folder(const Path& path);
+// A place that hands on what is written to it, and keeps nothing.
+[[nodiscard]] bool is_pipe_or_device(const Path& path);
 
 // Names of the plain files (or of the folders) in a folder, sorted by bytes; none if there is no
 // such folder. Names that begin with a dot are left out.

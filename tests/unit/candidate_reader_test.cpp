@@ -235,7 +235,7 @@ TEST(CandidateReader, RefusesResultsOfTheFuture) {
             "Nov 2026 (at "
             "/results/0/date)\nhint: correct the date, or give --as-of a later day");
   EXPECT_EQ(faults(full_with("2026-11-20", "2026-11-25")), "");
-  EXPECT_NE(faults(full_with("2026-11-20", "1997-11-20")).find("lies before the birth date"),
+  EXPECT_NE(faults(full_with("2026-11-20", "1997-11-20")).find("is not after the birth date"),
             std::string::npos);
 }
 

@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <istream>
@@ -7,11 +8,13 @@
 #include <string>
 #include <vector>
 
-#include "backplan/score.hpp"
+#include "backplan/replan.hpp"
 #include "cli/description.hpp"
 #include "cli/help.hpp"
 #include "cli/run.hpp"
+#include "io/ical.hpp"
 #include "io/json_write.hpp"
+#include "report/words.hpp"
 #include "support/command.hpp"
 #include "support/full_disk.hpp"
 #include "support/temporary_folder.hpp"
@@ -67,6 +70,43 @@ TEST(Usage, RefusesWhatIsLeftOver) {
   EXPECT_EQ(run_command({"batch", "--jobs", "two"}).code, 2);
   EXPECT_EQ(run_command({"standard", "check", "--standard", "us-army-aft"}).code, 2);
   EXPECT_EQ(run_command({"standard", "check", "x", "--standard", "us-army-aft", "--event", "MDL"}).code, 2);
+}
+
+TEST(Usage, AnOptionGivenTwiceIsToldInPlainWords) {
+  const Answer twice = run_command({"plan", "--as-of", "2026-12-01", "--as-of", "2026-12-02"});
+  EXPECT_EQ(twice.code, 2);
+  EXPECT_EQ(twice.err, "error: --as-of was given twice\nhint: give it once\n");
+  const Answer deep = run_command({"export", "html", "-o", "a", "--output", "b", "-o", "c"});
+  EXPECT_EQ(deep.code, 2);
+  EXPECT_EQ(deep.err, "error: --output was given 3 times\nhint: give it once\n");
+}
+
+TEST(Usage, SaysWhatToWriteInThePlaceOfAWrongNumberOrWord) {
+  for (const auto& words : std::vector<std::vector<std::string>>{{"squad", "week", "0"},
+                                                                 {"show", "--week", "0"},
+                                                                 {"export", "html", "-o", "-", "--week", "x"},
+                                                                 {"squad", "--pooling", "maybe"},
+                                                                 {"batch", "--jobs", "0"}}) {
+    const Answer answer = run_command(words);
+    EXPECT_EQ(answer.code, 2) << words[0];
+    EXPECT_TRUE(holds(answer.err, "\nhint: ")) << answer.err;
+  }
+}
+
+TEST(Help, FitsOnAPageOfAHundredColumns) {
+  for (const HelpText& help : help_texts()) {
+    std::istringstream lines{std::string(help.text)};
+    for (std::string line; std::getline(lines, line);)
+      EXPECT_LE(report::width_of(line), report::kPageWidth) << help.command << ": " << line;
+  }
+}
+
+TEST(Help, SaysTheFiguresThatTheProgramHas) {
+  const auto one_line_of = [](const char* command) { return one_line(std::string(help_for(command))); };
+  EXPECT_TRUE(holds(one_line_of("export ics"), fmt::format("{} minutes before, or at {} in the morning",
+                                                           io::kAlarmMinutesBefore, io::kAlarmHour)));
+  EXPECT_TRUE(
+      holds(one_line_of("replan"), fmt::format("today and the next {} days stay too", kSteadyDays - 1)));
 }
 
 TEST(Help, BeginsWithExamplesForEveryCommand) {
@@ -301,12 +341,6 @@ TEST(Score, OfAnAlternateIsThatWhichHasAResult) {
   EXPECT_FALSE(holds(answer.out, "WALK")) << answer.out;
 }
 
-TEST(Score, SprintsReadInSecondsOfTheirResolution) {
-  EXPECT_EQ(format_result(11.57, Unit::second), "11.57 s");
-  EXPECT_EQ(format_result(45.0, Unit::second), "0:45");
-  EXPECT_EQ(format_result(272.4, Unit::second), "4:32.4");
-}
-
 TEST(Plan, LeavesOutWhatPainHasTakenOffThoughNothingElseIsLogged) {
   const TemporaryFolder folder;
   folder.write("candidate.json", army_candidate());
@@ -347,28 +381,31 @@ std::string pregnant_candidate() {
 }
 
 // No command contradicts the refusal with a chance, a total or advice.
-TEST(Refusal, IsAllThatAnyCommandSays) {
+TEST(Refusal, IsAllThatAnyCommandSaysOfTraining) {
   const TemporaryFolder folder;
   folder.write("candidate.json", pregnant_candidate());
   const std::string where = folder.path().string();
   const std::string why = "no plan during pregnancy";
-  for (const auto& words : std::vector<std::vector<std::string>>{
-           {"plan"}, {"yield"}, {"plan", "--json"}, {"yield", "--json"}, {"replan"}, {"replan", "--json"}}) {
-    std::vector<std::string> all = words;
-    all.insert(all.end(), {"-C", where});
-    const Answer answer = run_command(all);
-    EXPECT_EQ(answer.code, 1) << words[0];
-    EXPECT_TRUE(holds(answer.out, why)) << answer.out;
+  const auto judge = [&](std::vector<std::string> words, int code, const std::string& says) {
+    const std::string name = words[0] + ' ' + words.back();
+    words.insert(words.end(), {"-C", where});
+    const Answer answer = run_command(words);
+    EXPECT_EQ(answer.code, code) << name;
+    EXPECT_EQ(answer.err, "") << name;
+    EXPECT_TRUE(holds(answer.out, says)) << name << '\n' << answer.out;
     for (const char* part : {"in 100", "in 10", "Total", "deadlift day", "\"p_pass\"", "points_per_hour\""})
-      EXPECT_FALSE(holds(answer.out, part)) << words[0] << ": " << part << '\n' << answer.out;
+      EXPECT_FALSE(holds(answer.out, part)) << name << ": " << part << '\n' << answer.out;
+  };
+  for (const char* command : {"plan", "yield", "replan", "show"}) {
+    judge({command}, 1, why);
+    judge({command, "--json"}, 1, why);
   }
-  const Answer shown = run_command({"show", "--all", "-C", where});
-  EXPECT_TRUE(holds(shown.out, why)) << shown.out;
-  EXPECT_TRUE(holds(run_command({"export", "csv", "-o", "-", "-C", where}).out, why));
-  EXPECT_TRUE(holds(run_command({"export", "ics", "-o", "-", "-C", where}).out, "No plan is made"));
-  const Answer sheet = run_command({"testday", "-C", where});
-  EXPECT_EQ(sheet.code, 1);
-  EXPECT_EQ(sheet.err, "") << "plan.json is of this candidate and this test";
+  for (const char* part : {"--today", "--all"}) judge({"show", part}, 1, why);
+  judge({"show", "--week", "3"}, 1, why);
+  judge({"testday"}, 1, "No sheet: not during pregnancy");
+  for (const char* kind : {"html", "csv"}) judge({"export", kind, "-o", "-"}, 0, why);
+  judge({"export", "ics", "-o", "-"}, 0, "No plan is made");
+  EXPECT_EQ(io::Json::parse(run_command({"show", "--json", "-C", where}).out)["weeks"], io::Json::array());
 }
 
 TEST(Refusal, ATestDaySheetAfterwardsSaysThatThereWasNoPlan) {

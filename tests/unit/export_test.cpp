@@ -57,6 +57,18 @@ TEST_F(Exports, ThePageHasNoLineEndsOfTheScreen) {
   EXPECT_EQ(all_of(page, "[.,;:][?]").size(), 0U);
 }
 
+// A pipe or a device has a reader of its own, who must get the bytes alone.
+TEST_F(Exports, SayThatADeviceWasWrittenWhereNobodyTakesItForAPart) {
+  plan();
+  const Answer device = run({"csv", "-o", "/dev/null"});
+  EXPECT_EQ(device.code, 0);
+  EXPECT_EQ(device.out, "");
+  EXPECT_TRUE(holds(device.err, "Written: /dev/null (")) << device.err;
+  const Answer file = run({"csv", "-o", (folder.path() / "plan.csv").string()});
+  EXPECT_TRUE(holds(file.out, "Written: ")) << file.out;
+  EXPECT_EQ(file.err, "");
+}
+
 // Whoever exports over a journal has lost it.
 TEST_F(Exports, NothingIsWrittenOverTheWorkingFoldersOwnFiles) {
   plan();

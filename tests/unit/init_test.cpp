@@ -51,7 +51,7 @@ TEST(Init, AsksAgainForADayOfResultsBeforeTheBirthDate) {
   answers.insert(answers.begin() + 8, "1990-11-20");
   const Answer answer = ask(folder, lines(answers));
   EXPECT_EQ(answer.code, 0) << answer.err;
-  EXPECT_TRUE(holds(answer.err + answer.out, "lies before the birth date")) << answer.err << answer.out;
+  EXPECT_TRUE(holds(answer.err + answer.out, "is not after the birth date")) << answer.err << answer.out;
 }
 
 TEST(Init, WritesACandidateThatEveryCommandReads) {

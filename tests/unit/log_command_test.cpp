@@ -93,7 +93,7 @@ TEST_F(Log, SaysThatWorkCountsAsTrainingOnlyAndWhatAReadingTakes) {
             "  counts as training only; a reading of the two-mile run (2MR) takes a distance of a quarter "
             "to four\n    times its own with the time, all out or from effort 7\n"));
   EXPECT_TRUE(holds(log({"deadlift", "--minutes", "40"}).out,
-                    "takes sets with loads,\n    of at most ten repetitions to failure\n"));
+                    "takes sets with loads,\n    of at most 10 repetitions to failure\n"));
   EXPECT_TRUE(holds(log({"trunk", "--minutes", "15"}).out, "takes the whole of it with the time, all out\n"));
   EXPECT_TRUE(holds(log({"push_up", "--minutes", "15"}).out, "takes sets\n"));
   EXPECT_TRUE(holds(log({"march", "--minutes", "90"}).out, "  counts as training only\n"));
@@ -172,7 +172,7 @@ TEST_F(Log, RefusesWhatCannotBeAndChangesNothing) {
           "it so");
   refused({"deadlift", "--set", "5@155", "--date", "2026-12-01"}, 65,
           "Tue 1 Dec 2026 is after today, Mon 30 Nov 2026 (at --date)");
-  refused({"missed", "--date", "1990-01-01"}, 65, "lies before the birth date (at --date)");
+  refused({"missed", "--date", "1990-01-01"}, 65, "is not after the birth date (at --date)");
   refused({"missed", "--date", "30.11.2026"}, 65, "is not written as a date (at --date)");
   refused({"deadlift", "--set", "5x155"}, 65, "\"5x155\" is not written as a set (at --set)");
   refused({"deadlift", "--set", "5@155", "--in-reserve", "2", "--in-reserve", "1"}, 65,

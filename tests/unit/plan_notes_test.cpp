@@ -109,7 +109,10 @@ TEST(WaysOut, NameAChangeOnlyWhereWhatIsPrintedOfItIsBetter) {
   nearly_all.background = Background::long_trained;
   nearly_all.aim = Aim::highest;
   nearly_all.target.total = Points::whole(498);
-  for (const Candidate& candidate : {far_below(), nearly_all}) {
+  Candidate usual = usual_person();
+  usual.target.total = Points::whole(460);
+  int judged = 0;
+  for (const Candidate& candidate : {far_below(), nearly_all, usual}) {
     const Plan plan = quick_plan(candidate, true);
     ASSERT_TRUE(plan.ways_out);
     const WaysOut& ways = *plan.ways_out;
@@ -118,7 +121,9 @@ TEST(WaysOut, NameAChangeOnlyWhereWhatIsPrintedOfItIsBetter) {
     EXPECT_TRUE(chance_step(ways.best_change_p_target) > chance_step(plan.outlook.p_target) ||
                 figure_is_better(ways.best_change))
         << ways.best_change;
+    ++judged;
   }
+  EXPECT_GT(judged, 0);
 }
 
 TEST(WaysOut, SayHowFarTheySearchedWhereNothingWasFound) {
@@ -138,22 +143,28 @@ TEST(WaysOut, NameASpellByItsDatesAndLeaveAFieldExerciseAlone) {
   ASSERT_TRUE(rests.ways_out);
   EXPECT_TRUE(holds(rests.ways_out->best_change, "the rest spell from 1 Feb 2027 to 21 Feb 2027"))
       << rests.ways_out->best_change;
-  EXPECT_FALSE(holds(rests.ways_out->best_change, "range")) << "light duty has its reason";
+  const auto moved = [](const Plan& plan) {
+    return std::count(plan.ways_out->tried.begin(), plan.ways_out->tried.end(), "rest at another time");
+  };
+  EXPECT_EQ(moved(rests), 1) << "and not for light duty, which has its reason";
   blocked.blocked = {{test::day(2027, 2, 1), test::day(2027, 2, 21), BlockedKind::field, ""}};
   const Plan field = quick_plan(blocked, true);
   ASSERT_TRUE(field.ways_out);
-  EXPECT_EQ(std::count(field.ways_out->tried.begin(), field.ways_out->tried.end(), "rest at another time"),
-            0);
+  EXPECT_EQ(moved(field), 0);
 }
 
 TEST(WaysOut, NameOnlyHomeWorkThatAProfilePermits) {
-  Candidate profile = usual_person();
+  // No day has time, so that short blocks at home are all that helps.
+  Candidate profile = person("male", {210.0, 32.0, 128.0, 130.0, 1050.0}, {0, 0, 0, 0, 0, 0, 0});
+  profile.target = Target{};
+  profile.target.events["HRP"] = Points::whole(78);
   profile.medical.status = MedicalStatus::profile;
   profile.medical.permitted = {"push_up"};
   profile.medical.until = profile.test_date + Days(28);
   const Plan plan = quick_plan(profile, true);
   ASSERT_TRUE(plan.ways_out);
-  EXPECT_FALSE(holds(plan.ways_out->best_change, "trunk")) << plan.ways_out->best_change;
+  EXPECT_TRUE(holds(plan.ways_out->best_change, "3 short blocks of push-ups at home each week"))
+      << plan.ways_out->best_change;
 }
 
 TEST(GivenUpEvents, SayWhatIsLostByTheTest) {

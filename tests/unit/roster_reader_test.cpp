@@ -8,6 +8,7 @@
 #include "io/squad_reader.hpp"
 #include "io/value_text.hpp"
 #include "property/shipped_data.hpp"
+#include "support/text.hpp"
 
 namespace backplan::io {
 namespace {
@@ -167,8 +168,8 @@ TEST(RosterReader, ADateOfWhatIsAvoidedIsThatOfAllKindsBeforeIt) {
 
 TEST(RosterReader, RefusesATargetUnderNothing) {
   const std::string start = "id,birth_date,column,target\nL-1,1999-02-11,male,";
-  EXPECT_EQ(faults_of(start + "-5\n"), "2:21 target: a target under no points at all\n");
-  EXPECT_EQ(faults_of(start + "440 each -5\n"), "2:21 target: a target under no points at all\n");
+  EXPECT_EQ(faults_of(start + "-5\n"), "2:21 target: a target of -5 points; it begins at 0\n");
+  EXPECT_EQ(faults_of(start + "440 each -5\n"), "2:21 target: a target of -5 points; it begins at 0\n");
   EXPECT_EQ(faults_of(start + "440 each 60\n"), "none");
 }
 
