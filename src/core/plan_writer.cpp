@@ -18,6 +18,9 @@ namespace {
 constexpr int kFirmWeeks = 2;       // loads of later weeks are provisional
 constexpr int kLastMonthWeeks = 5;  // the taper and the four weeks before it
 constexpr double kPaysAtLeast = 0.05;
+// Of every three weeks one has a graded hold and another one a timed course (judgement).
+constexpr int kShowingWeeks = 3;
+constexpr int kHoldShownIn = 0, kCourseShownIn = 1;  // weeks to the test, left over by kShowingWeeks
 
 struct Run {
   Date date;
@@ -181,7 +184,7 @@ class Writer {
 
   void write_days(PlannedWeek& out, const SeasonWeek& week, int training_week) {
     std::map<int, int> nth;
-    bool graded = week.phase == Phase::build && week.index % 3 == 0;
+    bool graded = week.phase == Phase::build && week.index % kShowingWeeks == kHoldShownIn;
     for (int i = 0; i < week.count; ++i) {
       const CalendarDay& info = day_at(week.first + i);
       PlannedDay day;
@@ -209,7 +212,7 @@ class Writer {
     const auto to_test = (candidate_.test_date - day.date).count();
     if (std::count(candidate_.diagnostics.begin(), candidate_.diagnostics.end(), day.date) > 0) {
       day.note = "practice test: the whole test, graded; log every result";
-    } else if (to_test == 1) {
+    } else if (to_test <= knowledge_.rules.no_training_days_before_test) {
       day.note =
           day.fixed.empty()
               ? "no training: rest, eat, sleep, lay out the kit"
@@ -253,11 +256,12 @@ class Writer {
     const int gently =
         kind.family == "lift" ? knowledge_.rules.form_days_back : knowledge_.rules.easy_days_back;
     now.coming_back = back && *back < gently;
-    now.form_first =
-        now.coming_back || (candidate_.trains_as() == Background::new_to_training && training_week < 2);
-    now.rehearsal = placed.rehearsal ||
-                    (kind.family == "shuttle" && placed.size < 2 && week.index % 3 == 1 &&
-                     now.nth_this_week == 0 && week.phase == Phase::build && !now.form_first && !postpartum);
+    now.form_first = now.coming_back || (candidate_.trains_as() == Background::new_to_training &&
+                                         training_week < kFormFirstWeeks);
+    now.rehearsal =
+        placed.rehearsal ||
+        (kind.family == "shuttle" && placed.size < 2 && week.index % kShowingWeeks == kCourseShownIn &&
+         now.nth_this_week == 0 && week.phase == Phase::build && !now.form_first && !postpartum);
     if (kind.family == "hold" && placed.size < 2 && graded && !now.form_first && !postpartum) {
       now.graded_hold = true;
       graded = false;
