@@ -196,11 +196,12 @@ TEST(GivenUpEvents, SayWhenAProfileForbidsTheirWork) {
   EXPECT_TRUE(holds(run->why, "the profile does not permit its work")) << run->why;
 }
 
-// Without a bar there is no deadlift; the profile that forbade it has ended.
+// Without bar and sled nothing heavy is lifted; the profile that forbade it has ended.
 TEST(GivenUpEvents, BlameNoProfileThatIsOver) {
   Candidate without_bar = usual_person();
-  without_bar.equipment.hex_bar = false;
+  without_bar.equipment.hex_bar = without_bar.equipment.sled = false;
   without_bar.aim = Aim::highest;
+  without_bar.week = {30, 0, 0, 0, 30, 0, 0};  // too little of other work to hold it
   without_bar.medical.status = MedicalStatus::profile;
   without_bar.medical.permitted = {"push_up"};
   without_bar.medical.since = kToday - Days(5);
