@@ -1,6 +1,8 @@
 // The independent checker: judges a finished plan against the training rules, by reading the plan
-// and the candidate only. Of the planner's code it shares what rules.hpp says the figures of the rules mean
-// (minutes of a session, days of the taper, the limit of hard days), which tests of its own hold.
+// and the candidate only. With the planner it shares what the figures of the data mean: the functions of
+// rules.hpp (minutes of a session, days of the taper, the limit of hard days) and thresholds of model.hpp
+// (kThresholdTransfer), which tests of their own hold. It is given the candidate `as_seen` (planner.hpp), so
+// that pain and days on which nothing is permitted are facts to it: tests of their own hold these, too.
 #pragma once
 
 #include <string>

@@ -12,6 +12,10 @@
 
 namespace backplan {
 
+// How many days before today are searched for days without work: never fewer than a spell that a rule asks
+// for and the return after it take together.
+inline constexpr int kLookBackDays = 90;
+
 struct ByBackground {
   int new_to_training = 0;
   int regular = 0;

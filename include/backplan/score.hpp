@@ -30,7 +30,11 @@ struct ScoreCard {
   std::vector<std::string> reasons;
 };
 
-// `results` by date; the latest of each event counts.
+// The latest result of the event, of two on one day the better, so that their order means nothing; null:
+// none.
+[[nodiscard]] const DatedResult* latest_result(const std::vector<DatedResult>& results, const Event& event);
+
+// The latest result of each event counts.
 [[nodiscard]] ScoreCard score_results(const std::vector<DatedResult>& results, const Standard& standard,
                                       const Category& category, const std::string& column, int age);
 

@@ -67,9 +67,12 @@ inline constexpr std::array<std::string_view, kDaysAWeek> kDayKeys{"mon", "tue",
 inline constexpr std::array<std::string_view, kDaysAWeek> kDayNames{"Mon", "Tue", "Wed", "Thu",
                                                                     "Fri", "Sat", "Sun"};
 inline constexpr double kSecondsPerMinute = 60.0;
+inline constexpr double kMinutesPerHour = 60.0;
 
 // Monday = 0 .. Sunday = 6: the index of the `week` object in a candidate file.
 [[nodiscard]] int weekday_index(Date date);
-[[nodiscard]] std::string say_day(Date date);  // "8 Mar 2027"
+[[nodiscard]] std::string say_day(Date date);               // "8 Mar 2027"
+[[nodiscard]] std::string date_words(Date date);            // "Tue 12 Jan"
+[[nodiscard]] std::string date_words_with_year(Date date);  // "Tue 12 Jan 2027"
 
 }  // namespace backplan

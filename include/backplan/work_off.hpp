@@ -28,6 +28,18 @@ struct WorkOff {
                                             const Model& model, const PainRules& rules, Date day,
                                             const std::string& said_by = "candidate.json");
 
+// What takes work off a day whatever is planned, by what is named first. Pain of the journal is not asked.
+enum class OffBy { medical, profile, avoided, nothing };
+struct Ban {
+  OffBy by = OffBy::nothing;
+  std::string why;  // medical: in words; avoided: the candidate's own, which may be empty
+};
+[[nodiscard]] Ban ban_on(const std::string& work, const Candidate& candidate, Date day);
+// What keeps these kinds of work off most of these days; of what does so equally often, what is named first.
+// `nothing`: something else.
+[[nodiscard]] Ban main_ban(const std::vector<std::string>& work, const Candidate& candidate,
+                           const std::vector<Date>& days);
+
 // Kinds that may stand in for `work` by data/model/rules.json, without those that are off.
 [[nodiscard]] std::vector<std::string> substitutes_for(const std::string& work,
                                                        const std::set<std::string>& off,

@@ -38,7 +38,7 @@ struct CalendarDay {
   int usable = 0;  // minutes that blocks can fill
   bool blocked = false;
   bool closed = false;   // no training at all: diagnostic, day before the test, blocked
-  bool no_hard = false;  // night shift, after a field spell, before a diagnostic
+  bool no_hard = false;  // night shift, after a field spell, beside a diagnostic
   bool fixed_hard = false;
   bool fixed_any = false;  // fixed work or a diagnostic
   std::string fixed_name;

@@ -14,12 +14,18 @@ void add_run(const FixedWork& work, DayFacts& day) {
   if (work.distance) day.fixed_run = std::max(day.fixed_run, *work.distance);
 }
 
+// By its distance, or by its minutes where it has none.
+bool is_hard(const FixedWork& work, const FixedKind& kind) {
+  if (work.distance) return work.distance->value() >= kind.hard_from_metres;
+  return work.minutes >= kind.hard_from_minutes;
+}
+
 // Of the kinds of fixed work, or a work kind that is fixed.
 void add_fixed(const FixedWork& work, const Model& model, const Rules& rules, DayFacts& day) {
   day.fixed = true;
   day.fixed_minutes += work.minutes;
   if (const FixedKind* kind = model.find_fixed(work.work)) {
-    day.fixed_hard = day.fixed_hard || kind->is_hard(work.minutes, work.distance);
+    day.fixed_hard = day.fixed_hard || is_hard(work, *kind);
     day.long_march =
         day.long_march || (kind->march && work.distance && *work.distance >= rules.march_spacing_from);
     if (kind->running) add_run(work, day);

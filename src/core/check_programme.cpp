@@ -14,8 +14,7 @@ namespace backplan {
 namespace {
 
 constexpr double kMinuteSlack = 1e-6;  // minutes
-constexpr double kSecondsAMinute = 60.0;
-constexpr int kMostAtOnce = 4;  // people who share a lane at one time
+constexpr int kMostAtOnce = 4;         // people who share a lane at one time
 
 struct Span {
   double from = 0.0, to = 0.0;
@@ -64,7 +63,7 @@ class MorningChecker {
   void check_people() {
     std::map<std::string, std::vector<Span>>
         spans;  // of everybody: stays, and from first to last turn of a lane
-    const double bar_rest = knowledge_.rules.squad.bar_rest_seconds / kSecondsAMinute;
+    const double bar_rest = knowledge_.rules.squad.bar_rest_seconds / kSecondsPerMinute;
     for (const Station& station : morning_->stations) {
       std::map<std::string, Span> here;
       std::map<std::string, double> last;
@@ -153,11 +152,13 @@ class MorningChecker {
         const Turn* last = nullptr;
         for (const Turn& turn : station.turns) {
           if (turn.id != person.id) continue;
-          if (last != nullptr && turn.from - last->from < block->rounds->every_s / 60.0 - kMinuteSlack)
+          if (last != nullptr &&
+              turn.from - last->from < block->rounds->every_s / kSecondsPerMinute - kMinuteSlack)
             add("morning-rest", person.id, "a round begins before the rest after the last one is over");
           last = &turn;
         }
-        if (last != nullptr) check_after(person, *last, last->from + block->rounds->last_s / 60.0);
+        if (last != nullptr)
+          check_after(person, *last, last->from + block->rounds->last_s / kSecondsPerMinute);
       }
     }
   }

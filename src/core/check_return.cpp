@@ -8,9 +8,6 @@
 namespace backplan::checking {
 namespace {
 
-// Spells that began before the plan are followed back so far: longer than any that a rule asks for.
-constexpr Days kBefore{90};
-
 bool holds_on(Date date, const std::optional<Date>& from, const std::optional<Date>& until) {
   return (!from || *from <= date) && (!until || date <= *until);
 }
@@ -71,7 +68,7 @@ std::vector<const WorkKind*> all_work(const Case& c) {
 std::vector<Span> spells_without(const Case& c, const std::vector<const WorkKind*>& work) {
   std::vector<Span> out;
   bool unbroken = false;
-  for (Date date = c.plan.as_of - kBefore; date < c.candidate.test_date; date += Days{1}) {
+  for (Date date = c.plan.as_of - Days{kLookBackDays}; date < c.candidate.test_date; date += Days{1}) {
     const bool usual = c.candidate.week[static_cast<std::size_t>(weekday_index(date))] > 0;
     if (is_off(c, date, work) || (usual && has_no_time(c, date))) {
       if (!unbroken) out.push_back({date, date});

@@ -100,7 +100,7 @@ class Closer {
     }
     for (const CountBox& node : open) closed = std::max(closed, node.bound);
     ClosingResult result{value_, std::max(closed, value_ + gap_), {}, nodes - left_};
-    if (!best_.empty()) result.counts = by_group(best_);
+    if (!best_.empty()) result.counts = counts_.by_group(best_);
     return result;
   }
 
@@ -370,15 +370,6 @@ class Closer {
     left.high[side] = at;
     right.low[side] = at;
     return true;
-  }
-
-  [[nodiscard]] std::vector<std::vector<int>> by_group(const std::vector<int>& counts) const {
-    std::vector<std::vector<int>> out;
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      out.emplace_back(counts.begin() + static_cast<std::ptrdiff_t>(first_[g]),
-                       counts.begin() + static_cast<std::ptrdiff_t>(first_[g + 1]));
-    }
-    return out;
   }
 
   const std::vector<EventValue>& values_;

@@ -30,6 +30,15 @@ ColumnCounts::Sums ColumnCounts::sums_of(const std::vector<int>& counts) const {
   return sums;
 }
 
+std::vector<std::vector<int>> ColumnCounts::by_group(const std::vector<int>& counts) const {
+  std::vector<std::vector<int>> out;
+  for (std::size_t g = 0; g < groups_.size(); ++g) {
+    out.emplace_back(counts.begin() + static_cast<std::ptrdiff_t>(first_[g]),
+                     counts.begin() + static_cast<std::ptrdiff_t>(first_[g + 1]));
+  }
+  return out;
+}
+
 double ColumnCounts::value_of(const std::vector<int>& counts) const {
   const Sums sums = sums_of(counts);
   double sum = 0.0;

@@ -17,6 +17,8 @@ class ColumnCounts {
   [[nodiscard]] const std::vector<const Column*>& columns() const { return columns_; }
   [[nodiscard]] const std::vector<std::size_t>& first() const { return first_; }
 
+  // The counts of each group for itself.
+  [[nodiscard]] std::vector<std::vector<int>> by_group(const std::vector<int>& counts) const;
   [[nodiscard]] double value_of(const std::vector<int>& counts) const;
   // Whole numbers near these, and as many weeks in each group as it has.
   [[nodiscard]] std::vector<int> rounded(const std::vector<double>& means) const;

@@ -8,8 +8,6 @@
 namespace backplan {
 namespace {
 
-// Before today: longer than any spell that a rule asks for.
-constexpr Days kLookBack{90};
 // After the test: as far as ways out look for a later one.
 constexpr Days kLookAhead{366};
 
@@ -88,7 +86,7 @@ std::vector<BlockedSpell> days_of_nothing(const Candidate& candidate,
                                           const std::vector<const WorkKind*>& work, Date as_of) {
   std::vector<BlockedSpell> out;
   if (work.empty()) return out;
-  for (Date date = as_of - kLookBack; date < candidate.test_date + kLookAhead; date += Days(1)) {
+  for (Date date = as_of - Days(kLookBackDays); date < candidate.test_date + kLookAhead; date += Days(1)) {
     if (is_blocked(candidate, date) || !none_permitted(candidate, work, date)) continue;
     if (out.empty() || out.back().to + Days(1) != date)
       out.push_back({date, date, BlockedKind::rest, "nothing is permitted"});
@@ -103,7 +101,7 @@ std::vector<DaysOff> spells_without(const Candidate& candidate, const std::vecto
   if (work.empty()) return out;
   const DaysWithout days(candidate, work, as_of);
   bool goes_on = false;
-  for (Date date = as_of - kLookBack; date < candidate.test_date; date += Days(1)) {
+  for (Date date = as_of - Days(kLookBackDays); date < candidate.test_date; date += Days(1)) {
     const Without here = days.on(date);
     if (here == Without::open) goes_on = false;
     if (here == Without::never && goes_on) out.back().to = date;  // the return is the first day with time

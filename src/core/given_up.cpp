@@ -5,6 +5,7 @@
 #include <array>
 
 #include "backplan/suited.hpp"
+#include "backplan/work_off.hpp"
 #include "core/plan_writer.hpp"
 
 namespace backplan {
@@ -12,14 +13,15 @@ namespace {
 
 constexpr double kSlipWorthNaming = 0.005;  // of v: half a per cent, under the noise of every event
 
-enum class Hindrance { off, too_short, elsewhere };
-constexpr std::size_t kHindrances = 3;
+enum class Hindrance { off, too_short, elsewhere, not_needed };
+constexpr std::size_t kHindrances = 4;
 
 // The work that trains an event, as this person may do it.
 class WorkOf {
  public:
-  WorkOf(const EventState& state, const SeasonPlanner& planner, const Rules& rules)
-      : planner_(planner), rules_(rules) {
+  // `sparing`: the plan takes fewer minutes than there are, since its target holds by them.
+  WorkOf(const EventState& state, const SeasonPlanner& planner, const Rules& rules, bool sparing)
+      : planner_(planner), rules_(rules), sparing_(sparing) {
     const auto& kinds = planner.calendar().kinds();
     for (std::size_t k = 0; k < kinds.size(); ++k) {
       if (kinds[k]->trains == state.model->id) mine_.push_back(k);
@@ -37,6 +39,17 @@ class WorkOf {
     return out;
   }
 
+  // Days on which none of it is possible.
+  [[nodiscard]] std::vector<Date> days_off() const {
+    std::vector<Date> out;
+    for (const CalendarDay& day : planner_.calendar().days()) {
+      if (std::none_of(mine_.begin(), mine_.end(),
+                       [&](std::size_t k) { return (day.allowed >> k & 1U) != 0; }))
+        out.push_back(day.date);
+    }
+    return out;
+  }
+
   // What keeps such work out of a week.
   [[nodiscard]] Hindrance in(const SeasonWeek& week) const {
     bool allowed = false;
@@ -46,7 +59,8 @@ class WorkOf {
         if ((day.allowed >> k & 1U) == 0) continue;
         allowed = true;
         const WorkKind& kind = *planner_.calendar().kinds()[k];
-        if (day.usable >= kind.shorter.minutes) return Hindrance::elsewhere;
+        if (day.usable >= kind.shorter.minutes)
+          return sparing_ ? Hindrance::not_needed : Hindrance::elsewhere;
       }
     }
     return allowed ? Hindrance::too_short : Hindrance::off;
@@ -55,22 +69,21 @@ class WorkOf {
  private:
   const SeasonPlanner& planner_;
   const Rules& rules_;
+  bool sparing_;
   std::vector<std::size_t> mine_;
 };
 
-// Why work is off: the work kinds of the model that train the event, first of all by what is easiest to name.
-std::string why_off(const EventState& state, const Candidate& candidate, const Knowledge& knowledge) {
-  bool on_profile = false;
-  bool avoided = false;
+// Why work is off on the days that have none of it, the kinds without kit included.
+std::string why_off(const EventState& state, const WorkOf& work, const Candidate& candidate,
+                    const Knowledge& knowledge) {
+  std::vector<std::string> trains;
   for (const WorkKind& kind : knowledge.model.work) {
-    if (kind.trains != state.model->id || !is_work_for(kind, knowledge.standard)) continue;
-    on_profile = on_profile || (candidate.medical.status == MedicalStatus::profile &&
-                                candidate.medical.permitted.count(kind.id) == 0);
-    avoided = avoided || std::any_of(candidate.avoid.begin(), candidate.avoid.end(),
-                                     [&](const Avoid& avoid) { return avoid.work == kind.id; });
+    if (kind.trains == state.model->id && is_work_for(kind, knowledge.standard)) trains.push_back(kind.id);
   }
-  if (on_profile) return "the profile does not permit its work";
-  if (avoided) return "its work is to be avoided";
+  const Ban ban = main_ban(trains, candidate, work.days_off());
+  if (ban.by == OffBy::medical) return ban.why;
+  if (ban.by == OffBy::profile) return "the profile does not permit its work";
+  if (ban.by == OffBy::avoided) return "its work is to be avoided";
   return "its work cannot be done (kit, blocked days or marches)";
 }
 
@@ -84,6 +97,7 @@ Hindrance main_hindrance(const WorkOf& work, const Season& season, std::size_t e
 
 std::string reason_of(Hindrance hindrance, const WorkOf& work, const std::string& off) {
   if (hindrance == Hindrance::off || !work.shortest()) return off;
+  if (hindrance == Hindrance::not_needed) return "the target holds without more of its work";
   if (hindrance == Hindrance::elsewhere)
     return "most weeks have less of its work than keeps it, since those minutes bring more elsewhere";
   return fmt::format("no day is long enough for its shortest block: that takes {} minutes with preparation",
@@ -92,24 +106,25 @@ std::string reason_of(Hindrance hindrance, const WorkOf& work, const std::string
 
 }  // namespace
 
-void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner,
+void write_given_up(Plan& plan, const Season& season, int most_minutes, const SeasonPlanner& planner,
                     const Candidate& candidate, const Knowledge& knowledge) {
   std::vector<std::pair<double, GivenUp>> found;
+  const bool sparing = plan.enough && most_minutes < planner.available_minutes();
   for (std::size_t e = 0; e < planner.states().size(); ++e) {
     const EventState& state = planner.states()[e];
     // What the work of all weeks together does to the level: an event that gains in other weeks what it loses
     // in some is not given up.
     const double slip = state.mean(0.0, 0.0) - state.mean(season.dosage.s[e], season.dosage.loss[e]);
     if (slip < kSlipWorthNaming) continue;
-    const WorkOf work(state, planner, knowledge.rules);
+    const WorkOf work(state, planner, knowledge.rules, sparing);
     GivenUp given;
     given.event = state.event->id;
     for (const WorkKind* kind : planner.calendar().kinds()) {
       if (kind->trains == state.model->id && given.work.empty()) given.work = kind->id;
     }
-    given.why =
-        fmt::format("loses about {:.1f} % by the test: {}", 100.0 * slip,
-                    reason_of(main_hindrance(work, season, e), work, why_off(state, candidate, knowledge)));
+    given.why = fmt::format(
+        "loses about {:.1f} % by the test: {}", 100.0 * slip,
+        reason_of(main_hindrance(work, season, e), work, why_off(state, work, candidate, knowledge)));
     const double cost =
         plan.without_training.events[e].expected_points - plan.outlook.events[e].expected_points;
     found.emplace_back(cost, given);

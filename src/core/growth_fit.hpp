@@ -67,7 +67,8 @@ struct GrowthFit {
 // `s_now`: S today, for `pull`. Does not depend on the order of rows beyond rounding.
 [[nodiscard]] GrowthFit fit_growth(const GrowthTask& task, double s_now);
 
-// The fit with k fixed and bounds settled, for tests and shares.
+// The fit with k fixed and bounds settled. Only tests ask for it: what bounds do to a level is held against
+// numbers from outside there, without the search for k.
 [[nodiscard]] LinearFit fit_growth_at(const GrowthTask& task, double k);
 
 }  // namespace backplan

@@ -279,7 +279,8 @@ class RunGroups {
     }
   }
 
-  // A minute at which no other group starts, as soon as all of this one can be there.
+  // A minute at which no other group starts, as soon as all of this one can be there; where the room has
+  // none, the first at which they can be there.
   [[nodiscard]] int free_delay(const std::vector<Stay*>& people) const {
     int delay = 0;
     for (const Stay* stay : people) delay = std::max(delay, stay->delay);

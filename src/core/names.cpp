@@ -54,13 +54,29 @@ std::string unit_name(Unit unit) {
 
 int weekday_index(Date date) { return static_cast<int>(Weekday(date).iso_encoding()) - 1; }
 
-std::string say_day(Date date) {
+namespace {
+
+// "12 Jan".
+std::string day_of_month(Date date) {
   constexpr std::array<std::string_view, 12> kMonths = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   const std::chrono::year_month_day day(date);
-  return fmt::format("{} {} {}", static_cast<unsigned>(day.day()),
-                     kMonths.at(static_cast<unsigned>(day.month()) - 1), static_cast<int>(day.year()));
+  return fmt::format("{} {}", static_cast<unsigned>(day.day()),
+                     kMonths.at(static_cast<unsigned>(day.month()) - 1));
 }
+
+int year_of(Date date) { return static_cast<int>(std::chrono::year_month_day(date).year()); }
+
+}  // namespace
+
+std::string say_day(Date date) { return fmt::format("{} {}", day_of_month(date), year_of(date)); }
+
+std::string date_words(Date date) {
+  return fmt::format("{} {}", kDayNames.at(static_cast<std::size_t>(weekday_index(date))),
+                     day_of_month(date));
+}
+
+std::string date_words_with_year(Date date) { return fmt::format("{} {}", date_words(date), year_of(date)); }
 
 std::string to_string(Points points) {
   const int tenths = points.tenths();

@@ -96,30 +96,7 @@ void PackSearch::list_options(int home_blocks) {
   const int change = calendar_.rules().change_over_minutes;
   for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
     const WorkKind* kind = calendar_.kinds()[k];
-    const int most = calendar_.most_a_week(k);
-    std::vector<Option> options;
-    const int most_home = kind->home ? home_blocks : 0;
-    for (int full = 0; full <= most; ++full) {
-      for (int shorter = 0; full + shorter <= most; ++shorter) {
-        for (int home = 0; home <= most_home && full + shorter + home <= kMostOfAKind; ++home) {
-          Option option;
-          option.count = {static_cast<std::uint8_t>(full), static_cast<std::uint8_t>(shorter),
-                          static_cast<std::uint8_t>(home)};
-          option.stimulus = full * kind->full.stimulus + shorter * kind->shorter.stimulus;
-          if (kind->home) option.stimulus += home * kind->home->stimulus;
-          option.blocks = full + shorter;
-          option.cost = full * kind->full.minutes + shorter * kind->shorter.minutes + change * option.blocks;
-          option.hard = kind->hard ? option.blocks : 0;
-          option.home = home;
-          option.home_minutes = kind->home ? home * kind->home->minutes : 0;
-          options.push_back(option);
-        }
-      }
-    }
-    // The strongest first: a good incumbent early prunes most of the rest.
-    std::stable_sort(options.begin(), options.end(),
-                     [](const Option& a, const Option& b) { return a.stimulus > b.stimulus; });
-    options_.push_back(std::move(options));
+    options_.push_back(options_of(k, kind->home ? home_blocks : 0));
     per_minute_.push_back(std::max(kind->full.stimulus / (kind->full.minutes + change),
                                    kind->shorter.stimulus / (kind->shorter.minutes + change)));
     if (kind->home) most_home_stimulus_ = std::max(most_home_stimulus_, kind->home->stimulus);
@@ -132,6 +109,34 @@ void PackSearch::list_options(int home_blocks) {
     if (first.hard != second.hard) return first.hard;
     return first.full.minutes > second.full.minutes;
   });
+}
+
+std::vector<PackSearch::Option> PackSearch::options_of(std::size_t k, int most_home) const {
+  const int change = calendar_.rules().change_over_minutes;
+  const WorkKind* kind = calendar_.kinds()[k];
+  const int most = calendar_.most_a_week(k);
+  std::vector<Option> options;
+  for (int full = 0; full <= most; ++full) {
+    for (int shorter = 0; full + shorter <= most; ++shorter) {
+      for (int home = 0; home <= most_home && full + shorter + home <= kMostOfAKind; ++home) {
+        Option option;
+        option.count = {static_cast<std::uint8_t>(full), static_cast<std::uint8_t>(shorter),
+                        static_cast<std::uint8_t>(home)};
+        option.stimulus = full * kind->full.stimulus + shorter * kind->shorter.stimulus;
+        if (kind->home) option.stimulus += home * kind->home->stimulus;
+        option.blocks = full + shorter;
+        option.cost = full * kind->full.minutes + shorter * kind->shorter.minutes + change * option.blocks;
+        option.hard = kind->hard ? option.blocks : 0;
+        option.home = home;
+        option.home_minutes = kind->home ? home * kind->home->minutes : 0;
+        options.push_back(option);
+      }
+    }
+  }
+  // The strongest first: a good incumbent early prunes most of the rest.
+  std::stable_sort(options.begin(), options.end(),
+                   [](const Option& a, const Option& b) { return a.stimulus > b.stimulus; });
+  return options;
 }
 
 Column PackSearch::column_of(const Pack& pack, const Segment& segment, int minutes) const {

@@ -120,6 +120,8 @@ class PackSearch {
   struct Climb;
   void run(Search& search) const;
   void list_options(int home_blocks);
+  // Of one kind, the strongest first.
+  [[nodiscard]] std::vector<Option> options_of(std::size_t k, int most_home) const;
   [[nodiscard]] std::array<std::vector<double>, kMostHardLeft + 1> most_stimulus_of(
       std::size_t k, const Room& room, const Segment& segment) const;
   // What is known of placing a pack on some days, whatever the minutes allowed.

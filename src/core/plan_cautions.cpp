@@ -6,8 +6,8 @@
 
 #include "backplan/evidence.hpp"
 #include "backplan/suited.hpp"
+#include "core/caution_words.hpp"
 #include "core/plan_writer.hpp"
-#include "core/replan_days.hpp"
 
 namespace backplan {
 namespace {
@@ -104,15 +104,9 @@ void caution_of_avoided(const Candidate& candidate, const Knowledge& knowledge, 
 void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
                     const Candidate& candidate, const Knowledge& knowledge, const History& history) {
   auto& out = plan.cautions;
-  out.push_back("This is no medical advice. The official manual, your unit and licensed staff come first.");
-  out.push_back(
-      "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and get "
-      "emergency care.");
-  if (has_runs(season, planner.calendar())) {
-    out.push_back(
-        "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no "
-        "timed runs in category 4 or 5.");
-  }
+  out.emplace_back(kNoMedicalAdvice);
+  out.emplace_back(kPainStopsWork);
+  if (has_runs(season, planner.calendar())) out.emplace_back(kMindHeat);
   for (const EventOutlook& event : plan.outlook.events) {
     if (!event.measured) {
       out.push_back(

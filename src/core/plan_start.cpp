@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "backplan/history.hpp"
-#include "backplan/journal.hpp"
+#include "backplan/score.hpp"
 
 namespace backplan {
 
@@ -21,19 +21,10 @@ std::string refusal(const Candidate& candidate, Date as_of) {
 
 void note_latest(Outlook& outlook, const Candidate& candidate, const Standard& standard,
                  const History& history, Date as_of) {
-  std::vector<DatedResult> results = candidate.results;
-  for (const DatedResult& one : results_in(history.entries)) results.push_back(one);
+  const std::vector<DatedResult> results = results_so_far(candidate, history, as_of);
   for (EventOutlook& now : outlook.events) {
     const Event* event = standard.find_event(now.event);
-    const DatedResult* latest = nullptr;
-    for (const DatedResult& one : results) {
-      if (one.event != now.event || one.date > as_of) continue;
-      // Of two on one day the better counts, as in the score.
-      const bool better =
-          latest != nullptr && (event->direction == Direction::more_is_better ? one.value > latest->value
-                                                                              : one.value < latest->value);
-      if (latest == nullptr || one.date > latest->date || (one.date == latest->date && better)) latest = &one;
-    }
+    const DatedResult* latest = latest_result(results, *event);
     now.now_differs = latest != nullptr && now.now_result &&
                       std::fabs(*now.now_result - latest->value) > 0.5 * event->resolution;
   }

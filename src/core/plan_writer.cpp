@@ -19,6 +19,9 @@ namespace {
 constexpr int kFirmWeeks = 2;       // loads of later weeks are provisional
 constexpr int kLastMonthWeeks = 5;  // the taper and the four weeks before it
 constexpr double kPaysAtLeast = 0.05;
+// Of every three weeks one has a graded hold and another one a timed course (judgement).
+constexpr int kShowingWeeks = 3;
+constexpr int kHoldShownIn = 0, kCourseShownIn = 1;  // weeks to the test, left over by kShowingWeeks
 
 struct Run {
   Date date;
@@ -183,7 +186,7 @@ class Writer {
 
   void write_days(PlannedWeek& out, const SeasonWeek& week, int training_week) {
     std::map<int, int> nth;
-    bool graded = week.phase == Phase::build && week.index % 3 == 0;
+    bool graded = week.phase == Phase::build && week.index % kShowingWeeks == kHoldShownIn;
     for (int i = 0; i < week.count; ++i) {
       const CalendarDay& info = day_at(week.first + i);
       PlannedDay day;
@@ -217,7 +220,7 @@ class Writer {
     const auto to_test = (candidate_.test_date - day.date).count();
     if (is_practice_test(day.date)) {
       day.note = "practice test: the whole test, graded; log every result";
-    } else if (to_test == 1) {
+    } else if (to_test <= knowledge_.rules.no_training_days_before_test) {
       day.note =
           day.fixed.empty()
               ? "no training: rest, eat, sleep, lay out the kit"
@@ -268,12 +271,13 @@ class Writer {
     const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
     now.coming_back = comes_back(placed.kind, info.date);
     absence_.done(static_cast<std::size_t>(placed.kind), info.date);
-    now.form_first =
-        now.coming_back || (candidate_.trains_as() == Background::new_to_training && training_week < 2);
+    now.form_first = now.coming_back || (candidate_.trains_as() == Background::new_to_training &&
+                                         training_week < kFormFirstWeeks);
+    const bool at_home = placed.size == BlockSize::home;
     now.rehearsal = placed.rehearsal ||
-                    (kind.family == "shuttle" && placed.size != BlockSize::home && week.index % 3 == 1 &&
+                    (kind.family == "shuttle" && !at_home && week.index % kShowingWeeks == kCourseShownIn &&
                      now.nth_this_week == 0 && week.phase == Phase::build && !now.form_first && !postpartum);
-    if (kind.family == "hold" && placed.size != BlockSize::home && graded && !now.form_first && !postpartum) {
+    if (kind.family == "hold" && !at_home && graded && !now.form_first && !postpartum) {
       now.graded_hold = true;
       graded = false;
     }

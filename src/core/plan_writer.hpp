@@ -8,7 +8,8 @@ namespace backplan {
 
 void write_weeks(Plan& plan, const Season& season, const SeasonPlanner& planner, const Candidate& candidate,
                  const Knowledge& knowledge, Date as_of, const History& history);
-void write_given_up(Plan& plan, const Season& season, const SeasonPlanner& planner,
+// `most_minutes`: a week, that the season was filled by.
+void write_given_up(Plan& plan, const Season& season, int most_minutes, const SeasonPlanner& planner,
                     const Candidate& candidate, const Knowledge& knowledge);
 void write_cautions(Plan& plan, const Season& season, const SeasonPlanner& planner,
                     const Candidate& candidate, const Knowledge& knowledge, const History& history);
@@ -22,6 +23,8 @@ void write_assumptions(Plan& plan, const Candidate& candidate, const Knowledge& 
 // Whether the chances hold the asked confidence.
 [[nodiscard]] bool holds(const Outlook& outlook, const Target& target);
 
+// More of one kind of work a week, by which yields are measured.
+inline constexpr int kYieldStepMinutes = 15;
 [[nodiscard]] std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& candidate,
                                                const Knowledge& knowledge);
 

@@ -220,7 +220,7 @@ Plan make_plan(const Candidate& given, const Knowledge& knowledge, Date as_of, c
     write_weeks(plan, season, planner, candidate, knowledge, as_of, history);
     restore_kept_days(plan, beginning.kept);
     plan.yield = yield_rows(planner, candidate, knowledge);
-    write_given_up(plan, season, planner, candidate, knowledge);
+    write_given_up(plan, season, budget.minutes, planner, candidate, knowledge);
     write_cautions(plan, season, planner, candidate, knowledge, history);
     write_assumptions(plan, given, knowledge);
   }

@@ -32,7 +32,9 @@ bool is_obeyed(std::uint32_t code) {
   const auto within = [code](std::uint32_t least, std::uint32_t most) {
     return least <= code && code <= most;
   };
-  return code < 0x20U || within(0x7FU, 0x9FU) || within(0x2028U, 0x202EU) || within(0x2066U, 0x2069U);
+  const bool turns_direction = code == 0x061CU || within(0x200EU, 0x200FU) || within(0x202AU, 0x202EU) ||
+                               within(0x2066U, 0x2069U);  // Unicode Bidirectional Algorithm (UAX 9), 2
+  return code < 0x20U || within(0x7FU, 0x9FU) || within(0x2028U, 0x2029U) || turns_direction;
 }
 
 }  // namespace

@@ -319,8 +319,8 @@ class Maker {
     out_.moves = moves_of(staying_, choice_, options_.kept, layouts_, active_ids(), now_in);
     for (Group& group : out_.groups) group.why = why_of(group, out_.people, knowledge_);
     out_.outlook = outlook_of(out_.people);
-    const double held = lowered_by_holding(staying_, choice_, problem_);
-    out_.optimality = {choice_.value + held, choice_.bound + held};
+    const double offset = without_staying(staying_, choice_);
+    out_.optimality = {choice_.value + offset, choice_.bound + offset};
     out_.gain += out_.optimality.value;
     if (auto plates = plates_shortfall(out_.mornings, squad_.members.front().candidate.equipment))
       out_.shortfalls.push_back(*std::move(plates));
@@ -328,9 +328,11 @@ class Maker {
     for (const Person& person : out_.people) {
       if (!person.refused.empty()) out_.refused.push_back(fmt::format("{}: {}", person.id, person.refused));
     }
-    out_.cautions =
-        squad_cautions(squad_, knowledge_,
-                       out_.mornings.empty() && !active_.empty() ? MorningsThere::none : MorningsThere::some);
+    out_.cautions = squad_cautions(squad_, knowledge_);
+    if (out_.mornings.empty() && !active_.empty()) {
+      out_.cautions.emplace_back(
+          "No common morning holds any training: the mornings are too short, or the test is too near.");
+    }
     if (fewer_groups_)
       out_.cautions.push_back(
           fmt::format("{} groups were asked for; the bars and sleds hold fewer.", squad_.most_groups));

@@ -56,13 +56,11 @@ bool hold_back(Staying& staying, const Choice& choice, ChoiceProblem& problem) {
   return any;
 }
 
-double lowered_by_holding(const Staying& staying, const Choice& choice, const ChoiceProblem& problem) {
-  double sum = 0.0;
-  for (const std::size_t i : staying.held) {
-    const std::size_t p = choice.pattern_of[i];
-    if (p != *staying.kept[i]) sum += staying.worth[i * staying.patterns + p] - problem.value_of(i, p);
-  }
-  return sum;
+double without_staying(const Staying& staying, const Choice& choice) {
+  double worth = 0.0;
+  for (std::size_t i = 0; i < choice.pattern_of.size(); ++i)
+    worth += staying.worth[i * staying.patterns + choice.pattern_of[i]];
+  return worth - choice.value;
 }
 
 std::vector<Move> moves_of(const Staying& staying, const Choice& choice, const std::vector<Group>& before,

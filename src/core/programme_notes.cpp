@@ -2,24 +2,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <chrono>
 
+#include "core/caution_words.hpp"
 #include "core/programme_parts.hpp"
 
 namespace backplan {
 namespace {
-
-// "Sun 20 Dec 2026".
-std::string date_words(Date date) {
-  constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-  constexpr std::array<const char*, 12> kMonths{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                                "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-  const std::chrono::year_month_day ymd(date);
-  return fmt::format("{} {} {} {}", kDays.at(static_cast<std::size_t>(weekday_index(date))),
-                     static_cast<unsigned>(ymd.day()), kMonths.at(static_cast<unsigned>(ymd.month()) - 1U),
-                     static_cast<int>(ymd.year()));
-}
 
 bool has_work(const std::vector<PatternBlock>& common, const std::string& work) {
   return std::any_of(common.begin(), common.end(),
@@ -65,8 +53,8 @@ std::string listed(const std::vector<std::string>& work, const Model& model) {
 void note_substitutes(Person& person, const std::vector<Restriction>& restrictions, const Layout& layout,
                       const Knowledge& knowledge) {
   for (const Restriction& one : restrictions) {
-    std::string when = one.to_test ? "until the test" : "until " + date_words(one.to);
-    if (one.from > person.plan.as_of) when = fmt::format("from {} {}", date_words(one.from), when);
+    std::string when = one.to_test ? "until the test" : "until " + date_words_with_year(one.to);
+    if (one.from > person.plan.as_of) when = fmt::format("from {} {}", date_words_with_year(one.from), when);
     const Meanwhile now = meanwhile(person.plan, one, layout);
     std::string then;
     if (!now.instead.empty()) {
@@ -83,19 +71,8 @@ void note_substitutes(Person& person, const std::vector<Restriction>& restrictio
   }
 }
 
-std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& knowledge,
-                                        MorningsThere mornings) {
-  std::vector<std::string> cautions;
-  cautions.emplace_back(
-      "This is no medical advice. The official manual, your unit and licensed staff come first.");
-  cautions.emplace_back(
-      "Pain stops the work. Chest pain, collapse, confusion in heat, a numb leg or dark urine: stop and "
-      "get "
-      "emergency care.");
-  cautions.emplace_back(
-      "Heat: follow the unit's heat category; move hard runs to the cool hours and cut repetitions; no "
-      "timed "
-      "runs in category 4 or 5.");
+std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& knowledge) {
+  std::vector<std::string> cautions{kNoMedicalAdvice, kPainStopsWork, kMindHeat};
   const auto lacks = [&](int have, const char* what, const char* work) {
     if (have == 0)
       cautions.push_back(fmt::format("No {}: {} is not trained. One would change that.", what, work));
@@ -111,10 +88,6 @@ std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& kno
   if (trains("sled"))
     lacks(std::min(squad.equipment.sleds, squad.equipment.kettlebell_pairs),
           "sled with a pair of kettlebells", "the shuttle");
-  if (mornings == MorningsThere::none) {
-    cautions.emplace_back(
-        "No common morning holds any training: the mornings are too short, or the test is too near.");
-  }
   return cautions;
 }
 

@@ -23,11 +23,6 @@ struct LaneOfWeek {
   int lanes = 0;
 };
 
-// How long the squad's mornings let a group of this pattern share its lanes: the waves that all can take.
-struct PatternLane {
-  std::size_t lane = 0;  // of the list
-  int waves = 0;
-};
 [[nodiscard]] std::vector<LaneOfWeek> lanes_of_week(const CommonWeek& week, const Squad& squad);
 // Waves of the pattern's block on this lane in a morning of so many minutes; 0: it does not use the lane.
 [[nodiscard]] int waves_for(const Pattern& pattern, const LaneOfWeek& lane, int minutes,
@@ -50,9 +45,7 @@ void describe_person(Person& person);
 // or the referral.
 void note_substitutes(Person& person, const std::vector<Restriction>& restrictions, const Layout& layout,
                       const Knowledge& knowledge);
-enum class MorningsThere { some, none };
-[[nodiscard]] std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& knowledge,
-                                                      MorningsThere mornings);
+[[nodiscard]] std::vector<std::string> squad_cautions(const Squad& squad, const Knowledge& knowledge);
 [[nodiscard]] SquadOutlook outlook_of(const std::vector<Person>& people);
 [[nodiscard]] std::string why_of(const Group& group, const std::vector<Person>& people,
                                  const Knowledge& knowledge);
@@ -88,9 +81,9 @@ void prefer_the_kept(const Staying& staying, ChoiceProblem& problem);
 // Nobody leaves a week that goes on for less, whatever others gain by it. True: somebody did and is held back
 // now, and patterns must be chosen again. Who has been held back moves only where the lanes leave no choice.
 [[nodiscard]] bool hold_back(Staying& staying, const Choice& choice, ChoiceProblem& problem);
-// What holding back took off the value of a choice in which the lanes force such moves.
-[[nodiscard]] double lowered_by_holding(const Staying& staying, const Choice& choice,
-                                        const ChoiceProblem& problem);
+// What turns the value of a choice, and its bound, into what the weeks themselves are worth: off goes what
+// old weeks count for staying, and back comes what holding back took off.
+[[nodiscard]] double without_staying(const Staying& staying, const Choice& choice);
 // `now_in`: the group of each.
 [[nodiscard]] std::vector<Move> moves_of(const Staying& staying, const Choice& choice,
                                          const std::vector<Group>& before, const std::vector<Layout>& layouts,

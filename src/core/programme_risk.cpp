@@ -38,10 +38,10 @@ double quantile(const std::vector<double>& p, double share) {
 }  // namespace
 
 void describe_person(Person& person) {
-  if (!person.refused.empty()) return;  // nothing is foretold of somebody who is referred
+  // Nothing is foretold of somebody who is referred, and nothing advised on work or attempts.
+  if (!person.refused.empty()) return;
   person.outlook = person.plan.outlook;
   person.p_fail = std::clamp(1.0 - person.outlook.p_pass, 0.0, 1.0);
-  if (!person.refused.empty()) return;  // no advice on work or attempts to who is referred
   for (const EventOutlook& event : person.outlook.events) {
     if (!person.weakest || event.p_minimum < person.weakest->p_minimum)
       person.weakest = Weakest{event.event, event.p_minimum};

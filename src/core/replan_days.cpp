@@ -15,10 +15,6 @@ std::vector<Block> blocks_of(const PlannedDay* day) {
   return day == nullptr ? std::vector<Block>{} : day->blocks;
 }
 
-constexpr std::array<const char*, 7> kWeekdays = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
-constexpr std::array<const char*, 12> kMonths = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                                 "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-
 // A prescription without what stands in brackets: shares, plates, present levels.
 std::string without_brackets(const std::string& text) {
   std::string out;
@@ -120,16 +116,6 @@ std::multiset<std::pair<std::string, BlockSize>> blocks_in(const PlannedWeek* we
     for (const Block& block : day.blocks) out.emplace(block.work, block.size);
   }
   return out;
-}
-
-std::string date_words(Date date) {
-  const std::chrono::year_month_day day(date);
-  return fmt::format("{} {} {}", kWeekdays.at(std::chrono::weekday(date).c_encoding()),
-                     static_cast<unsigned>(day.day()), kMonths.at(static_cast<unsigned>(day.month()) - 1));
-}
-
-std::string date_words_with_year(Date date) {
-  return fmt::format("{} {}", date_words(date), static_cast<int>(std::chrono::year_month_day(date).year()));
 }
 
 LostDays lost_days(const History& history, const Plan& old, Date as_of) {

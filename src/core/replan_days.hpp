@@ -30,9 +30,6 @@ using Minutes = std::map<std::string, int>;
 // Sessions of a week by kind and size, from a day on.
 [[nodiscard]] std::multiset<std::pair<std::string, BlockSize>> blocks_in(const PlannedWeek* week, Date from);
 
-[[nodiscard]] std::string date_words(Date date);            // "Tue 12 Jan"
-[[nodiscard]] std::string date_words_with_year(Date date);  // "Tue 12 Jan 2027"
-
 // What a prescription tells to do, a part each: "5×5 at 190 lb", "rest 2.5 min". Without shares of a level
 // and what stands in brackets, which move with the level alone.
 [[nodiscard]] std::vector<std::string> deeds_in(const std::string& prescription);

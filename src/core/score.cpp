@@ -45,22 +45,6 @@ std::string format_time(double seconds, std::size_t decimals = 0) {
          rest;
 }
 
-// The latest result of the event; of two on one day the better, so that order in the file is nothing.
-const DatedResult* latest(const std::vector<DatedResult>& results, const Event& event) {
-  const auto better = [&](double a, double b) {
-    return event.direction == Direction::more_is_better ? a > b : a < b;
-  };
-  const DatedResult* best = nullptr;
-  for (const DatedResult& each : results) {
-    if (each.event != event.id) continue;
-    if (best == nullptr || each.date > best->date ||
-        (each.date == best->date && better(each.value, best->value))) {
-      best = &each;
-    }
-  }
-  return best;
-}
-
 std::string row_words(const Row& row, const Event& event) {
   return fmt::format("{} for {} point{}", format_result(row.result, event), to_string(row.points),
                      row.points == Points::whole(1) ? "" : "s");
@@ -127,6 +111,21 @@ std::string scored_column(const Standard& standard, const Category& category, co
 
 }  // namespace
 
+const DatedResult* latest_result(const std::vector<DatedResult>& results, const Event& event) {
+  const auto better = [&](double a, double b) {
+    return event.direction == Direction::more_is_better ? a > b : a < b;
+  };
+  const DatedResult* best = nullptr;
+  for (const DatedResult& each : results) {
+    if (each.event != event.id) continue;
+    if (best == nullptr || each.date > best->date ||
+        (each.date == best->date && better(each.value, best->value))) {
+      best = &each;
+    }
+  }
+  return best;
+}
+
 ScoreCard score_results(const std::vector<DatedResult>& results, const Standard& standard,
                         const Category& category, const std::string& column, int age) {
   ScoreCard card{standard.id,
@@ -143,7 +142,7 @@ ScoreCard score_results(const std::vector<DatedResult>& results, const Standard&
   std::vector<std::pair<std::string, Points>> points;
   for (const Event& event : standard.events) {
     const Scale& scale = required_scale(standard, event, column, age, category);
-    EventScore score = score_event(latest(results, event), event, scale);
+    EventScore score = score_event(latest_result(results, event), event, scale);
     if (!score.result) {
       all_measured = false;
       card.reasons.push_back(fmt::format("{}: no result yet", event.id));

@@ -51,12 +51,11 @@ SeasonPlanner::SeasonPlanner(const Candidate& candidate, const Knowledge& knowle
       search_(calendar_, states_, *tables_, candidate.home_blocks) {
   for (const int minutes : candidate.week) available_ += minutes;
   // Where none of the work without kit is for this test there is nothing to do at home.
-  int home = 0;
   for (const std::string& id : knowledge.rules.home_work) {
     const WorkKind* kind = knowledge.model.find_work(id);
-    if (kind != nullptr && kind->home) home = std::max(home, kind->home->minutes);
+    if (kind != nullptr && kind->home) home_minutes_ = std::max(home_minutes_, kind->home->minutes);
   }
-  available_ += home * candidate.home_blocks;
+  available_ += home_minutes_ * candidate.home_blocks;
   taper_days_ = taper_days(knowledge.rules, available_);
   too_late_ = (candidate.test_date - as_of).count() < knowledge.rules.plan_without_training_under_days &&
               !beginning_.goes_on;
@@ -115,55 +114,61 @@ bool SeasonPlanner::needs_deload_choice() const {
          knowledge_.rules.deload_from_hard_sessions;
 }
 
-void SeasonPlanner::mark_deloads(AllocationTask& task) const {
+bool SeasonPlanner::has_minutes(const SeasonWeek& week) const {
+  for (int i = 0; i < week.count; ++i) {
+    if (calendar_.days()[static_cast<std::size_t>(week.first + i)].slot > 0) return true;
+  }
+  return candidate_.home_blocks > 0;
+}
+
+bool SeasonPlanner::resets_deloads(const SeasonWeek& week) const {
+  if (week.phase == Phase::build && !has_minutes(week)) return true;
+  const Date from = calendar_.days()[static_cast<std::size_t>(week.first)].date;
+  const Date to = from + Days(week.count - 1);
+  return std::any_of(candidate_.blocked.begin(), candidate_.blocked.end(), [&](const BlockedSpell& spell) {
+    return spell.kind != BlockedKind::field &&
+           (spell.to - spell.from).count() + 1 >= knowledge_.rules.deload_counts_from_days &&
+           spell.to >= from && spell.to <= to;
+  });
+}
+
+void SeasonPlanner::settle_deloads(AllocationTask& task, const std::vector<std::optional<std::size_t>>& run,
+                                   RunEnds ends) const {
   const Rules& rules = knowledge_.rules;
-  const int taper_weeks = (taper_days_ + 6) / 7;
-  const auto has_time = [&](const SeasonWeek& week) {
-    for (int i = 0; i < week.count; ++i)
-      if (calendar_.days()[static_cast<std::size_t>(week.first + i)].slot > 0) return true;
-    return candidate_.home_blocks > 0;
-  };
-  const auto resets = [&](const SeasonWeek& week) {
-    // A week without any minutes is the rest that it is.
-    if (week.phase == Phase::build && !has_time(week)) return true;
-    return std::any_of(candidate_.blocked.begin(), candidate_.blocked.end(), [&](const BlockedSpell& spell) {
-      const Date from = calendar_.days()[static_cast<std::size_t>(week.first)].date;
-      const Date to = from + Days(week.count - 1);
-      return spell.kind != BlockedKind::field &&
-             (spell.to - spell.from).count() + 1 >= rules.deload_counts_from_days && spell.to >= from &&
-             spell.to <= to;
-    });
-  };
   const int longest = rules.build_weeks_before_deload;
-  constexpr std::size_t kFixed = static_cast<std::size_t>(-1);  // cannot be a deload any more
-  std::vector<std::size_t> run(static_cast<std::size_t>(beginning_.so_far.build_weeks),
-                               kFixed);  // build weeks
-  const auto settle = [&](bool before_taper) {
-    const int n = static_cast<int>(run.size());
-    const int deloads = n / (longest + 1);
-    int builds = n - deloads;
-    int at = n;  // from the end
-    for (int d = deloads; d > 0; --d) {
-      int length = std::min(longest, (builds + d) / (d + 1));
-      if (before_taper && d == deloads) length = std::max(length, rules.no_deload_weeks_before_taper);
-      at -= length + 1;
-      builds -= length;
-      while (at >= 0 && at < n && run[static_cast<std::size_t>(at)] == kFixed) ++at;
-      if (at < 0 || at >= n) continue;
-      // Where the weeks that are over leave no room for it, the taper is the rest.
-      const std::size_t found = run[static_cast<std::size_t>(at)];
-      task.is_deload[found] = weeks_[found].index > taper_weeks + rules.no_deload_weeks_before_taper;
-    }
+  const int taper_weeks = (taper_days_ + kDaysAWeek - 1) / kDaysAWeek;
+  const int n = static_cast<int>(run.size());
+  const int deloads = n / (longest + 1);
+  int builds = n - deloads;
+  int at = n;  // from the end
+  for (int d = deloads; d > 0; --d) {
+    int length = std::min(longest, (builds + d) / (d + 1));
+    if (ends == RunEnds::before_taper && d == deloads)
+      length = std::max(length, rules.no_deload_weeks_before_taper);
+    at -= length + 1;
+    builds -= length;
+    while (at >= 0 && at < n && !run[static_cast<std::size_t>(at)]) ++at;
+    if (at < 0 || at >= n) continue;
+    // Where the weeks that are over leave no room for it, the taper is the rest.
+    const std::size_t found = *run[static_cast<std::size_t>(at)];
+    task.is_deload[found] = weeks_[found].index > taper_weeks + rules.no_deload_weeks_before_taper;
+  }
+}
+
+void SeasonPlanner::mark_deloads(AllocationTask& task) const {
+  std::vector<std::optional<std::size_t>> run(static_cast<std::size_t>(beginning_.so_far.build_weeks));
+  const auto settle = [&](RunEnds ends) {
+    settle_deloads(task, run, ends);
     run.clear();
   };
   for (std::size_t w = 0; w < weeks_.size(); ++w) {
     const SeasonWeek& week = weeks_[w];
-    if (week.kept && week.phase == Phase::deload) settle(false);
-    if (week.phase == Phase::build) run.push_back(week.kept ? kFixed : w);
-    if (resets(week)) settle(false);
+    if (week.kept && week.phase == Phase::deload) settle(RunEnds::within);
+    if (week.phase == Phase::build) run.push_back(week.kept ? std::nullopt : std::optional(w));
+    if (resets_deloads(week)) settle(RunEnds::within);
     if (week.phase == Phase::taper) break;
   }
-  settle(true);
+  settle(RunEnds::before_taper);
 }
 
 // Names of segments in a common week: what its own days are, and the stations. Every morning's own name is

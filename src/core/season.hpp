@@ -15,6 +15,7 @@ namespace backplan {
 
 inline constexpr int kOpenDaysOfAWeek = 4;        // fewer open days: the week counts as blocked for the ramp
 inline constexpr std::size_t kWeeksCompared = 3;  // build weeks by which deloads and tapers are measured
+inline constexpr int kFormFirstWeeks = 2;         // of somebody new: the movement first, nothing timed
 inline constexpr int kNoTrainingWeek = 99;        // of the taper: past all limits of the first weeks
 
 struct SeasonWeek {
@@ -92,12 +93,25 @@ class SeasonPlanner {
 
  private:
   [[nodiscard]] Segment segment_of(int week, int first, int count, int training_week) const;
+  struct SpanFacts;
+  [[nodiscard]] SpanFacts facts_of(int first, int count) const;
+  void limit_minutes(Segment& segment, const SpanFacts& here) const;
+  // `taper`: the days of it in the same week; null: none.
+  void limit_days(Segment& segment, const SpanFacts& here, const SpanFacts* taper, int training_week) const;
+  [[nodiscard]] bool wants_rehearsal(const Segment& segment, int training_week) const;
   void lay_out_weeks();
   void count_weeks(Segment& segment) const;
   void add_fixed_work(Segment& segment) const;
   [[nodiscard]] bool is_untrained() const;  // as far as is said; else by the background
   void note_ramps();
   void mark_deloads(AllocationTask& task) const;
+  [[nodiscard]] bool has_minutes(const SeasonWeek& week) const;
+  // A week without any minutes, or in which a spell of rest ends that is as good as a deload.
+  [[nodiscard]] bool resets_deloads(const SeasonWeek& week) const;
+  enum class RunEnds { within, before_taper };
+  // Weeks of a run of build weeks that are deloads; `run`: the place of each, none where it cannot be one.
+  void settle_deloads(AllocationTask& task, const std::vector<std::optional<std::size_t>>& run,
+                      RunEnds ends) const;
   void set_fixed_losses();
   // Worked out by the first filling: a planner that is only asked for an outlook does without.
   [[nodiscard]] const std::vector<EventValue>& values();
@@ -149,6 +163,7 @@ class SeasonPlanner {
   Date as_of_;
   int age_ = 0;
   int available_ = 0;
+  int home_minutes_ = 0;  // of the longest block at home; 0: none of that work is for this test
   bool too_late_ = false;
   int taper_days_ = 7;
   Beginning beginning_;

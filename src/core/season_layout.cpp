@@ -1,6 +1,7 @@
 // What each week may hold, before anything is put into it.
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "core/season.hpp"
 
@@ -8,6 +9,7 @@ namespace backplan {
 namespace {
 
 constexpr double kLightSpellLoss = 0.5;  // light duty loses half of what rest loses (judgement)
+constexpr int kWeeksBetweenRehearsals = 2, kHardDaysForRehearsals = 3;  // (judgement)
 
 int open_days(const Calendar& calendar, int first, int count) {
   int open = 0;
@@ -90,50 +92,42 @@ void SeasonPlanner::lay_out_weeks() {
   }
 }
 
+// What the days of a span hold before anything is planned.
+struct SeasonPlanner::SpanFacts {
+  int slots = 0;                  // minutes
+  int fixed = 0, fixed_hard = 0;  // days
+  bool press_returns = false;     // on some day, after weeks without it
+};
+
+SeasonPlanner::SpanFacts SeasonPlanner::facts_of(int first, int count) const {
+  SpanFacts facts;
+  for (int i = first; i < first + count; ++i) {
+    const CalendarDay& day = calendar_.days()[static_cast<std::size_t>(i)];
+    facts.slots += day.slot;
+    facts.fixed += day.fixed_any ? 1 : 0;
+    facts.fixed_hard += day.fixed_hard ? 1 : 0;
+    for (std::size_t k = 0; k < calendar_.kinds().size(); ++k) {
+      if (calendar_.traits(static_cast<int>(k)).press && (day.gentle >> k & 1U) != 0)
+        facts.press_returns = true;
+    }
+  }
+  return facts;
+}
+
 Segment SeasonPlanner::segment_of(int week, int first, int count, int training_week) const {
-  const Rules& rules = knowledge_.rules;
   const SeasonWeek& layout = weeks_[weeks_.size() - static_cast<std::size_t>(week)];
   Segment segment;
   segment.week = week;
   segment.first = first;
   segment.count = count;
-  const int open = open_days(calendar_, first, count);
-  segment.share = open / 7.0;
-  int slots = 0;
-  int fixed_hard = 0;
-  bool gentle = false;
-  for (int i = first; i < first + count; ++i) {
-    slots += calendar_.days()[static_cast<std::size_t>(i)].slot;
-    gentle = gentle || calendar_.days()[static_cast<std::size_t>(i)].gentle != 0;
-    fixed_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
-  }
-  const double ramp = week_share_[weeks_.size() - static_cast<std::size_t>(week)];
-  segment.most_minutes = static_cast<int>(std::floor(ramp * slots + 1e-9));
-  if (ramp >= 1.0) segment.most_minutes += 10 * candidate_.home_blocks;
-  const bool mixed = layout.phase == Phase::taper;
-  // Of a week that ends in the taper, its fixed work leaves at least a day and a hard one for the taper
-  // itself.
-  int later = 0;
-  int later_hard = 0;
-  for (int i = first + count; mixed && i < layout.first + layout.count; ++i) {
-    later += calendar_.days()[static_cast<std::size_t>(i)].fixed_any ? 1 : 0;
-    later_hard += calendar_.days()[static_cast<std::size_t>(i)].fixed_hard ? 1 : 0;
-  }
-  const int start =
-      candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(candidate_.trains_as()));
-  int limit = std::min(hard_day_limit(rules, candidate_.trains_as(), age_),
-                       start + rules.hard_sessions_step * (training_week + 1));
-  if (mixed) limit = std::max(0, limit - std::max(1, later_hard));
-  segment.most_hard = std::max(0, limit - fixed_hard);
-  const int rest = rules.rest_days_a_week.of(candidate_.trains_as());
-  segment.most_training_days = std::clamp(7 - rest - (mixed ? std::max(1, later) : 0), 0, count);
-  segment.most_intervals = rules.intervals_a_week.of(candidate_.trains_as());
-  const bool form_first = candidate_.trains_as() == Background::new_to_training && training_week < 2;
-  const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
-  // A timed push-up rehearsal takes a hard session every second week; where hard days are few, every fourth.
-  const int every = hard_day_limit(rules, candidate_.trains_as(), age_) >= 3 ? 2 : 4;
-  segment.rehearse = layout.full && !mixed && !gentle && !form_first && !postpartum && week % every == 0 &&
-                     segment.most_hard >= 2;
+  segment.share = open_days(calendar_, first, count) / 7.0;
+  const SpanFacts here = facts_of(first, count);
+  std::optional<SpanFacts> taper;  // the days of it in a week that ends in it
+  if (layout.phase == Phase::taper)
+    taper = facts_of(first + count, layout.first + layout.count - first - count);
+  limit_minutes(segment, here);
+  limit_days(segment, here, taper ? &*taper : nullptr, training_week);
+  segment.rehearse = layout.full && !taper && !here.press_returns && wants_rehearsal(segment, training_week);
   if (segment.rehearse) segment.most_hard -= 1;
   count_weeks(segment);
   add_fixed_work(segment);
@@ -141,6 +135,41 @@ Segment SeasonPlanner::segment_of(int week, int first, int count, int training_w
   if (following_) name_following(segment);
   if (!following_) sign(segment, calendar_);
   return segment;
+}
+
+void SeasonPlanner::limit_minutes(Segment& segment, const SpanFacts& here) const {
+  const double ramp = week_share_[weeks_.size() - static_cast<std::size_t>(segment.week)];
+  segment.most_minutes = static_cast<int>(std::floor(ramp * here.slots + 1e-9));
+  if (ramp >= 1.0) segment.most_minutes += home_minutes_ * candidate_.home_blocks;
+}
+
+void SeasonPlanner::limit_days(Segment& segment, const SpanFacts& here, const SpanFacts* taper,
+                               int training_week) const {
+  const Rules& rules = knowledge_.rules;
+  const Background background = candidate_.trains_as();
+  const int start = candidate_.now.hard_sessions.value_or(rules.hard_sessions_at_start.of(background));
+  int hard = std::min(hard_day_limit(rules, background, age_),
+                      start + rules.hard_sessions_step * (training_week + 1));
+  int days = kDaysAWeek - rules.rest_days_a_week.of(background);
+  // The fixed work of a week that ends in the taper leaves at least a day and a hard one for the taper
+  // itself.
+  if (taper != nullptr) {
+    hard = std::max(0, hard - std::max(1, taper->fixed_hard));
+    days -= std::max(1, taper->fixed);
+  }
+  segment.most_hard = std::max(0, hard - here.fixed_hard);
+  segment.most_training_days = std::clamp(days, 0, segment.count);
+  segment.most_intervals = rules.intervals_a_week.of(background);
+}
+
+// A timed push-up rehearsal takes a hard session every second week; where hard days are few, every fourth.
+bool SeasonPlanner::wants_rehearsal(const Segment& segment, int training_week) const {
+  const Background background = candidate_.trains_as();
+  const bool form_first = background == Background::new_to_training && training_week < kFormFirstWeeks;
+  const bool postpartum = candidate_.medical.status == MedicalStatus::postpartum;
+  const bool often = hard_day_limit(knowledge_.rules, background, age_) >= kHardDaysForRehearsals;
+  const int every = often ? kWeeksBetweenRehearsals : 2 * kWeeksBetweenRehearsals;
+  return !form_first && !postpartum && segment.week % every == 0 && segment.most_hard >= 2;
 }
 
 // The days that count for each event, in weeks: not blocked, and early enough to earn something.

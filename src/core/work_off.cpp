@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
+#include <utility>
 
 namespace backplan {
 namespace {
@@ -14,23 +16,49 @@ std::string all_off(const Medical& medical, Date day) {
   return {};
 }
 
-std::string why_off(const std::string& work, const Candidate& candidate, Date day,
-                    const std::string& said_by) {
+bool lies_in(Date day, const std::optional<Date>& from, const std::optional<Date>& until) {
+  return (!from || day >= *from) && (!until || day <= *until);
+}
+
+std::string words_of(const Ban& ban, const std::string& said_by) {
+  if (ban.by == OffBy::medical) return ban.why;
+  if (ban.by == OffBy::profile) return "not among what the profile permits";
+  if (ban.by == OffBy::nothing) return {};
+  return "avoided by " + said_by + (ban.why.empty() ? "" : ": " + ban.why);
+}
+
+}  // namespace
+
+Ban ban_on(const std::string& work, const Candidate& candidate, Date day) {
   const Medical& medical = candidate.medical;
-  if (const std::string why = all_off(medical, day); !why.empty()) return why;
-  const bool on_profile = medical.status == MedicalStatus::profile &&
-                          (!medical.since || day >= *medical.since) &&
-                          (!medical.until || day <= *medical.until);
-  if (on_profile && medical.permitted.count(work) == 0) return "not among what the profile permits";
+  if (std::string why = all_off(medical, day); !why.empty()) return {OffBy::medical, std::move(why)};
+  const bool on_profile =
+      medical.status == MedicalStatus::profile && lies_in(day, medical.since, medical.until);
+  if (on_profile && medical.permitted.count(work) == 0) return {OffBy::profile, {}};
   for (const Avoid& avoid : candidate.avoid) {
-    if (avoid.work != work || (avoid.from && day < *avoid.from) || (avoid.until && day > *avoid.until))
-      continue;
-    return "avoided by " + said_by + (avoid.why.empty() ? "" : ": " + avoid.why);
+    if (avoid.work == work && lies_in(day, avoid.from, avoid.until)) return {OffBy::avoided, avoid.why};
   }
   return {};
 }
 
-}  // namespace
+Ban main_ban(const std::vector<std::string>& work, const Candidate& candidate,
+             const std::vector<Date>& days) {
+  struct Cause {
+    Ban first;
+    int times = 0;
+  };
+  std::map<OffBy, Cause> causes;
+  for (const Date day : days) {
+    for (const std::string& one : work) {
+      const Ban ban = ban_on(one, candidate, day);
+      ++causes.try_emplace(ban.by, Cause{ban, 0}).first->second.times;
+    }
+  }
+  const auto main = std::max_element(causes.begin(), causes.end(), [](const auto& a, const auto& b) {
+    return a.second.times < b.second.times;
+  });
+  return main == causes.end() ? Ban{} : main->second.first;
+}
 
 std::vector<PainStop> pain_of(const std::vector<Done>& standing, const Model& model, const PainRules& rules,
                               Date day) {
@@ -48,7 +76,7 @@ std::vector<WorkOff> work_off(const Candidate& candidate, const std::vector<Pain
       const bool stopped = std::count(stop.work.begin(), stop.work.end(), kind.id) > 0;
       if (stopped && one.why.empty()) one.why = "pain (" + stop.region + ")";
     }
-    if (one.why.empty()) one.why = why_off(kind.id, candidate, day, said_by);
+    if (one.why.empty()) one.why = words_of(ban_on(kind.id, candidate, day), said_by);
     if (one.why.empty()) continue;
     off.insert(kind.id);
     out.push_back(std::move(one));

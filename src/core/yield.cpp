@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "core/plan_start.hpp"
+#include "backplan/work_off.hpp"
 #include "core/plan_writer.hpp"
 
 namespace backplan {
@@ -10,6 +10,8 @@ namespace {
 
 constexpr double kHourWorthNaming = 0.05;  // points an hour
 constexpr double kPartOfAPass = 0.005;     // of an event, where one counts 1
+// What an hour brings in all weeks, under this share of what it brings now: it wears off (judgement).
+constexpr double kWearsOffUnder = 0.75;
 
 // Points of one event after so much S, above holding what there is.
 double points_after(const EventState& state, const AbilityScale& scale, double s) {
@@ -21,15 +23,15 @@ double points_after(const EventState& state, const AbilityScale& scale, double s
   return sum;
 }
 
-// Why the work cannot be done on any day that is left.
-std::string why_impossible(const std::string& work, const Candidate& candidate) {
-  for (const Avoid& avoid : candidate.avoid) {
-    if (avoid.work != work) continue;
-    return avoid.why.empty() ? std::string("work to avoid") : avoid.why;
-  }
-  const Medical& medical = candidate.medical;
-  const bool on_profile = medical.status == MedicalStatus::profile && medical.permitted.count(work) == 0;
-  return on_profile ? "not among what the profile permits" : "the kit or the days do not allow it";
+// Why the work cannot be done on any day that is left. Kinds without kit have no row.
+std::string why_impossible(const std::string& work, const Candidate& candidate, const Calendar& calendar) {
+  std::vector<Date> days;
+  for (const CalendarDay& day : calendar.days()) days.push_back(day.date);
+  const Ban ban = main_ban({work}, candidate, days);
+  if (ban.by == OffBy::medical) return ban.why;
+  if (ban.by == OffBy::profile) return "not among what the profile permits";
+  if (ban.by == OffBy::nothing) return "the days that are left do not allow it";
+  return ban.why.empty() ? "work to avoid" : ban.why;
 }
 
 // `counting`: weeks in which work still earns something by the test.
@@ -47,7 +49,7 @@ std::string reason_of(const YieldRow& row, const Standard& standard, double coun
   if (parts.empty()) return "little left to gain: what is there only has to be held";
   std::string text = fmt::format("pays in the {}", parts[0].second);
   if (parts.size() > 1) text += fmt::format(", then the {}", parts[1].second);
-  if (row.weeks_left_total < 0.75 * row.now_total) text += "; the first hours bring most";
+  if (row.weeks_left_total < kWearsOffUnder * row.now_total) text += "; the first hours bring most";
   if (!impossible.empty()) text += fmt::format("; not possible now ({})", impossible);
   return text;
 }
@@ -58,8 +60,8 @@ YieldRow row_of(const WorkKind& kind, const std::vector<EventState>& states, con
                 const Category& category) {
   YieldRow row;
   row.work = kind.id;
-  const double hours = kMinutesStep / 60.0;
-  const double stimulus = kind.full.stimulus * kMinutesStep / kind.full.minutes;
+  const double hours = kYieldStepMinutes / kMinutesPerHour;
+  const double stimulus = kind.full.stimulus * kYieldStepMinutes / kind.full.minutes;
   double season = 0.0;
   for (const double w : weeks) season = std::max(season, w);
   for (std::size_t e = 0; e < states.size(); ++e) {
@@ -94,7 +96,7 @@ std::vector<YieldRow> yield_rows(const SeasonPlanner& planner, const Candidate& 
   for (std::size_t k = 0; k < kinds.size(); ++k) {
     YieldRow row = row_of(*kinds[k], planner.states(), weeks, category);
     const std::string impossible =
-        planner.calendar().ever_allows(k) ? "" : why_impossible(kinds[k]->id, candidate);
+        planner.calendar().ever_allows(k) ? "" : why_impossible(kinds[k]->id, candidate, planner.calendar());
     row.possible = impossible.empty();
     row.why = reason_of(row, knowledge.standard, counting, impossible);
     rows.push_back(std::move(row));

@@ -15,8 +15,6 @@ namespace backplan::io {
 
 namespace {
 
-constexpr std::array<std::string_view, 7> kWeekdays = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
-
 // A usual set of single plates for one bar: 290 lb beside it (common practice).
 std::vector<double> common_plates() { return {45, 45, 45, 45, 35, 35, 25, 25, 10, 10, 10, 10, 5, 5}; }
 
@@ -91,12 +89,12 @@ void read_week(const JsonCursor& root, Candidate& candidate) {
   const JsonCursor week = root.required("week");
   if (!week.exists() || !is_entry(week, {"mon", "tue", "wed", "thu", "fri", "sat", "sun"})) return;
   std::string missing;
-  for (std::size_t i = 0; i < kWeekdays.size(); ++i) {
-    const JsonCursor day = week.optional(kWeekdays[i]);
+  for (std::size_t i = 0; i < kDayKeys.size(); ++i) {
+    const JsonCursor day = week.optional(kDayKeys[i]);
     if (day.exists()) {
       candidate.week[i] = day.integer(0, kMostSlotMinutes).value_or(0);
     } else {
-      missing += fmt::format("{}{}", missing.empty() ? "" : ", ", kWeekdays[i]);
+      missing += fmt::format("{}{}", missing.empty() ? "" : ", ", kDayKeys[i]);
     }
   }
   if (!missing.empty()) {
@@ -151,7 +149,7 @@ void read_fixed(const JsonCursor& root, const CandidateContext& context, Candida
     const auto [earlier, is_new] = seen.emplace(*day, entry.pointer());
     if (!is_new) {
       day_cursor.fault(fmt::format("{} has fixed work already, in {}",
-                                   kWeekdays.at(static_cast<std::size_t>(*day)), earlier->second),
+                                   kDayKeys.at(static_cast<std::size_t>(*day)), earlier->second),
                        "keep one entry for each weekday");
     }
     fixed.weekday = *day;

@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+
 #include "io/figure.hpp"
 #include "io/json_text.hpp"
 #include "io/readers.hpp"
@@ -127,7 +129,17 @@ void read_slot(const JsonCursor& root, Rules& rules) {
   read_home_work(section.figure("home_work"), rules);
 }
 
-void read_untrained(Figure group, Rules& rules) {
+// A spell without training that ended before today must be seen whole for as long as it shapes the days
+// after.
+void require_seen(const Figure& group, std::string_view key, int spell, int after) {
+  if (!group.sound() || spell + after <= kLookBackDays) return;
+  group.value().fault(
+      fmt::format("\"{}\" of {} and {} days of the return after them: the planner looks back {} days", key,
+                  spell, after, kLookBackDays),
+      fmt::format("let both together be at most {} days", kLookBackDays));
+}
+
+void read_untrained(Figure& group, Rules& rules) {
   const JsonCursor shares = group.value().required("shares");
   if (shares.exists()) {
     for (const JsonCursor& item : shares.items()) {
@@ -146,13 +158,18 @@ void read_ramp(const JsonCursor& root, Rules& rules) {
                         rules.assumptions);
   rules.hard_sessions_at_start = section.by_background("hard_sessions_at_start", 0, kDaysOfAWeek);
   rules.hard_sessions_step = section.integer("hard_sessions_step", 1, kDaysOfAWeek);
-  read_untrained(section.group("untrained", {"shares", "under_minutes", "off_days"}), rules);
+  Figure untrained = section.group("untrained", {"shares", "under_minutes", "off_days"});
+  read_untrained(untrained, rules);
   Figure back = section.group("coming_back", {"easy_days", "form_days"});
   rules.easy_days_back = back.integer("easy_days", 0, kYearOfDays);
   rules.form_days_back = back.integer("form_days", 0, kYearOfDays);
   Figure lost = section.group("after_lost_weeks", {"days", "share"});
   rules.lost_days_for_half = lost.integer("days", 1, kYearOfDays);
   rules.half_share = lost.number("share", kShare);
+  const int ramp = kDaysOfAWeek * static_cast<int>(rules.untrained_shares.size());
+  require_seen(untrained, "off_days", rules.off_days_for_untrained,
+               std::max({ramp, rules.easy_days_back, rules.form_days_back}));
+  require_seen(lost, "days", rules.lost_days_for_half, kDaysOfAWeek);
   Figure run = section.group("longest_run", {"growth", "days"});
   rules.longest_run_growth = run.number("growth", kFactor);
   rules.longest_run_days = run.integer("days", 1, kYearOfDays);

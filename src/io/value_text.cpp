@@ -255,9 +255,7 @@ std::string write_date(Date date) {
                      static_cast<unsigned>(day.day()));
 }
 
-std::string say_date(Date date) {
-  return fmt::format("{} {}", kDayNames.at(static_cast<std::size_t>(weekday_index(date))), say_day(date));
-}
+std::string say_date(Date date) { return date_words_with_year(date); }
 
 std::optional<double> read_decimal(std::string_view text) {
   // 15 digits are below 2^53 and ten to the 15th is exact too, so that one division of two exact

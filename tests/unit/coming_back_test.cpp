@@ -215,6 +215,68 @@ TEST(ComingBack, WorkThatAProfileTookOffReturnsShortEasyAndLight) {
   }
 }
 
+// Lifts of the days first to last after the return of a candidate whose lifting was off for seven weeks.
+struct Lifts {
+  int light = 0, usual = 0;
+};
+
+Lifts lifts_after(const Rules& rules, int first, int last) {
+  const Standard standard = test::shipped_standard("us-army-aft");
+  const Model model = io::read_model(io::embedded_data()).value();
+  const Date today = test::day(2026, 12, 1);
+  const Date back = test::day(2027, 1, 18);
+  Candidate candidate =
+      io::read_candidate(army_candidate(), "candidate.json", standard, model, today).value();
+  candidate.aim = Aim::highest;
+  candidate.avoid = {{"deadlift", test::day(2026, 11, 10), back - Days(1), ""}};
+  PlanOptions options;
+  options.prove = options.ways_out = false;
+  const Plan plan = make_plan(candidate, {standard, model, rules}, today, options);
+  Lifts out;
+  for (const PlannedWeek& week : plan.weeks) {
+    for (const PlannedDay& day : week.days) {
+      if (day.date < back + Days(first) || day.date > back + Days(last)) continue;
+      for (const Block& block : day.blocks) {
+        if (!block.lift) continue;
+        const LiftFigures& lift = *block.lift;
+        // The lightest scheme (prescription_lift.cpp): at most 3×5 at up to 65 % of one repetition.
+        const bool light =
+            lift.sets <= 3 && lift.repetitions == 5 && lift.sets_load.value() <= 0.65 * lift.maximum.value();
+        ++(light && lift.slow_anyway ? out.light : out.usual);
+      }
+    }
+  }
+  return out;
+}
+
+// data/model/rules.json, ramp.coming_back: a week of short blocks and two of the lightest lifts.
+TEST(ComingBack, LiftsStayTheLightestInTheSecondWeekAndNoLonger) {
+  Rules rules = io::read_rules(io::embedded_data()).value();
+  const Lifts second = lifts_after(rules, rules.easy_days_back, rules.form_days_back - 1);
+  EXPECT_GT(second.light, 0);
+  EXPECT_EQ(second.usual, 0);
+  EXPECT_GT(lifts_after(rules, rules.form_days_back, rules.form_days_back + 13).usual, 0);
+  const int form_days = rules.form_days_back;
+  rules.form_days_back = rules.easy_days_back;
+  EXPECT_GT(lifts_after(rules, rules.easy_days_back, form_days - 1).usual, 0)
+      << "it is this rule that does it";
+}
+
+// Running and lifting come back on Mon of week 6; push-ups went on, so their rehearsal is due.
+TEST(ComingBack, WhatElseReturnsTakesNoRehearsalFromPushUpsThatWentOn) {
+  const std::string profile =
+      R"("medical": { "status": "profile", "permitted": [PERMITTED], "since": "2026-11-10",
+          "until": "2027-01-24" }, "aim": "highest", )";
+  const auto rehearsals = [&](const std::string& permitted) {
+    int found = 0;
+    for (const auto& block : week_of(plan_with(replaced(profile, "PERMITTED", permitted)), 6).blocks)
+      found += block["work"] == "push_up" && block.value("rehearsal", false) ? 1 : 0;
+    return found;
+  };
+  EXPECT_EQ(rehearsals(R"("push_up", "trunk")"), 1);
+  EXPECT_EQ(rehearsals(R"("trunk")"), 0) << "the push-ups themselves come back";
+}
+
 // Three weeks that the journal leaves empty, up to yesterday.
 TEST(ComingBack, TheFirstWeekAfterThreeWeeksOfIllnessOnRecordHasNoFastRunning) {
   std::string journal = "{\"format\":\"backplan-journal/1\"}\n";

@@ -207,6 +207,35 @@ TEST(GivenUpEvents, SayWhenAProfileForbidsTheirWork) {
   EXPECT_TRUE(holds(run->why, "the profile does not permit its work")) << run->why;
 }
 
+// Without bar and sled nothing heavy is lifted; the profile that forbade it has ended.
+TEST(GivenUpEvents, BlameNoProfileThatIsOver) {
+  Candidate without_bar = usual_person();
+  without_bar.equipment.hex_bar = without_bar.equipment.sled = false;
+  without_bar.aim = Aim::highest;
+  without_bar.week = {30, 0, 0, 0, 30, 0, 0};  // too little of other work to hold it
+  without_bar.medical.status = MedicalStatus::profile;
+  without_bar.medical.permitted = {"push_up"};
+  without_bar.medical.since = kToday - Days(5);
+  without_bar.medical.until = kToday - Days(1);
+  without_bar.avoid = {{"deadlift", kToday - Days(5), kToday - Days(1), ""}};
+  const Plan plan = quick_plan(without_bar);
+  const GivenUp* lift = given_up(plan, "MDL");
+  ASSERT_NE(lift, nullptr);
+  EXPECT_TRUE(holds(lift->why, "its work cannot be done (kit, blocked days or marches)")) << lift->why;
+}
+
+// A target far under what there is: the plan leaves most of the minutes unused, so no event takes them from
+// another.
+TEST(GivenUpEvents, SayWhenTheTargetHoldsWithoutTheirWork) {
+  Candidate easy = usual_person();
+  easy.target.total = Points::whole(300);
+  const Plan plan = quick_plan(easy);
+  ASSERT_TRUE(plan.enough);
+  ASSERT_FALSE(plan.given_up.empty());
+  for (const GivenUp& one : plan.given_up)
+    EXPECT_TRUE(holds(one.why, "the target holds without more of its work")) << one.why;
+}
+
 bool cautions_hold(const Plan& plan, const std::string& words) {
   return std::any_of(plan.cautions.begin(), plan.cautions.end(),
                      [&](const std::string& one) { return holds(one, words); });
@@ -271,6 +300,27 @@ TEST(Yield, FindsEachEventsOwnWorkTheCheapestHoweverFarTheTest) {
       EXPECT_EQ(best->work, work) << event << " in " << weeks << " weeks";
     }
   }
+}
+
+const YieldRow& yield_of(const YieldReport& report, const std::string& work) {
+  return *std::find_if(report.rows.begin(), report.rows.end(),
+                       [&](const YieldRow& row) { return row.work == work; });
+}
+
+// Long marches every other day leave no day for lifts (data/model/rules.json, fixed_work).
+TEST(Yield, NamesWhatIsAvoidedOnTheDaysThatAreLeftAndNothingThatIsOver) {
+  Candidate marches = usual_person();
+  for (const int weekday : {0, 2, 4, 6}) marches.fixed.push_back({weekday, "march", 90, Metres(8000.0)});
+  marches.avoid = {{"deadlift", std::nullopt, kToday - Days(1), "back"}};
+  const YieldReport over = work_out_yield(marches, desk().knowledge(), kToday);
+  EXPECT_FALSE(yield_of(over, "deadlift").possible);
+  EXPECT_TRUE(
+      holds(yield_of(over, "deadlift").why, "not possible now (the days that are left do not allow it)"))
+      << yield_of(over, "deadlift").why;
+  marches.avoid = {{"deadlift", std::nullopt, std::nullopt, "back"}};
+  const YieldReport avoided = work_out_yield(marches, desk().knowledge(), kToday);
+  EXPECT_TRUE(holds(yield_of(avoided, "deadlift").why, "not possible now (back)"))
+      << yield_of(avoided, "deadlift").why;
 }
 
 TEST(TodaysFigures, AreMarkedWhereTheyDifferFromTheLatestResult) {

@@ -38,6 +38,16 @@ TEST(Printable, PutsAQuestionMarkForMarksOfDirectionAndLineSeparators) {
             "a?b?c?d");
 }
 
+// The twelve of the Unicode Bidirectional Algorithm (UAX 9, 2), and those beside them that are none.
+TEST(Printable, PutsAQuestionMarkForEveryMarkThatTurnsTheDirectionOfWriting) {
+  for (const char* mark :
+       {"\xD8\x9C", "\xE2\x80\x8E", "\xE2\x80\x8F", "\xE2\x80\xAA", "\xE2\x80\xAB", "\xE2\x80\xAC",
+        "\xE2\x80\xAD", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xE2\x81\xA7", "\xE2\x81\xA8", "\xE2\x81\xA9"})
+    EXPECT_EQ(printable(mark), "?");
+  for (const char* other : {"\xD8\x9B", "\xD8\x9D", "\xE2\x80\x8D", "\xE2\x80\x90"})
+    EXPECT_TRUE(is_printable(other));
+}
+
 TEST(Printable, PutsAQuestionMarkForEachByteThatIsNoUtf8) {
   EXPECT_EQ(printable("caf\xE9"), "caf?");
   EXPECT_EQ(printable("\x9B"

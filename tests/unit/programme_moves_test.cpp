@@ -52,6 +52,15 @@ TEST_F(ProgrammeMoves, EverybodyLeavesAWeekWithoutWork) {
   }
 }
 
+// Staying is preferred, but a plan made again brings no more than the plan was worth.
+TEST_F(ProgrammeMoves, TheGainOfASquadThatStaysIsWhatItWas) {
+  const Programme first = programme({});
+  const Programme again = programme(first.groups);
+  EXPECT_NEAR(again.gain, first.gain, 1e-9);
+  EXPECT_NEAR(again.optimality.value, first.optimality.value, 1e-9);
+  EXPECT_GE(again.optimality.bound.value_or(-1.0), again.optimality.value - 1e-12);
+}
+
 // What others would gain moves nobody out of a week that goes on.
 TEST_F(ProgrammeMoves, NobodyLeavesAWeekThatGoesOnForLessThanTwoInAHundred) {
   const double worth = knowledge_.rules.squad.failures_worth_moving;
@@ -99,7 +108,23 @@ TEST(Staying, HoldsBackWhoWouldOnlyMakeRoomForOthers) {
   choice = choose_patterns(problem);
   EXPECT_EQ(choice.pattern_of, (std::vector<std::size_t>{1, 0}));
   EXPECT_FALSE(hold_back(one, choice, problem));
-  EXPECT_EQ(lowered_by_holding(one, choice, problem), 0.0);
+  // One keeps the old week, and one does: what the problem adds for that is no worth of the weeks.
+  EXPECT_NEAR(choice.value + without_staying(one, choice), 0.81 + 0.30, 1e-12);
+}
+
+// One who stays and one whom the lanes force out although held back.
+TEST(Staying, NeitherWhatItCountsNorWhatHoldingBackCostsIsWorthAnything) {
+  Staying one;
+  one.kept = {std::size_t{0}, std::size_t{0}};
+  one.worth = {0.80, 0.81, 0.30, 0.31};
+  one.patterns = 2;
+  one.worth_moving = 0.02;
+  Choice choice;
+  choice.pattern_of = {0, 1};
+  choice.value = (0.80 + 0.02) + (0.31 - 20.0);
+  choice.bound = choice.value + 0.005;
+  EXPECT_NEAR(choice.value + without_staying(one, choice), 0.80 + 0.31, 1e-9);
+  EXPECT_NEAR(choice.bound + without_staying(one, choice), 0.80 + 0.31 + 0.005, 1e-9);
 }
 
 }  // namespace

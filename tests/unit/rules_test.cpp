@@ -95,6 +95,19 @@ TEST(Rules, EachIsListedAsAnAssumptionWithItsSource) {
   EXPECT_EQ(growth->status, Status::published);
 }
 
+// The planner looks back 90 days for a spell without training (rules.hpp): it must see one whole.
+TEST(Rules, ASpellAndTheReturnAfterItAreNoLongerThanThePlannerLooksBack) {
+  const std::string off = R"("under_minutes": 30, "off_days": )";
+  EXPECT_TRUE(faults_with(off + "21", off + "69").empty());  // 21 days of shares after it
+  const Diagnostic longer = only_fault(faults_with(off + "21", off + "70"));
+  EXPECT_NE(longer.message.find("\"off_days\" of 70 and 21 days"), std::string::npos) << longer.message;
+  EXPECT_EQ(longer.hint, "let both together be at most 90 days");
+  EXPECT_EQ(faults_with(R"("form_days": 14)", R"("form_days": 70)").size(), 1U);
+  EXPECT_EQ(faults_with(R"("easy_days": 7)", R"("easy_days": 70)").size(), 1U);
+  EXPECT_TRUE(faults_with(R"("days": 14, "share")", R"("days": 83, "share")").empty());
+  EXPECT_EQ(faults_with(R"("days": 14, "share")", R"("days": 84, "share")").size(), 1U);
+}
+
 TEST(HardDayLimit, FollowsBackgroundAndFallsByOneFromForty) {
   const Rules rules = embedded_rules();
   EXPECT_EQ(hard_day_limit(rules, Background::new_to_training, 39), 2);

@@ -74,6 +74,29 @@ TEST(WorkOff, AvoidedWorkIsOffFromItsFirstDayToItsLast) {
   EXPECT_TRUE(off_on(candidate, kDay + Days(2)).empty());
 }
 
+TEST(WorkOff, AProfileThatBeginsLaterTakesNothingOffBefore) {
+  Candidate candidate;
+  candidate.medical.status = MedicalStatus::profile;
+  candidate.medical.since = kDay;
+  EXPECT_TRUE(off_on(candidate, kDay - Days(1)).empty());
+  EXPECT_EQ(off_on(candidate, kDay).size(), model().work.size());
+}
+
+TEST(MainBan, IsWhatKeepsTheWorkOffMostDaysAndNothingThatIsOver) {
+  Candidate candidate;
+  candidate.avoid = {{"deadlift", kDay - Days(30), kDay - Days(1), "back"}};
+  const std::vector<Date> days{kDay, kDay + Days(1), kDay + Days(2)};
+  EXPECT_EQ(main_ban({"deadlift"}, candidate, days).by, OffBy::nothing);
+  candidate.avoid.push_back({"deadlift", kDay, kDay, "knee"});
+  EXPECT_EQ(main_ban({"deadlift"}, candidate, days).by, OffBy::nothing) << "one day of three";
+  candidate.avoid.push_back({"deadlift", kDay + Days(2), std::nullopt, "hip"});
+  EXPECT_EQ(main_ban({"deadlift"}, candidate, days).by, OffBy::avoided);
+  EXPECT_EQ(main_ban({"deadlift"}, candidate, days).why, "knee") << "the first of them";
+  candidate.medical.status = MedicalStatus::profile;
+  EXPECT_EQ(main_ban({"deadlift"}, candidate, days).by, OffBy::profile);
+  EXPECT_EQ(main_ban({"deadlift"}, candidate, {}).by, OffBy::nothing);
+}
+
 // The list of data/model/rules.json names kinds that there are, and none in its own place.
 TEST(WorkOff, WhatStandsInIsWorkThatTheModelKnows) {
   for (const WorkKind& kind : model().work) {
