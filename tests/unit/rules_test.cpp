@@ -84,7 +84,7 @@ TEST(Rules, HomeWorkIsWorkThatHasAHomeShape) {
 
 TEST(Rules, EachIsListedAsAnAssumptionWithItsSource) {
   const Rules rules = embedded_rules();
-  EXPECT_EQ(rules.assumptions.size(), 94U);
+  EXPECT_EQ(rules.assumptions.size(), 91U);
   for (const Assumption& one : rules.assumptions) {
     EXPECT_FALSE(one.value.empty()) << one.name;
     EXPECT_FALSE(one.source.empty()) << one.name;

@@ -116,10 +116,10 @@ TEST(ReadResult, AsksWhereAFigureFitsOnlyAnotherUnit) {
       refusal("77", event("MDL")),
       "\"77\" is no possible result of MDL; expected 80 lb to 600 lb | did you mean \"77 kg\" (169.76 lb)? "
       "then write it with that unit");
-  EXPECT_EQ(
-      refusal("840", made("SPT", Unit::metre, 0.1, 2, 20)),
-      "\"840\" is no possible result of SPT; expected 2 m to 20 m | did you mean \"840 cm\" (8.4 m)? then "
-      "write it with that unit");
+  EXPECT_EQ(refusal("840", made("SPT", Unit::metre, 0.1, 2, 20)),
+            "\"840\" is no possible result of SPT; expected 2.0 m to 20.0 m | did you mean \"840 cm\" (8.4 "
+            "m)? then "
+            "write it with that unit");
 }
 
 TEST(ReadResult, AsksWhatATimeWithoutAColonMeans) {
