@@ -114,15 +114,15 @@ bool SeasonPlanner::needs_deload_choice() const {
          knowledge_.rules.deload_from_hard_sessions;
 }
 
-bool SeasonPlanner::has_minutes(const SeasonWeek& week) const {
-  for (int i = 0; i < week.count; ++i) {
-    if (calendar_.days()[static_cast<std::size_t>(week.first + i)].slot > 0) return true;
-  }
-  return candidate_.home_blocks > 0;
+bool SeasonPlanner::is_empty(const SeasonWeek& week) const {
+  if (week.phase != Phase::build || week.count < kDaysAWeek || candidate_.home_blocks > 0) return false;
+  const auto first = calendar_.days().begin() + week.first;
+  return std::none_of(first, first + week.count,
+                      [](const CalendarDay& day) { return day.slot > 0 || day.blocked; });
 }
 
 bool SeasonPlanner::resets_deloads(const SeasonWeek& week) const {
-  if (week.phase == Phase::build && !has_minutes(week)) return true;
+  if (is_empty(week)) return true;
   const Date from = calendar_.days()[static_cast<std::size_t>(week.first)].date;
   const Date to = from + Days(week.count - 1);
   return std::any_of(candidate_.blocked.begin(), candidate_.blocked.end(), [&](const BlockedSpell& spell) {

@@ -105,8 +105,9 @@ class SeasonPlanner {
   [[nodiscard]] bool is_untrained() const;  // as far as is said; else by the background
   void note_ramps();
   void mark_deloads(AllocationTask& task) const;
-  [[nodiscard]] bool has_minutes(const SeasonWeek& week) const;
-  // A week without any minutes, or in which a spell of rest ends that is as good as a deload.
+  // A whole week in which nothing is blocked and there are no minutes.
+  [[nodiscard]] bool is_empty(const SeasonWeek& week) const;
+  // An empty week, or one in which a spell of rest ends that is as good as a deload.
   [[nodiscard]] bool resets_deloads(const SeasonWeek& week) const;
   enum class RunEnds { within, before_taper };
   // Weeks of a run of build weeks that are deloads; `run`: the place of each, none where it cannot be one.
