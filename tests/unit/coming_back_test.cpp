@@ -106,6 +106,16 @@ TEST(ComingBack, AProfileThatBeginsLaterTakesNothingOffBefore) {
   EXPECT_TRUE(any_before(plan, "deadlift", "2027-01-05"));
 }
 
+// The exact search must know that the other kinds cannot stand on any day: else it tries all packs of them.
+TEST(ComingBack, AProfileThatPermitsOneKindIsPlannedAndProven) {
+  const io::Json plan =
+      plan_with(R"("medical": { "status": "profile", "permitted": ["deadlift"], "until": "2027-01-21" }, )"
+                R"("aim": "highest", )");
+  EXPECT_TRUE(any_before(plan, "deadlift", "2027-01-21"));
+  EXPECT_FALSE(any_before(plan, "trunk", "2027-01-22"));
+  EXPECT_TRUE(plan["bound"].is_number());
+}
+
 // What is avoided is avoided before a profile begins, too: the planner once thought otherwise, and the
 // checker refused the plan.
 TEST(ComingBack, WorkThatIsAvoidedBeforeAProfileBeginsComesBackAfterIt) {
