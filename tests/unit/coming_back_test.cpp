@@ -113,7 +113,7 @@ TEST(ComingBack, AProfileThatPermitsOneKindIsPlannedAndProven) {
                 R"("aim": "highest", )");
   EXPECT_TRUE(any_before(plan, "deadlift", "2027-01-21"));
   EXPECT_FALSE(any_before(plan, "trunk", "2027-01-22"));
-  EXPECT_TRUE(plan["bound"].is_number());
+  EXPECT_TRUE(plan["optimality"]["bound"].is_number());
 }
 
 // What is avoided is avoided before a profile begins, too: the planner once thought otherwise, and the
