@@ -19,10 +19,12 @@ inline constexpr int kPlacingSteps = 3000;
 struct KindCount {
   std::uint8_t full = 0, shorter = 0, home = 0;
   [[nodiscard]] std::uint8_t& of(BlockSize size) {
-    return size == BlockSize::full ? full : (size == BlockSize::shorter ? shorter : home);
+    if (size == BlockSize::full) return full;
+    return size == BlockSize::shorter ? shorter : home;
   }
   [[nodiscard]] int of(BlockSize size) const {
-    return size == BlockSize::full ? full : (size == BlockSize::shorter ? shorter : home);
+    if (size == BlockSize::full) return full;
+    return size == BlockSize::shorter ? shorter : home;
   }
   friend auto operator<=>(const KindCount&, const KindCount&) = default;
 };
