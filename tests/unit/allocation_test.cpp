@@ -186,6 +186,11 @@ double best_of_all(const Fortnight& fortnight, const std::vector<Column>& first,
   return best;
 }
 
+double best_of_all(const Fortnight& fortnight) {
+  return best_of_all(fortnight, all_columns(fortnight, fortnight.task.weeks[0]),
+                     all_columns(fortnight, fortnight.task.weeks[1]));
+}
+
 Prices random_prices(RandomSource& random, std::size_t events) {
   Prices prices;
   for (std::size_t e = 0; e < events; ++e) {
@@ -222,8 +227,7 @@ TEST(Allocation, ReachesTheBestAndProvesItByCountingAlone) {
       .prove = true, .rounds = 1, .nodes = 0, .counting_nodes = 20000, .gap = kNarrow};
   for (int seed = 1; seed <= kCases; ++seed) {
     const Fortnight fortnight(seed);
-    const double best = best_of_all(fortnight, all_columns(fortnight, fortnight.task.weeks[0]),
-                                    all_columns(fortnight, fortnight.task.weeks[1]));
+    const double best = best_of_all(fortnight);
     PackSearch search = fortnight.search();
     const Allocation found = allocate(fortnight.task, fortnight.values, search, effort);
     EXPECT_LE(found.value, best + kSame) << "seed " << seed << ": better than the best there is";
@@ -241,8 +245,7 @@ TEST(Allocation, SaysWhatAProofThatStopsEarlyLeavesOpen) {
   double open = 0.0;
   for (int seed = 1; seed <= kCases; ++seed) {
     const Fortnight fortnight(seed);
-    const double best = best_of_all(fortnight, all_columns(fortnight, fortnight.task.weeks[0]),
-                                    all_columns(fortnight, fortnight.task.weeks[1]));
+    const double best = best_of_all(fortnight);
     PackSearch search = fortnight.search();
     const Allocation found = allocate(fortnight.task, fortnight.values, search, effort);
     EXPECT_GE(found.bound, best - kSame) << "seed " << seed << ": the bound is not one";
@@ -255,8 +258,7 @@ TEST(Allocation, WithoutAProofItClaimsNoBoundAndStaysNearTheBest) {
   const AllocationEffort effort{.prove = false, .rounds = 6, .nodes = 0, .counting_nodes = 0, .gap = 0.05};
   for (int seed = 1; seed <= kCases; ++seed) {
     const Fortnight fortnight(seed);
-    const double best = best_of_all(fortnight, all_columns(fortnight, fortnight.task.weeks[0]),
-                                    all_columns(fortnight, fortnight.task.weeks[1]));
+    const double best = best_of_all(fortnight);
     PackSearch search = fortnight.search();
     const Allocation found = allocate(fortnight.task, fortnight.values, search, effort);
     EXPECT_LE(found.value, best + kSame) << "seed " << seed;
